@@ -1,0 +1,132 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* lane.h - four numbers side by side, with the few functions the physics needs.
+ *
+ * The physics (physics.inc) is written once and compiled twice: for plain double, which the
+ * reference solver uses, and for lanes, which the march uses. A "number" is REAL in both. Only
+ * IEEE add, subtract, multiply, divide and square root, and integer moves, are used here, so
+ * that the same source gives the same bits on every instruction set.
+ */
+#ifndef HB_CORE_LANE_H
+#define HB_CORE_LANE_H
+
+#include <math.h>
+#include <stdint.h>
+
+enum { HB_LANES = 4 };
+
+typedef double hb_lane __attribute__((vector_size(32)));
+typedef int64_t hb_lane_bits __attribute__((vector_size(32)));
+typedef uint64_t hb_lane_word __attribute__((vector_size(32)));
+
+#define HB_INLINE static inline __attribute__((always_inline, unused))
+
+/* ---- the same words for one double --------------------------------------------------------- */
+
+HB_INLINE double hb_one_set(double x)
+{
+    return x;
+}
+HB_INLINE double hb_one_max(double a, double b)
+{
+    return a > b ? a : b;
+}
+HB_INLINE double hb_one_min(double a, double b)
+{
+    return a < b ? a : b;
+}
+HB_INLINE double hb_one_sqrt(double x)
+{
+    return sqrt(x);
+}
+HB_INLINE double hb_one_exp(double x)
+{
+    return exp(x);
+}
+HB_INLINE double hb_one_log(double x)
+{
+    return log(x);
+}
+
+/* ---- lanes --------------------------------------------------------------------------------- */
+
+HB_INLINE hb_lane hb_lane_set(double x)
+{
+    return (hb_lane){x, x, x, x};
+}
+
+HB_INLINE hb_lane hb_lane_pick(hb_lane_bits mask, hb_lane a, hb_lane b)
+{
+    return (hb_lane)((mask & (hb_lane_bits)a) | (~mask & (hb_lane_bits)b));
+}
+
+HB_INLINE hb_lane hb_lane_max(hb_lane a, hb_lane b)
+{
+    return hb_lane_pick(a > b, a, b);
+}
+
+HB_INLINE hb_lane hb_lane_min(hb_lane a, hb_lane b)
+{
+    return hb_lane_pick(a < b, a, b);
+}
+
+HB_INLINE hb_lane hb_lane_sqrt(hb_lane x)
+{
+    hb_lane r;
+    for (int i = 0; i < HB_LANES; i++)
+        r[i] = sqrt(x[i]);
+    return r;
+}
+
+/* exp for -700 <= x <= 700 (clamped outside). x = n ln 2 + r, |r| <= ln2/2; the Taylor series
+ * to r^13 leaves less than 2^-56 there; 2^n is put into the exponent bits. */
+HB_INLINE hb_lane hb_lane_exp(hb_lane x)
+{
+    const hb_lane shift = hb_lane_set(6755399441055744.0); /* 1.5 * 2^52: rounds to an integer */
+    x = hb_lane_max(hb_lane_min(x, hb_lane_set(700.0)), hb_lane_set(-700.0));
+    const hb_lane t = x * 1.4426950408889634074 + shift;
+    const hb_lane n = t - shift;
+    /* ln 2 in two parts; the first has 21 trailing zero bits so that n * part is exact */
+    const hb_lane r = (x - n * 6.93147180369123816490e-01) - n * 1.90821492927058770002e-10;
+    hb_lane p = hb_lane_set(1.0 / 6227020800.0);
+    static const double inverse_factorial[] = {1.0 / 479001600.0, 1.0 / 39916800.0, 1.0 / 3628800.0,
+                                               1.0 / 362880.0,    1.0 / 40320.0,    1.0 / 5040.0,
+                                               1.0 / 720.0,       1.0 / 120.0,      1.0 / 24.0,
+                                               1.0 / 6.0,         0.5,              1.0};
+    for (int i = 0; i < 12; i++)
+        p = p * r + inverse_factorial[i];
+    const hb_lane fraction = p * r + 1.0;
+    const hb_lane_word power = ((hb_lane_word)t + 1023u) << 52;
+    return fraction * (hb_lane)power;
+}
+
+/* log for normal positive x. x = 2^k m with m in [sqrt(1/2), sqrt 2); with s = (m-1)/(m+1),
+ * log m = 2 (s + s^3/3 + ... ), |s| <= 0.1716, cut after s^21 (below 2^-57). */
+HB_INLINE hb_lane hb_lane_log(hb_lane x)
+{
+    const hb_lane_word bits = (hb_lane_word)x;
+    const hb_lane_word exponent = bits >> 52;
+    const hb_lane two52 = hb_lane_set(4503599627370496.0);
+    hb_lane k = (hb_lane)(exponent | (hb_lane_word)two52) - two52 - 1023.0;
+    hb_lane m = (hb_lane)((bits & 0x000fffffffffffffu) | 0x3ff0000000000000u);
+    const hb_lane_bits high = m > 1.4142135623730951;
+    m = hb_lane_pick(high, m * 0.5, m);
+    k = hb_lane_pick(high, k + 1.0, k);
+    const hb_lane s = (m - 1.0) / (m + 1.0);
+    const hb_lane z = s * s;
+    hb_lane p = hb_lane_set(1.0 / 21.0);
+    for (int odd = 19; odd >= 1; odd -= 2)
+        p = p * z + 1.0 / odd;
+    return k * 6.93147180369123816490e-01 + (2.0 * s * p + k * 1.90821492927058770002e-10);
+}
+
+HB_INLINE int hb_lane_any(hb_lane_bits mask)
+{
+    return (mask[0] | mask[1] | mask[2] | mask[3]) != 0;
+}
+
+HB_INLINE int hb_lane_all(hb_lane_bits mask)
+{
+    return (mask[0] & mask[1] & mask[2] & mask[3]) != 0;
+}
+
+#endif

@@ -1,0 +1,3 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#define MARCH_NAME hb_march_four_base
+#include "core/march.inc"

@@ -1,0 +1,63 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+# The sources, one a line, room by room; tests/house/lists.sh fails when a file is not listed.
+
+include_HEADERS += src/hobble.h
+pkgconfigdir = $(libdir)/pkgconfig
+pkgconfig_DATA = src/libhobble.pc
+
+# ---- the rooms of libhobble: core, advice, solve, study --------------------------------------
+
+noinst_LTLIBRARIES += librooms.la
+librooms_la_SOURCES = \
+	src/core/build.c \
+	src/core/march.c \
+	src/core/march_base.c \
+	src/core/marking.c \
+	src/core/marking_print.c \
+	src/core/param.c \
+	src/core/status.c \
+	src/core/tables.c \
+	src/core/tyre.c \
+	src/core/build.h \
+	src/core/const.h \
+	src/core/journey.h \
+	src/core/lane.h \
+	src/core/march.h \
+	src/core/march.inc \
+	src/core/param.h \
+	src/core/param_rows.inc \
+	src/core/physics.inc \
+	src/core/tables.h \
+	src/core/tyre.h
+librooms_la_CPPFLAGS = $(AM_CPPFLAGS) $(GSL_CFLAGS)
+librooms_la_LIBADD =
+
+# The march once more, for wider registers: a library of its own because its flags differ.
+if HAVE_AVX2_BUILD
+noinst_LTLIBRARIES += libavx2.la
+libavx2_la_SOURCES = src/core/march_avx2.c
+libavx2_la_CFLAGS = $(AM_CFLAGS) $(AVX2_CFLAGS)
+librooms_la_LIBADD += libavx2.la
+endif
+
+lib_LTLIBRARIES += libhobble.la
+libhobble_la_SOURCES =
+libhobble_la_LIBADD = librooms.la $(GSL_LIBS) -lm
+# Only the names of hobble.h leave the library.
+libhobble_la_LDFLAGS = $(AM_LDFLAGS) -version-info 0:0:0 -no-undefined \
+	-export-symbols-regex '^hobble_'
+
+# ---- input and report: what the program adds to the library ----------------------------------
+
+noinst_LTLIBRARIES += libdesk.la
+libdesk_la_SOURCES =
+libdesk_la_CPPFLAGS = $(AM_CPPFLAGS) $(CONFIG_CFLAGS) $(JANSSON_CFLAGS) $(SMARTCOLS_CFLAGS)
+libdesk_la_LIBADD = $(CONFIG_LIBS) $(JANSSON_LIBS) $(SMARTCOLS_LIBS)
+
+# ---- the program -----------------------------------------------------------------------------
+
+bin_PROGRAMS += hobble
+hobble_SOURCES = \
+	src/cli/main.c
+hobble_CPPFLAGS = $(libdesk_la_CPPFLAGS)
+hobble_LDADD = libdesk.la libhobble.la -lm

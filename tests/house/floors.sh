@@ -1,0 +1,74 @@
+#!/bin/bash
+# SPDX-License-Identifier: GPL-3.0-or-later
+# The house stands on its floors: includes only go down, the ground floors need nothing but libm,
+# and functions and files stay short. Source of the rules: DEVELOPERS.md.
+set -eu
+cd "$TOP_SRCDIR"
+shopt -s nullglob
+faults=0
+fault() { echo "fault: $*"; faults=$((faults + 1)); }
+
+declare -A floor=([core]=0 [advice]=1 [solve]=2 [input]=3 [study]=4 [report]=5 [page]=5 [cli]=6)
+
+# ---- includes --------------------------------------------------------------------------------
+checked=0
+while IFS=: read -r file included; do
+    room=${file#src/} room=${room%%/*}
+    [ "$room" != hobble.h ] || { fault "$file includes $included: hobble.h stands alone"; continue; }
+    checked=$((checked + 1))
+    [ "$included" != hobble.h ] || continue
+    below=${included%%/*}
+    if [ -z "${floor[$room]+x}" ]; then fault "$file: unknown room $room"
+    elif [ ! -f "src/$included" ]; then fault "$file: $included is not written relative to src/"
+    elif [ "${floor[$below]}" -gt "${floor[$room]}" ]; then fault "$file includes upwards: $included"
+    elif [ "$room,$below" = study,input ]; then fault "$file: libhobble does not hold $included"
+    elif [ "${floor[$below]}" -eq "${floor[$room]}" ] && [ "$below" != "$room" ]; then
+        fault "$file includes across: $included"
+    fi
+done < <(grep -rHoP '^\s*#\s*include\s+"\K[^"]+' src --include='*.[ch]' --include='*.inc')
+
+# The ground floors are plain C17: these headers and no others.
+plain='assert|errno|float|immintrin|inttypes|limits|math|stdalign|stdbool|stddef|stdint|string'
+while IFS= read -r line; do fault "not a header for core or advice: $line"; done \
+    < <(grep -rHE '^\s*#\s*include\s+<' src/core src/advice | grep -vE "<($plain)\.h>" || true)
+
+# ---- symbols ---------------------------------------------------------------------------------
+# allowed: libm, these functions of string.h (strtod is not there: it follows the locale), and
+# what compilers add by themselves (stack guard, sanitizers, coverage, processor detection).
+string='(__)?(mem(chr|cmp|cpy|move|set)|str(chr|cmp|cspn|len|ncmp|nlen|pbrk|rchr|spn|str))(_chk)?'
+compiler='_GLOBAL_OFFSET_TABLE_|__stack_chk_fail|__cpu_(model|indicator_init)|__tls_get_addr'
+compiler+='|(__asan|__ubsan|__sanitizer|__sancov|__gcov|__llvm|__start___sanc|__stop___sanc)_.*'
+libm=$(nm -D --defined-only --without-symbol-versions "$(${CC%% *} -print-file-name=libm.so.6)" |
+    awk '{ print $NF }')
+check_symbols() { # room, then the rooms below it
+    local room defined='' needed=''
+    for room; do
+        local objects=("$TOP_BUILDDIR/src/$room"/{,.libs/}*.o)
+        [ ${#objects[@]} -gt 0 ] || { fault "no objects in $TOP_BUILDDIR/src/$room"; return; }
+        defined+=$'\n'$(nm --defined-only "${objects[@]}" | awk 'NF == 3 { print $3 }')
+        [ "$room" != "$1" ] || needed=$(nm -u "${objects[@]}" | awk 'NF == 2 { print $2 }' | sort -u)
+    done
+    [ -n "$libm" ] && [ -n "$needed" ] || fault "nm shows nothing for $1"
+    while IFS= read -r name; do fault "$1 needs $name"; done \
+        < <(grep -vxE "$string|$compiler" <<<"$needed" | grep -vxFf <(echo "$libm$defined"))
+}
+check_symbols core
+check_symbols advice core
+
+# ---- lengths: functions 40 wanted, 60 enforced; files 500 wanted, 600 enforced ---------------
+# .clang-format puts a function's braces, and no others, alone in the first column.
+while IFS= read -r line; do
+    case $line in warn*) echo "$line" ;; *) fault "$line" ;; esac
+done < <(find src tests \( -name '*.[ch]' -o -name '*.inc' \) -print0 | xargs -0 awk '
+    function judge(what, n, wanted, most) {
+        if (n > most) print what ": " n " lines, at most " most
+        else if (n > wanted) print "warn: " what ": " n " lines, wanted " wanted
+    }
+    FNR == 1 { if (file) judge(file, last, 500, 600); file = FILENAME }
+    /^\{$/ { start = FNR }
+    /^\}$/ && start { judge(FILENAME ":" start, FNR - start - 1, 40, 60); start = 0 }
+    { last = FNR }
+    END { judge(file, last, 500, 600) }')
+
+echo "$checked includes checked, $faults faults"
+[ "$checked" -gt 0 ] && [ "$faults" -eq 0 ]

@@ -1,0 +1,82 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+# The tests: programs and scripts run by automake's parallel harness. Nothing writes outside the
+# build tree; scratch files go under tests/scratch in it.
+
+# What the tests may rely on: absolute paths of both trees, and the compiler.
+AM_TESTS_ENVIRONMENT = \
+	TOP_SRCDIR='$(abs_top_srcdir)'; export TOP_SRCDIR; \
+	TOP_BUILDDIR='$(abs_top_builddir)'; export TOP_BUILDDIR; \
+	CC='$(CC)'; export CC; \
+	OMP_NUM_THREADS=2; export OMP_NUM_THREADS;
+
+# Everything the program is made of, linked without the limits of the public header.
+TEST_LIBS = libdesk.la librooms.la $(GSL_LIBS) $(OPENMP_CFLAGS) -lm
+TEST_CPPFLAGS = $(AM_CPPFLAGS) -I$(srcdir)/tests $(GSL_CFLAGS) $(CONFIG_CFLAGS) $(JANSSON_CFLAGS) \
+	-DTEST_DATA_DIR='"$(abs_top_srcdir)/tests/data"'
+
+# Folders that exist in the source tree only: automake would also pack their twins in a build tree.
+EXTRA_DIST += tests/data tests/cli/cases tests/fuzz/corpus
+
+# ---- house rules, command line, locale, full disk, corpora -----------------------------------
+
+TEST_EXTENSIONS = .sh
+scripted_tests = \
+	tests/house/floors.sh \
+	tests/house/lists.sh \
+	tests/house/words.sh \
+	tests/cli/run.sh \
+	tests/cli/dev_full.sh \
+	tests/cli/locale.sh \
+	tests/fuzz/replay.sh
+TESTS += $(scripted_tests)
+EXTRA_DIST += $(scripted_tests)
+
+# ---- the Check runner ------------------------------------------------------------------------
+
+if HAVE_CHECK
+check_PROGRAMS += tests/unit/unit
+TESTS += tests/unit/unit
+tests_unit_unit_SOURCES = \
+	tests/unit/main.c \
+	tests/unit/test_marking.c \
+	tests/unit/test_status.c \
+	tests/unit/tsv.c \
+	tests/unit/tsv.h
+tests_unit_unit_CPPFLAGS = $(TEST_CPPFLAGS) $(CHECK_CFLAGS)
+tests_unit_unit_LDADD = $(TEST_LIBS) $(SUNDIALS_LIBS) $(CHECK_LIBS)
+check-local: check-TESTS
+	@grep -h '^[0-9]*%: Checks:' tests/unit/unit.log
+else
+check-local:
+	@echo 'make check needs the Check library: docs/setup/install-packages.sh tests' >&2; exit 1
+endif
+
+# ---- fuzzing ---------------------------------------------------------------------------------
+# A target NAME is tests/fuzz/fuzz_NAME.c with its corpus in tests/fuzz/corpus/NAME. make check
+# replays the corpus; make fuzz hunts for new inputs. Each target has the same few lines.
+
+FUZZ_TARGETS = marking
+AM_TESTS_ENVIRONMENT += FUZZ_TARGETS='$(FUZZ_TARGETS)'; export FUZZ_TARGETS;
+fuzz_engine = $(AM_LDFLAGS) -fsanitize=fuzzer
+fuzz_replay = tests/fuzz/replay_main.c tests/fuzz/fuzz.h
+
+check_PROGRAMS += tests/fuzz/replay_marking
+tests_fuzz_replay_marking_SOURCES = tests/fuzz/fuzz_marking.c $(fuzz_replay)
+tests_fuzz_replay_marking_LDADD = $(TEST_LIBS)
+if ENABLE_FUZZ
+noinst_PROGRAMS += tests/fuzz/fuzz_marking
+tests_fuzz_fuzz_marking_SOURCES = tests/fuzz/fuzz_marking.c
+tests_fuzz_fuzz_marking_LDADD = $(TEST_LIBS)
+tests_fuzz_fuzz_marking_LDFLAGS = $(fuzz_engine)
+endif
+
+# ---- apart from make check: fuzz and coverage each make a build of their own --------------
+EXTRA_DIST += tests/bare-root.sh tests/fuzz/fuzz.sh tests/house/coverage.sh
+
+fuzz:
+	@$(AM_TESTS_ENVIRONMENT) $(srcdir)/tests/fuzz/fuzz.sh
+coverage:
+	@$(AM_TESTS_ENVIRONMENT) $(srcdir)/tests/house/coverage.sh
+
+clean-local:
+	rm -rf tests/scratch fuzz coverage
