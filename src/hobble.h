@@ -213,6 +213,191 @@ int hobble_param_find(const char *key);
 int hobble_param_word(const struct hobble_param *row, const char *word);
 void hobble_param_word_at(const struct hobble_param *row, int place, char *buf, size_t size);
 
+/* ---- a case: every setting of one question ------------------------------------------------- */
+
+/* Opaque; owned by the caller, freed with hobble_case_free. Rows are places in the parameter
+ * table (hobble_param_find). Origins say where a value came from ("--load", "file:line"). */
+typedef struct hobble_case hobble_case;
+
+/* A case on the table's built-in values; NULL without memory. free takes NULL. */
+hobble_case *hobble_case_new(void);
+void hobble_case_free(hobble_case *c);
+
+/* Sets a number (in the row's unit), a word or a text. Checks kind and range; a fault goes to
+ * sink (may be NULL) with its range and unit, and the case stays as it was. */
+enum hobble_status hobble_case_set_number(hobble_case *c, int row, double value,
+                                          const char *origin, struct hobble_faults *sink);
+enum hobble_status hobble_case_set_word(hobble_case *c, int row, const char *word,
+                                        const char *origin, struct hobble_faults *sink);
+/* At most 119 bytes of valid UTF-8 without control characters. The row "marking" must parse. */
+enum hobble_status hobble_case_set_text(hobble_case *c, int row, const char *text,
+                                        const char *origin, struct hobble_faults *sink);
+/* Spread of a drawn row (0..2 for a lognormal one, 0..(max - min) else); other rows refuse. */
+enum hobble_status hobble_case_set_spread(hobble_case *c, int row, double spread,
+                                          const char *origin, struct hobble_faults *sink);
+/* How the value is known, and by which source (may be ""). */
+enum hobble_status hobble_case_set_provenance(hobble_case *c, int row,
+                                              enum hobble_provenance provenance,
+                                              const char *source);
+
+/* What is set. number: NAN when not given. text: "" when not given; words as text too. */
+double hobble_case_number(const hobble_case *c, int row);
+double hobble_case_spread(const hobble_case *c, int row);
+const char *hobble_case_text(const hobble_case *c, int row);
+const char *hobble_case_origin(const hobble_case *c, int row);
+const char *hobble_case_source(const hobble_case *c, int row);
+enum hobble_provenance hobble_case_provenance(const hobble_case *c, int row);
+bool hobble_case_given(const hobble_case *c, int row);
+
+/* One leg of what was driven before now. Values in SI; NAN: as the case says (load, ambient) or
+ * as it was (pressure). Give distance or time, the other is NAN; speed 0 with a time is a stop.
+ * leak: time constant in s, NAN for none. */
+struct hobble_leg {
+    double speed, distance, time, load, ambient, pressure, leak;
+};
+enum { HOBBLE_LEGS_MAX = 32 };
+/* Appends a leg; the list then replaces the rows run, run_speed, rest and unseen. */
+enum hobble_status hobble_case_add_leg(hobble_case *c, const struct hobble_leg *leg,
+                                       struct hobble_faults *sink);
+
+/* ---- the driver's question ----------------------------------------------------------------- */
+
+enum hobble_verdict { HOBBLE_STOP, HOBBLE_GO };
+
+/* What holds the advised distance down. */
+enum hobble_limit {
+    HOBBLE_LIMIT_RANGE, /* the range that 95 % of the tyres reach */
+    HOBBLE_LIMIT_RULE,  /* 80 km less what was driven */
+    HOBBLE_LIMIT_MAKER, /* the maker's figure less what was driven */
+    HOBBLE_LIMIT_STOP,  /* a reason to stop */
+};
+
+/* X(code, word, sentence): reasons to stop; docs/model.md "From range to advice". */
+#define HOBBLE_STOP_LIST(X)                                                                        \
+    X(CONSTRUCTION, "construction", "The tyre is not stated to carry a vehicle without air.")      \
+    X(RIM, "rim_contact", "The rim would carry the load from the start.")                          \
+    X(NEAR_RIM, "near_rim_contact", "A pothole or a kerb would bring the rim down on the tyre.")   \
+    X(OVERLOAD, "overload", "The wheel carries more than the tyre's load index.")                  \
+    X(SHORT, "too_short", "Less than 5 km is left.")                                               \
+    X(OUTSIDE, "outside_checked_range", "The question lies outside what the model was checked on.")\
+    X(SECOND_FLAT, "second_flat", "More than one tyre is flat.")                                   \
+    X(TRAILER, "trailer", "A trailer is towed, and the maker is not stated to allow it.")          \
+    X(CONTRADICTION, "contradiction", "The profile contradicts the approval mark of the tyre.")    \
+    X(USED_UP, "used_up", "The distance that the rule or the maker allows is used up.")
+
+enum hobble_stop {
+#define HOBBLE_STOP_ENUM(code, word, sentence) HOBBLE_STOP_##code,
+    HOBBLE_STOP_LIST(HOBBLE_STOP_ENUM)
+#undef HOBBLE_STOP_ENUM
+        HOBBLE_STOP_COUNT
+};
+const char *hobble_stop_word(enum hobble_stop reason);
+const char *hobble_stop_sentence(enum hobble_stop reason);
+
+/* What ended a tyre's range. */
+enum hobble_end {
+    HOBBLE_END_NONE,
+    HOBBLE_END_HORIZON,
+    HOBBLE_END_LIFE,
+    HOBBLE_END_HEAT,
+    HOBBLE_END_RIM,
+    HOBBLE_END_SHOULDER,
+    HOBBLE_END_COUNT
+};
+const char *hobble_end_word(enum hobble_end end);
+
+/* Quantiles of the remaining distance, m. censored: the horizon cut it, so it is "more than". */
+struct hobble_band {
+    double p5, p50, p95;
+    bool censored5, censored50, censored95;
+};
+
+/* What would buy more distance. */
+enum { HOBBLE_MORE_MAX = 4 };
+struct hobble_more {
+    bool slower;     /* else lighter */
+    double speed;    /* m/s, of the alternative */
+    double load;     /* N, of the alternative */
+    double distance; /* m, advised there */
+};
+
+/* A rule that decided what becomes of the tyre. */
+enum { HOBBLE_RULES_MAX = 32 };
+struct hobble_fired {
+    const char *id, *reason, *source;
+};
+enum hobble_condition { HOBBLE_DISMOUNT_AND_INSPECT, HOBBLE_SCRAP };
+
+enum { HOBBLE_OUTSIDE_MAX = 8 };
+struct hobble_answer {
+    /* the answer */
+    enum hobble_verdict verdict;
+    bool stop[HOBBLE_STOP_COUNT]; /* reasons that hold */
+    double advised_speed;         /* m/s */
+    double advised_distance;      /* m, 0 on STOP */
+    double advised_time;          /* s */
+    enum hobble_limit limited_by;
+    struct hobble_more more[HOBBLE_MORE_MAX];
+    int more_count;
+    double cap;                   /* m: the rule's or the maker's */
+    bool example;                 /* on built-in values: not the asker's tyre */
+    /* as used */
+    struct hobble_marking marking;
+    double load, load_share;      /* N on the wheel; over the index */
+    double speed, ambient, pressure; /* asked: m/s, K, Pa */
+    double pressure_now;          /* Pa, by the history */
+    double run_seen, run_unseen;  /* m driven at low pressure after and before the warning */
+    /* range from now */
+    struct hobble_band range;         /* at the asked speed and pressure; approved types */
+    struct hobble_band unconditioned; /* same, all types */
+    struct hobble_band advised;       /* at the advised speed and 0 kPa below 70; as advice uses */
+    bool conditioned;                 /* advice uses approved types only */
+    bool rim_at_start;                /* no range: the rim carries from the start */
+    /* arrival, when asked */
+    double to, chance_of_failing, sampling_error; /* m (NAN: not asked), 1, 1 (one sigma) */
+    /* the rule at these conditions */
+    double rule_speed, rule_distance, share_of_tyres, required_share;
+    bool rule_holds;
+    /* temperatures K, life used 0..1 */
+    double now_p50, peak_p50, peak_p95, limit;
+    double life_now_p50, life_at_advised_p50;
+    double share_ended[HOBBLE_END_COUNT]; /* of approved tyres, by what ended them */
+    /* approval */
+    int tested, passed;
+    double rim_share, near_rim_share; /* of tyres at the start */
+    /* quality */
+    double energy_closure;    /* largest miss of the ledger over heat made, 1 */
+    double solver_difference; /* march against reference, middle tyre's range, 1; NAN: not run */
+    const char *outside[HOBBLE_OUTSIDE_MAX]; /* keys outside the checked range */
+    int outside_count;
+    /* what becomes of the tyre */
+    enum hobble_condition condition;
+    struct hobble_fired rule[HOBBLE_RULES_MAX];
+    int rule_count;
+};
+
+/* Answers the driver's question. threads: 0 takes all; the answer is the same for any number.
+ * out is written on HOBBLE_OK only; faults of the question go to sink. */
+enum hobble_status hobble_range(const hobble_case *c, int threads, struct hobble_answer *out,
+                                struct hobble_faults *sink);
+
+/* A drive along the advised way for pictures: at each distance from now, quantiles over the
+ * approved tyres of the wall's hottest temperature (K) and the life used. */
+struct hobble_trace_point {
+    double distance; /* m from now */
+    double time;     /* s from now, middle tyre */
+    double wall5, wall50, wall95;
+    double life5, life50, life95;
+    double alive; /* share of tyres not yet ended */
+};
+enum { HOBBLE_TRACE_POINTS = 61 };
+enum hobble_status hobble_trace(const hobble_case *c, int threads, double distance,
+                                struct hobble_trace_point point[HOBBLE_TRACE_POINTS],
+                                struct hobble_faults *sink);
+
+/* Version of the library, "0.1.0". */
+const char *hobble_version(void);
+
 #ifdef __cplusplus
 }
 #endif

@@ -17,7 +17,7 @@ enum hb_param_id {
     HB_PARAM_COUNT
 };
 
-enum { HB_TEXT_MAX = 80, HB_ORIGIN_MAX = 96 };
+enum { HB_TEXT_MAX = HOBBLE_FAULT_TEXT, HB_ORIGIN_MAX = 96 };
 
 struct hb_setting {
     double value;  /* in the row's unit, NAN when not given; for a word its place in the list */

@@ -1,0 +1,236 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "study/case.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+hobble_case *hobble_case_new(void)
+{
+    hobble_case *c = malloc(sizeof *c);
+    if (c) {
+        hb_settings_default(&c->settings);
+        c->legs = 0;
+    }
+    return c;
+}
+
+void hobble_case_free(hobble_case *c)
+{
+    free(c);
+}
+
+static const struct hobble_param *row_of(int row)
+{
+    return row >= 0 && row < HB_PARAM_COUNT ? &hobble_param_table(NULL)[row] : NULL;
+}
+
+static enum hobble_status fault(struct hobble_faults *sink, enum hobble_status status,
+                                const struct hobble_param *p, const char *origin,
+                                const char *given, const char *allowed)
+{
+    struct hobble_fault f = {.status = status};
+    hobble_fault_text(f.key, p ? p->key : "");
+    hobble_fault_text(f.file, origin);
+    hobble_fault_text(f.given, given);
+    hobble_fault_text(f.allowed, allowed);
+    return hobble_faults_add(sink, &f);
+}
+
+static enum hobble_status out_of_range(struct hobble_faults *sink, const struct hobble_param *p,
+                                       const char *origin, double value, double min, double max)
+{
+    char given[HOBBLE_FAULT_TEXT], allowed[HOBBLE_FAULT_TEXT];
+    const char *unit = hobble_unit_symbol(p->unit);
+    snprintf(given, sizeof given, "%.9g%s%s", value, *unit ? " " : "", unit);
+    snprintf(allowed, sizeof allowed, "%.9g to %.9g%s%s", min, max, *unit ? " " : "", unit);
+    return fault(sink, HOBBLE_E_RANGE, p, origin, given, allowed);
+}
+
+static void note(struct hb_setting *s, const char *origin)
+{
+    s->given = true;
+    s->origin[0] = '\0';
+    strncat(s->origin, origin ? origin : "", sizeof s->origin - 1);
+}
+
+enum hobble_status hobble_case_set_number(hobble_case *c, int row, double value,
+                                          const char *origin, struct hobble_faults *sink)
+{
+    const struct hobble_param *p = row_of(row);
+    if (!p || p->kind != HOBBLE_NUMBER)
+        return fault(sink, p ? HOBBLE_E_TYPE : HOBBLE_E_UNKNOWN, p, origin, "a number",
+                     p && p->words ? p->words : "a text");
+    if (!isfinite(value) || value < p->min || value > p->max)
+        return out_of_range(sink, p, origin, value, p->min, p->max);
+    c->settings.row[row].value = value;
+    c->settings.row[row].provenance = HOBBLE_ASSUMED;
+    note(&c->settings.row[row], origin);
+    return HOBBLE_OK;
+}
+
+enum hobble_status hobble_case_set_word(hobble_case *c, int row, const char *word,
+                                        const char *origin, struct hobble_faults *sink)
+{
+    const struct hobble_param *p = row_of(row);
+    if (!p || p->kind != HOBBLE_WORD)
+        return fault(sink, p ? HOBBLE_E_TYPE : HOBBLE_E_UNKNOWN, p, origin, word, "a value");
+    const int place = hobble_param_word(p, word);
+    if (place < 0)
+        return fault(sink, HOBBLE_E_SYNTAX, p, origin, word, p->words);
+    c->settings.row[row].value = place;
+    note(&c->settings.row[row], origin);
+    return HOBBLE_OK;
+}
+
+/* Length in bytes of well-formed UTF-8 without control characters, or -1. */
+static long text_length(const char *text)
+{
+    const unsigned char *t = (const unsigned char *)text;
+    long n = 0;
+    while (t[n]) {
+        const int extra = t[n] < 0x80 ? 0 : t[n] >= 0xf0 ? 3 : t[n] >= 0xe0 ? 2 : 1;
+        if (t[n] < 0x20 || t[n] == 0x7f || (t[n] >= 0x80 && t[n] < 0xc2) || t[n] > 0xf4)
+            return -1;
+        for (int i = 1; i <= extra; i++)
+            if ((t[n + i] & 0xc0) != 0x80)
+                return -1;
+        n += extra + 1;
+    }
+    return n;
+}
+
+enum hobble_status hobble_case_set_text(hobble_case *c, int row, const char *text,
+                                        const char *origin, struct hobble_faults *sink)
+{
+    const struct hobble_param *p = row_of(row);
+    if (!p || p->kind != HOBBLE_TEXT || !text)
+        return fault(sink, p ? HOBBLE_E_TYPE : HOBBLE_E_UNKNOWN, p, origin, text, "a value");
+    const long length = text_length(text);
+    if (length < 0 || length >= HB_TEXT_MAX)
+        return fault(sink, length < 0 ? HOBBLE_E_SYNTAX : HOBBLE_E_TOO_LARGE, p, origin, text,
+                     "up to 119 bytes of UTF-8 without control characters");
+    if (row == HB_P_MARKING) {
+        struct hobble_marking marking;
+        struct hobble_fault why = {0};
+        if (hobble_marking_parse(text, &marking, &why) != HOBBLE_OK) {
+            hobble_fault_text(why.key, p->key);
+            hobble_fault_text(why.file, origin);
+            return hobble_faults_add(sink, &why);
+        }
+    }
+    memcpy(c->settings.row[row].text, text, (size_t)length + 1);
+    note(&c->settings.row[row], origin);
+    return HOBBLE_OK;
+}
+
+enum hobble_status hobble_case_set_spread(hobble_case *c, int row, double spread,
+                                          const char *origin, struct hobble_faults *sink)
+{
+    const struct hobble_param *p = row_of(row);
+    if (!p || p->stage == HOBBLE_NOT_DRAWN)
+        return fault(sink, p ? HOBBLE_E_CONFLICT : HOBBLE_E_UNKNOWN, p, origin, "a spread",
+                     "no spread: this value is not drawn");
+    const double most = p->shape == HOBBLE_LOGNORMAL ? 2.0 : p->max - p->min;
+    if (!isfinite(spread) || spread < 0.0 || spread > most)
+        return out_of_range(sink, p, origin, spread, 0.0, most);
+    c->settings.row[row].spread = spread;
+    note(&c->settings.row[row], origin);
+    return HOBBLE_OK;
+}
+
+enum hobble_status hobble_case_set_provenance(hobble_case *c, int row,
+                                              enum hobble_provenance provenance,
+                                              const char *source)
+{
+    if (!row_of(row))
+        return HOBBLE_E_UNKNOWN;
+    if ((unsigned)provenance >= HOBBLE_PROVENANCE_COUNT)
+        return HOBBLE_E_RANGE;
+    c->settings.row[row].provenance = provenance;
+    if (row_of(row)->kind != HOBBLE_TEXT)
+        hobble_fault_text(c->settings.row[row].text, source);
+    return HOBBLE_OK;
+}
+
+double hobble_case_number(const hobble_case *c, int row)
+{
+    return row_of(row) ? c->settings.row[row].value : (double)NAN;
+}
+
+double hobble_case_spread(const hobble_case *c, int row)
+{
+    return row_of(row) ? c->settings.row[row].spread : 0.0;
+}
+
+const char *hobble_case_text(const hobble_case *c, int row)
+{
+    const struct hobble_param *p = row_of(row);
+    return p && p->kind == HOBBLE_TEXT ? c->settings.row[row].text : "";
+}
+
+const char *hobble_case_origin(const hobble_case *c, int row)
+{
+    return row_of(row) ? c->settings.row[row].origin : "";
+}
+
+const char *hobble_case_source(const hobble_case *c, int row)
+{
+    const struct hobble_param *p = row_of(row);
+    if (!p)
+        return "";
+    const struct hb_setting *s = &c->settings.row[row];
+    return s->given && p->kind != HOBBLE_TEXT ? s->text : p->source;
+}
+
+enum hobble_provenance hobble_case_provenance(const hobble_case *c, int row)
+{
+    return row_of(row) ? c->settings.row[row].provenance : HOBBLE_ASSUMED;
+}
+
+bool hobble_case_given(const hobble_case *c, int row)
+{
+    return row_of(row) && c->settings.row[row].given;
+}
+
+/* X(field, unit shown, smallest, largest): limits of a leg's values, in the shown unit. */
+#define LEG_FIELDS(X)                                                                              \
+    X(speed, KM_PER_HOUR, 0, 250)                                                                  \
+    X(distance, KILOMETRE, 0.001, 2000)                                                            \
+    X(time, MINUTE, 0.01, 2880)                                                                    \
+    X(load, NEWTON, 200, 30000)                                                                    \
+    X(ambient, CELSIUS, -40, 60)                                                                   \
+    X(pressure, KILOPASCAL, 0, 400)                                                                \
+    X(leak, MINUTE, 0.1, 100000)
+
+static enum hobble_status check_leg(const struct hobble_leg *leg, struct hobble_faults *sink)
+{
+    enum hobble_status status = HOBBLE_OK;
+#define CHECK(field, unit_id, least, most)                                                         \
+    {                                                                                              \
+        const double shown = hobble_unit_from_si(HOBBLE_UNIT_##unit_id, leg->field);               \
+        const struct hobble_param row = {.key = "leg " #field, .unit = HOBBLE_UNIT_##unit_id};     \
+        if (!isnan(shown) && !(shown >= (least) * (1 - 1e-9) - 1e-9 && shown <= (most) + 1e-9))    \
+            status = out_of_range(sink, &row, "leg", shown, least, most);                          \
+    }
+    LEG_FIELDS(CHECK)
+#undef CHECK
+    return status;
+}
+
+enum hobble_status hobble_case_add_leg(hobble_case *c, const struct hobble_leg *leg,
+                                       struct hobble_faults *sink)
+{
+    static const struct hobble_param row = {.key = "leg"};
+    if (c->legs >= HOBBLE_LEGS_MAX)
+        return fault(sink, HOBBLE_E_TOO_LARGE, &row, "leg", "", "at most 32 legs");
+    const bool timed = !isnan(leg->time), spaced = !isnan(leg->distance);
+    if (isnan(leg->speed) || timed == spaced || (spaced && leg->speed <= 0.0))
+        return fault(sink, HOBBLE_E_MISSING, &row, "leg", "",
+                     "a speed with a distance or a time, or a stop with a time");
+    const enum hobble_status status = check_leg(leg, sink);
+    if (status == HOBBLE_OK)
+        c->leg[c->legs++] = *leg;
+    return status;
+}

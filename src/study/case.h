@@ -1,0 +1,13 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef HB_STUDY_CASE_H
+#define HB_STUDY_CASE_H
+
+#include "core/param.h"
+
+struct hobble_case {
+    struct hb_settings settings;
+    struct hobble_leg leg[HOBBLE_LEGS_MAX];
+    size_t legs;
+};
+
+#endif
