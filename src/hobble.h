@@ -222,6 +222,11 @@ typedef struct hobble_case hobble_case;
 /* A case on the table's built-in values; NULL without memory. free takes NULL. */
 hobble_case *hobble_case_new(void);
 void hobble_case_free(hobble_case *c);
+/* A second case with the same settings and legs, owned by the caller; NULL without memory or for
+ * NULL. assign makes to the same as from (either may be NULL: nothing is done). With both, a file is
+ * tried on a copy and taken over only when all of it is good. */
+hobble_case *hobble_case_clone(const hobble_case *c);
+void hobble_case_assign(hobble_case *to, const hobble_case *from);
 
 /* Sets a number (in the row's unit), a word or a text. Checks kind and range; a fault goes to
  * sink (may be NULL) with its range and unit, and the case stays as it was. */
@@ -351,7 +356,9 @@ struct hobble_answer {
     struct hobble_band range;         /* at the asked speed and pressure; approved types */
     struct hobble_band unconditioned; /* same, all types */
     struct hobble_band advised;       /* at the advised speed and 0 kPa below 70; as advice uses */
-    bool conditioned;                 /* advice uses approved types only */
+    bool conditioned;                 /* advice uses approved types only: the tyre is stated to be
+                                       * young, never run flat and never repaired */
+    double if_vouched;                /* m: advised distance if that were stated */
     bool rim_at_start;                /* no range: the rim carries from the start */
     /* arrival, when asked */
     double to, chance_of_failing, sampling_error; /* m (NAN: not asked), 1, 1 (one sigma) */

@@ -10,25 +10,49 @@ pkgconfig_DATA = src/libhobble.pc
 noinst_LTLIBRARIES += librooms.la
 librooms_la_SOURCES = \
 	src/core/build.c \
+	src/core/journey.c \
+	src/core/leak.c \
 	src/core/march.c \
 	src/core/march_base.c \
 	src/core/marking.c \
 	src/core/marking_print.c \
 	src/core/param.c \
+	src/core/physics.c \
 	src/core/status.c \
 	src/core/tables.c \
 	src/core/tyre.c \
+	src/advice/advise.c \
+	src/advice/condition.c \
+	src/advice/ensemble.c \
+	src/advice/question.c \
+	src/solve/reference.c \
+	src/solve/threads.c \
+	src/study/case.c \
+	src/study/cube.c \
+	src/study/range.c \
+	src/study/study.c \
 	src/core/build.h \
 	src/core/const.h \
 	src/core/journey.h \
 	src/core/lane.h \
+	src/core/leak.h \
 	src/core/march.h \
 	src/core/march.inc \
 	src/core/param.h \
 	src/core/param_rows.inc \
+	src/core/physics.h \
 	src/core/physics.inc \
 	src/core/tables.h \
-	src/core/tyre.h
+	src/core/tyre.h \
+	src/advice/advise.h \
+	src/advice/condition.h \
+	src/advice/ensemble.h \
+	src/advice/question.h \
+	src/solve/reference.h \
+	src/solve/threads.h \
+	src/study/case.h \
+	src/study/cube.h \
+	src/study/study.h
 librooms_la_CPPFLAGS = $(AM_CPPFLAGS) $(GSL_CFLAGS)
 librooms_la_LIBADD =
 
@@ -50,7 +74,11 @@ libhobble_la_LDFLAGS = $(AM_LDFLAGS) -version-info 0:0:0 -no-undefined \
 # ---- input and report: what the program adds to the library ----------------------------------
 
 noinst_LTLIBRARIES += libdesk.la
-libdesk_la_SOURCES =
+libdesk_la_SOURCES = \
+	src/input/config_scan.c \
+	src/input/quantity.c \
+	src/input/config_text.h \
+	src/input/quantity.h
 libdesk_la_CPPFLAGS = $(AM_CPPFLAGS) $(CONFIG_CFLAGS) $(JANSSON_CFLAGS) $(SMARTCOLS_CFLAGS)
 libdesk_la_LIBADD = $(CONFIG_LIBS) $(JANSSON_LIBS) $(SMARTCOLS_LIBS)
 

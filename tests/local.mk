@@ -38,6 +38,8 @@ check_PROGRAMS += tests/unit/unit
 TESTS += tests/unit/unit
 tests_unit_unit_SOURCES = \
 	tests/unit/main.c \
+	tests/unit/random_case.c \
+	tests/unit/random_case.h \
 	tests/unit/test_marking.c \
 	tests/unit/test_status.c \
 	tests/unit/tsv.c \

@@ -18,7 +18,7 @@ stage() {
     echo "==== $name"
     rm -rf "$dir" && mkdir -p "$dir"
     (cd "$dir" && "$top/configure" -q "$@" && make -s -k -j "$(nproc)" &&
-        make -s -k -j "$(nproc)" check) || well=no
+        make -s -k -j "$(nproc)" check VERBOSE=1) || well=no
     count "$name" "$dir"
     # What broke before any test could say so counts as one.
     [ $well = yes ] || [ "$failed" -gt "$before" ] || failed=$((failed + 1))
@@ -68,7 +68,8 @@ with_valgrind() {
 
 if [ "$ci" = true ]; then packages=ci; else packages=tests; fi
 "$top/docs/setup/install-packages.sh" $packages
-(cd "$top" && autoreconf -i)
+mkdir -p "$build"
+(cd "$top" && autoreconf -i) >"$build/autoreconf.log" 2>&1 || { cat "$build/autoreconf.log" && exit 1; }
 
 all_parts='--with-sundials=yes --with-pdf=yes --with-man=yes --enable-werror'
 stage gcc $all_parts CC=gcc

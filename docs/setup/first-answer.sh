@@ -5,10 +5,11 @@
 set -eu
 top=$(cd "$(dirname "$0")/../.." && pwd)
 "$top/docs/setup/install-packages.sh" build
-[ -x "$top/configure" ] || (cd "$top" && autoreconf -i)
 mkdir -p "$top/.build/first"
 (
-    cd "$top/.build/first"
+    cd "$top"
+    [ -x configure ] || autoreconf -i
+    cd .build/first
     [ -f Makefile ] || "$top/configure" -q
     make -s -j "$(nproc)"
 ) >"$top/.build/first.log" 2>&1 || { cat "$top/.build/first.log" >&2; exit 1; }

@@ -34,8 +34,8 @@ if [ "$(id -u)" -ne 0 ]; then
 fi
 install() {
     $as_root env DEBIAN_FRONTEND=noninteractive \
-        apt-get install -q -y --no-install-recommends $missing
+        apt-get -o Dpkg::Use-Pty=0 install -qq -y --no-install-recommends $missing
 }
 echo "installing:$missing"
 # The package lists on this machine may be missing or old: fetch them when the first try fails.
-install || { $as_root apt-get -q update && install; }
+install || { $as_root apt-get -qq update && install; }

@@ -21,6 +21,20 @@ void hobble_case_free(hobble_case *c)
     free(c);
 }
 
+hobble_case *hobble_case_clone(const hobble_case *c)
+{
+    hobble_case *copy = c ? malloc(sizeof *copy) : NULL;
+    if (copy)
+        memcpy(copy, c, sizeof *copy);
+    return copy;
+}
+
+void hobble_case_assign(hobble_case *to, const hobble_case *from)
+{
+    if (to && from)
+        memmove(to, from, sizeof *to);
+}
+
 static const struct hobble_param *row_of(int row)
 {
     return row >= 0 && row < HB_PARAM_COUNT ? &hobble_param_table(NULL)[row] : NULL;

@@ -28,7 +28,7 @@ while IFS=: read -r file included; do
 done < <(grep -rHoP '^\s*#\s*include\s+"\K[^"]+' src --include='*.[ch]' --include='*.inc')
 
 # The ground floors are plain C17: these headers and no others.
-plain='assert|errno|float|immintrin|inttypes|limits|math|stdalign|stdbool|stddef|stdint|string'
+plain='errno|float|immintrin|inttypes|limits|math|stdalign|stdbool|stddef|stdint|string'
 while IFS= read -r line; do fault "not a header for core or advice: $line"; done \
     < <(grep -rHE '^\s*#\s*include\s+<' src/core src/advice | grep -vE "<($plain)\.h>" || true)
 

@@ -1,0 +1,282 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "advice/advise.h"
+
+#include "advice/condition.h"
+#include "core/const.h"
+
+#include <math.h>
+
+#define LEAST_PASSING 0.05         /* below it the profile contradicts the mark */
+#define LEAST_ADVICE 5e3           /* m: a shorter advice is no help */
+#define RIM_SHARE 0.01             /* of tyres on the rim at the start */
+#define NEAR_RIM_SHARE 0.05        /* of tyres that a blow of 1.3 times the load would ground */
+#define NEAR_RIM_FACTOR 1.3
+#define SLOWER (20.0 / 3.6)        /* m/s less, in "what would buy more" */
+#define SLOWEST (30.0 / 3.6)
+#define LIGHTER 0.9
+#define LEAST_GAIN 1e3             /* m */
+
+/* What the checks in docs/validation.md cover; outside it the answer is STOP. */
+static const struct {
+    enum hb_param_id id;
+    double least, most;
+} checked[] = {
+    {HB_P_SPEED, 10, 130},
+    {HB_P_SPEED_BEFORE, 0, 180},
+    {HB_P_AMBIENT, -20, 45},
+};
+#define CHECKED_LOAD_LEAST 0.3
+#define CHECKED_INDEX_LEAST 75 /* load indices of the sizes that were tried */
+#define CHECKED_INDEX_MOST 114
+
+static void note_outside(struct hobble_answer *a, const char *key)
+{
+    if (a->outside_count < HOBBLE_OUTSIDE_MAX)
+        a->outside[a->outside_count++] = key;
+}
+
+static void check_envelope(const struct hb_ensemble *e, struct hobble_answer *a)
+{
+    const struct hobble_param *row = hobble_param_table(NULL);
+    for (size_t i = 0; i < sizeof checked / sizeof *checked; i++) {
+        const double value = hb_setting_value(e->settings, checked[i].id);
+        if (value < checked[i].least || value > checked[i].most)
+            note_outside(a, row[checked[i].id].key);
+    }
+    if (a->load_share < CHECKED_LOAD_LEAST)
+        note_outside(a, row[HB_P_LOAD].key);
+    const int index = a->marking.load_index;
+    if (index < CHECKED_INDEX_LEAST || index > CHECKED_INDEX_MOST)
+        note_outside(a, row[HB_P_MARKING].key);
+}
+
+static void as_used(const struct hb_ensemble *e, struct hobble_answer *a)
+{
+    const struct hb_question *q = e->question;
+    a->marking = q->marking;
+    a->example = q->example;
+    a->load = q->load;
+    a->load_share = q->load / q->index_load;
+    a->speed = q->speed;
+    a->ambient = q->ambient;
+    a->pressure = q->pressure;
+    a->pressure_now = q->pressure_now;
+    a->run_seen = q->run_seen;
+    a->run_unseen = q->run_unseen;
+    a->cap = q->cap;
+    a->advised_speed = q->advised_speed;
+    a->tested = e->tested;
+    a->passed = e->passed;
+    a->to = hb_setting_si(e->settings, HB_P_TO);
+    a->chance_of_failing = a->sampling_error = (double)NAN;
+    a->limit = hb_setting_si(e->settings, HB_P_WALL_LIMIT);
+    a->rule_speed = HB_RULE_SPEED;
+    a->rule_distance = HB_RULE_DISTANCE;
+    a->required_share = hb_setting_value(e->settings, HB_P_REQUIRED_SHARE);
+    a->solver_difference = (double)NAN;
+}
+
+/* Shares of members on the rim, or near it, where the last leg begins, and what ended them. */
+static void look_at_ends(struct hb_ensemble *e, const struct hb_plan *plan,
+                         struct hobble_answer *a)
+{
+    double n = 0, on = 0, near = 0;
+    for (size_t i = 0; i < e->room.members; i++) {
+        if (!hb_ensemble_counts(e, a->conditioned, i))
+            continue;
+        const struct hb_mark *last = &e->room.mark[(i + 1) * plan->journey.count - 1];
+        const struct hb_tyre *t = &e->room.tyre[i];
+        n++;
+        on += last->entry >= t->deflection_max;
+        near += NEAR_RIM_FACTOR * last->entry >= t->deflection_max;
+        a->share_ended[e->room.outcome[i].end]++;
+    }
+    a->rim_share = on / n;
+    a->near_rim_share = near / n;
+    for (int i = 0; i < HOBBLE_END_COUNT; i++)
+        a->share_ended[i] /= n;
+}
+
+static void chance(struct hb_ensemble *e, const struct hb_plan *plan, struct hobble_answer *a)
+{
+    double n = 0, failing = 0;
+    if (isnan(a->to))
+        return;
+    for (size_t i = 0; i < e->room.members; i++)
+        if (hb_ensemble_counts(e, a->conditioned, i)) {
+            n++;
+            failing += hb_ensemble_remaining(e, plan, i) < a->to;
+        }
+    a->chance_of_failing = failing / n;
+    /* one standard deviation of a share, with one more of each kind so that it is never nought */
+    const double p = (failing + 1.0) / (n + 2.0);
+    a->sampling_error = sqrt(p * (1.0 - p) / n);
+}
+
+/* Middle and high values of one of a mark's numbers over the members that count. */
+static double mark_quantile(struct hb_ensemble *e, const struct hb_plan *plan, size_t leg,
+                            size_t offset, double p, bool passed_only)
+{
+    size_t n = 0;
+    for (size_t i = 0; i < e->room.members; i++)
+        if (hb_ensemble_counts(e, passed_only, i)) {
+            const struct hb_mark *m = &e->room.mark[i * plan->journey.count + leg];
+            e->room.sorted[n++] = *(const double *)(const void *)((const char *)m + offset);
+        }
+    return hb_quantile(e->room.sorted, n, p);
+}
+
+/* Temperatures and life now and at the end of the advised drive. */
+static void along_the_way(struct hb_ensemble *e, struct hobble_answer *a)
+{
+    struct hb_plan plan;
+    const double way = fmax(a->advised_distance, 1.0);
+    hb_plan_from_now(e->question, a->advised_speed, a->load, way, true, &plan);
+    hb_ensemble_drive(e, &plan);
+    const bool passed = a->conditioned;
+    const size_t end = plan.journey.count - 1, now = plan.now > 0 ? plan.now - 1 : end;
+#define MARK(leg, field, p) mark_quantile(e, &plan, leg, offsetof(struct hb_mark, field), p, passed)
+    a->now_p50 = MARK(now, hottest, 0.5);
+    a->life_now_p50 = plan.now > 0 ? MARK(now, life, 0.5) : 0.0;
+    a->peak_p50 = MARK(end, peak, 0.5);
+    a->peak_p95 = MARK(end, peak, 0.95);
+    a->life_at_advised_p50 = MARK(end, life, 0.5);
+#undef MARK
+}
+
+double hb_rule_share(struct hb_ensemble *e, double speed, double distance)
+{
+    struct hb_plan plan;
+    double n = 0, arrived = 0;
+    const bool passed_only = e->passed > 0;
+    hb_plan_rule(e->question, speed, distance, &plan);
+    hb_ensemble_drive(e, &plan);
+    for (size_t i = 0; i < e->room.members; i++)
+        if (hb_ensemble_counts(e, passed_only, i)) {
+            n++;
+            arrived += e->room.outcome[i].end == HB_END_NONE;
+        }
+    return arrived / n;
+}
+
+static void decide_stops(const struct hb_ensemble *e, struct hobble_answer *a)
+{
+    const struct hb_settings *s = e->settings;
+    const enum hb_construction built = e->question->construction;
+    a->stop[HOBBLE_STOP_CONSTRUCTION] =
+        built != HB_SELF_SUPPORTING && built != HB_EXTENDED_MOBILITY;
+    a->stop[HOBBLE_STOP_CONTRADICTION] =
+        e->tested > 0 && e->passed < LEAST_PASSING * e->tested;
+    a->stop[HOBBLE_STOP_RIM] = a->rim_share > RIM_SHARE;
+    a->stop[HOBBLE_STOP_NEAR_RIM] = a->near_rim_share > NEAR_RIM_SHARE;
+    a->stop[HOBBLE_STOP_OVERLOAD] = a->load_share > 1.0;
+    a->stop[HOBBLE_STOP_OUTSIDE] = a->outside_count > 0;
+    a->stop[HOBBLE_STOP_SECOND_FLAT] = hb_setting_value(s, HB_P_FLAT_TYRES) > 1.0;
+    a->stop[HOBBLE_STOP_TRAILER] =
+        hb_setting_word(s, HB_P_TRAILER) == 1 && hb_setting_word(s, HB_P_MAKER_TRAILER) != HB_YES;
+}
+
+/* The advised distance before any reason to stop, and what holds it down. */
+static double distance_of(const struct hobble_answer *a, double p5, enum hobble_limit *limit)
+{
+    const double left = a->cap - a->run_seen - a->run_unseen;
+    *limit = p5 <= left                      ? HOBBLE_LIMIT_RANGE
+             : a->cap < HB_RULE_DISTANCE ? HOBBLE_LIMIT_MAKER
+                                             : HOBBLE_LIMIT_RULE;
+    return fmax(0.0, fmin(p5, left));
+}
+
+static bool any_stop(const struct hobble_answer *a)
+{
+    for (int i = 0; i < HOBBLE_STOP_COUNT; i++)
+        if (a->stop[i])
+            return true;
+    return false;
+}
+
+static void decide(struct hobble_answer *a)
+{
+    a->advised_distance = distance_of(a, a->advised.p5, &a->limited_by);
+    const bool used_up = a->cap - a->run_seen - a->run_unseen < LEAST_ADVICE;
+    a->stop[HOBBLE_STOP_USED_UP] = used_up;
+    a->stop[HOBBLE_STOP_SHORT] = !used_up && a->advised_distance < LEAST_ADVICE;
+    a->verdict = any_stop(a) ? HOBBLE_STOP : HOBBLE_GO;
+    if (a->verdict == HOBBLE_STOP) {
+        a->advised_distance = 0.0;
+        a->limited_by = HOBBLE_LIMIT_STOP;
+    }
+    a->advised_time = a->advised_distance / a->advised_speed;
+}
+
+/* Slower or lighter, when either helps; never a rest. */
+static void offer_more(struct hb_ensemble *e, struct hobble_answer *a)
+{
+    const double had = a->advised_distance;
+    const struct {
+        bool slower;
+        double speed, load;
+    } offer[] = {
+        {true, fmax(SLOWEST, a->advised_speed - SLOWER), a->load},
+        {false, a->advised_speed, a->load * LIGHTER},
+    };
+    for (int i = 0; i < 2; i++) {
+        struct hb_plan plan;
+        enum hobble_limit unused;
+        if (offer[i].slower && offer[i].speed >= a->advised_speed)
+            continue;
+        hb_plan_from_now(e->question, offer[i].speed, offer[i].load, 0.0, true, &plan);
+        hb_ensemble_drive(e, &plan);
+        const double distance =
+            distance_of(a, hb_ensemble_band(e, &plan, a->conditioned).p5, &unused);
+        if (distance >= had + LEAST_GAIN && distance >= LEAST_ADVICE)
+            a->more[a->more_count++] = (struct hobble_more){
+                offer[i].slower, offer[i].speed, offer[i].load, distance};
+    }
+}
+
+/* Whether anything but the distance itself forbids driving on. */
+static bool only_short(const struct hobble_answer *a)
+{
+    for (int i = 0; i < HOBBLE_STOP_COUNT; i++)
+        if (a->stop[i] && i != HOBBLE_STOP_SHORT)
+            return false;
+    return true;
+}
+
+enum hobble_status hb_advise(struct hb_ensemble *e, struct hobble_answer *answer)
+{
+    struct hobble_answer a = {0};
+    struct hb_plan plan;
+    const struct hb_question *q = e->question;
+    as_used(e, &a);
+    check_envelope(e, &a);
+    a.conditioned = q->vouched && e->passed > 0;
+
+    hb_plan_from_now(q, q->speed, q->load, 0.0, false, &plan);
+    hb_ensemble_drive(e, &plan);
+    a.range = hb_ensemble_band(e, &plan, e->passed > 0);
+    a.unconditioned = hb_ensemble_band(e, &plan, false);
+
+    hb_plan_from_now(q, q->advised_speed, q->load, 0.0, true, &plan);
+    hb_ensemble_drive(e, &plan);
+    a.advised = hb_ensemble_band(e, &plan, a.conditioned);
+    const double approved_p5 = hb_ensemble_band(e, &plan, e->passed > 0).p5;
+    look_at_ends(e, &plan, &a);
+    chance(e, &plan, &a);
+
+    decide_stops(e, &a);
+    a.rim_at_start = a.stop[HOBBLE_STOP_RIM];
+    decide(&a);
+    enum hobble_limit unused;
+    a.if_vouched = distance_of(&a, approved_p5, &unused);
+    if (a.limited_by == HOBBLE_LIMIT_RANGE || only_short(&a))
+        offer_more(e, &a);
+    along_the_way(e, &a);
+    a.share_of_tyres = hb_rule_share(e, a.rule_speed, a.rule_distance);
+    a.rule_holds = a.share_of_tyres >= a.required_share && !a.stop[HOBBLE_STOP_CONSTRUCTION] &&
+                   !a.stop[HOBBLE_STOP_OVERLOAD] && !a.stop[HOBBLE_STOP_CONTRADICTION];
+    hb_condition_after(q, &a);
+    a.energy_closure = e->closure;
+    *answer = a;
+    return e->closure > 1e-3 ? HOBBLE_E_ENERGY : HOBBLE_OK;
+}

@@ -1,0 +1,160 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "advice/ensemble.h"
+
+#include "core/const.h"
+
+#include <math.h>
+
+void hb_sort(double *values, size_t n)
+{
+    /* heap sort: no recursion, no extra room, no worst case */
+    size_t heap = n / 2, end = n;
+    while (end > 1) {
+        double moving;
+        if (heap > 0) {
+            moving = values[--heap];
+        } else {
+            moving = values[--end];
+            values[end] = values[0];
+        }
+        size_t hole = heap;
+        for (size_t child = 2 * hole + 1; child < end; child = 2 * hole + 1) {
+            if (child + 1 < end && values[child + 1] > values[child])
+                child++;
+            if (values[child] <= moving)
+                break;
+            values[hole] = values[child];
+            hole = child;
+        }
+        values[hole] = moving;
+    }
+}
+
+double hb_quantile(double *values, size_t n, double p)
+{
+    hb_sort(values, n);
+    return values[(size_t)floor(p * (double)(n - 1))];
+}
+
+bool hb_ensemble_counts(const struct hb_ensemble *e, bool passed_only, size_t i)
+{
+    return !passed_only || e->room.passed[i];
+}
+
+/* Types whose mark says that they passed a flat-tyre test. */
+static bool has_test(enum hb_construction built)
+{
+    return built == HB_SELF_SUPPORTING || built == HB_EXTENDED_MOBILITY;
+}
+
+/* Draws of a type's own properties, with the unit's at their middle. */
+static void type_only(const double *from, double *to)
+{
+    const struct hobble_param *row = hobble_param_table(NULL);
+    int d = 0;
+    for (int i = 0; i < HB_PARAM_COUNT; i++)
+        if (row[i].stage != HOBBLE_NOT_DRAWN) {
+            to[d] = row[i].stage == HOBBLE_WITH_TYPE ? from[d] : 0.0;
+            d++;
+        }
+}
+
+static void note_closure(struct hb_ensemble *e)
+{
+    for (size_t i = 0; i < e->room.members; i++) {
+        const struct hb_outcome *o = &e->room.outcome[i];
+        const double miss = fabs(o->made - o->stored - o->to_air - o->to_road);
+        const double scale = fmax(fabs(o->made), fmax(fabs(o->to_air) + fabs(o->to_road), 1.0));
+        e->closure = fmax(e->closure, miss / scale);
+    }
+}
+
+/* Section "The approval test as evidence". */
+static void test_types(struct hb_ensemble *e)
+{
+    const struct hb_pace pace = hb_pace_default();
+    struct hb_drum_test test;
+    hb_drum_test(&e->question->marking, hb_drum_test_seconds(e->settings), &test);
+    e->runner.run(&test.journey, &pace, e->room.test, e->room.members, e->room.outcome,
+                  e->room.mark, e->runner.threads);
+    note_closure(e);
+    e->tested = (int)e->room.members;
+    for (size_t i = 0; i < e->room.members; i++) {
+        const struct hb_outcome *o = &e->room.outcome[i];
+        const double before = e->room.test[i].section_height - o->deflection_start;
+        const double after = e->room.test[i].section_height -
+                             e->room.mark[i * HB_DRUM_LEGS + HB_DRUM_LEGS - 1].deflection;
+        e->room.passed[i] = o->end == HB_END_NONE &&
+                            fabs(before - after) <= HB_DRUM_HEIGHT_CHANGE * before;
+        e->passed += e->room.passed[i];
+    }
+}
+
+enum hobble_status hb_ensemble_make(const double *cube, struct hb_ensemble *e)
+{
+    const int dimensions = hb_param_dimensions();
+    const enum hobble_status status = hb_calibrate(e->settings, &e->question->marking, &e->life);
+    if (status != HOBBLE_OK)
+        return status;
+    e->tested = e->passed = 0;
+    e->closure = 0.0;
+    for (size_t i = 0; i < e->room.members; i++) {
+        const double *normal = &cube[i * (size_t)dimensions];
+        double type[HB_DIMENSIONS_MAX];
+        struct hb_draw draw;
+        hb_draw(e->settings, normal, &draw);
+        hb_build(e->settings, &e->question->marking, &draw, &e->life, &e->room.tyre[i]);
+        type_only(normal, type);
+        hb_draw(e->settings, type, &draw);
+        hb_build(e->settings, &e->question->marking, &draw, &e->life, &e->room.test[i]);
+        hb_put_on_drum(&e->room.test[i], HB_DRUM_RADIUS);
+        hb_steady_hand(&e->room.test[i]);
+        e->room.passed[i] = false;
+    }
+    if (has_test(e->question->construction))
+        test_types(e);
+    return HOBBLE_OK;
+}
+
+void hb_ensemble_drive(struct hb_ensemble *e, const struct hb_plan *plan)
+{
+    const struct hb_pace pace = hb_pace_default();
+    struct hb_journey journey = plan->journey;
+    journey.leg = plan->leg;
+    e->runner.run(&journey, &pace, e->room.tyre, e->room.members, e->room.outcome, e->room.mark,
+                  e->runner.threads);
+    note_closure(e);
+}
+
+double hb_ensemble_remaining(const struct hb_ensemble *e, const struct hb_plan *plan, size_t i)
+{
+    if (plan->now == 0)
+        return e->room.outcome[i].distance;
+    const struct hb_mark *now = &e->room.mark[i * plan->journey.count + plan->now - 1];
+    return fmax(e->room.outcome[i].distance - now->distance, 0.0);
+}
+
+struct hobble_band hb_ensemble_band(struct hb_ensemble *e, const struct hb_plan *plan,
+                                    bool passed_only)
+{
+    size_t n = 0;
+    double horizon = HUGE_VAL; /* the shortest distance at which the horizon cut a member */
+    for (size_t i = 0; i < e->room.members; i++) {
+        if (!hb_ensemble_counts(e, passed_only, i))
+            continue;
+        const double left = hb_ensemble_remaining(e, plan, i);
+        if (e->room.outcome[i].end == HB_END_HORIZON)
+            horizon = fmin(horizon, left);
+        e->room.sorted[n++] = left;
+    }
+    struct hobble_band band = {0};
+    if (n == 0)
+        return band;
+    band.p5 = hb_quantile(e->room.sorted, n, 0.05);
+    band.p50 = hb_quantile(e->room.sorted, n, 0.50);
+    band.p95 = hb_quantile(e->room.sorted, n, 0.95);
+    band.censored5 = band.p5 >= horizon;
+    band.censored50 = band.p50 >= horizon;
+    band.censored95 = band.p95 >= horizon;
+    return band;
+}

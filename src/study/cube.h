@@ -1,0 +1,13 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* cube.h - sample points for the uncertain parameters. */
+#ifndef HB_STUDY_CUBE_H
+#define HB_STUDY_CUBE_H
+
+#include "hobble.h"
+
+/* Fills cube with members rows of dimensions (1..20) standard normal numbers: Sobol' points
+ * (GSL's gsl_qrng_sobol, which must not be asked for more than 40 dimensions), shifted modulo one
+ * by an amount that the seed draws. Same seed, same numbers. */
+enum hobble_status hb_cube_fill(double *cube, size_t members, int dimensions, unsigned long seed);
+
+#endif

@@ -1,0 +1,134 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "solve/reference.h"
+#include "study/study.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+/* The march against the reference solver on the middle tyre of this very question. */
+static double solver_difference(const struct hb_study *s, double speed)
+{
+    const struct hb_pace pace = hb_pace_default();
+    const struct hb_reference_options options = hb_reference_default();
+    struct hb_plan plan;
+    struct hb_draw draw;
+    struct hb_tyre tyre;
+    struct hb_outcome fast, slow;
+    hb_draw(&s->settings, NULL, &draw);
+    hb_build(&s->settings, &s->question.marking, &draw, &s->ensemble.life, &tyre);
+    hb_plan_from_now(&s->question, speed, s->question.load, 0.0, true, &plan);
+    hb_march_many(&plan.journey, &pace, &tyre, 1, &fast, NULL);
+    if (hb_reference_run(&plan.journey, &tyre, &options, &slow, NULL) != HOBBLE_OK)
+        return (double)NAN;
+    return fabs(fast.distance - slow.distance) / fmax(slow.distance, 1.0);
+}
+
+enum hobble_status hobble_range(const hobble_case *c, int threads, struct hobble_answer *out,
+                                struct hobble_faults *sink)
+{
+    struct hb_study study;
+    struct hobble_answer answer;
+    enum hobble_status status = hb_study_open(c, threads, &study, sink);
+    if (status == HOBBLE_OK)
+        status = hb_advise(&study.ensemble, &answer);
+    if (status == HOBBLE_OK) {
+        answer.solver_difference = solver_difference(&study, answer.advised_speed);
+        *out = answer;
+    }
+    hb_study_close(&study);
+    return status;
+}
+
+enum { LAST = HOBBLE_TRACE_POINTS - 1 };
+
+/* The way cut into an instant now and then equal parts that go on from one another. */
+static void cut_way(const struct hb_plan *plan, double distance, struct hb_leg *leg,
+                    struct hb_journey *journey)
+{
+    *journey = plan->journey;
+    journey->leg = leg;
+    journey->count = plan->now + HOBBLE_TRACE_POINTS;
+    for (size_t i = 0; i < plan->now; i++)
+        leg[i] = plan->leg[i];
+    for (size_t i = 0; i < HOBBLE_TRACE_POINTS; i++) {
+        struct hb_leg *part = &leg[plan->now + i];
+        *part = plan->leg[plan->now];
+        part->kind = i == 0 ? HB_FOR_TIME : HB_FOR_DISTANCE;
+        part->extent = i == 0 ? 0.01 : distance / LAST;
+        part->goes_on = i > 0;
+    }
+}
+
+static double over_members(const struct hb_study *s, const struct hb_mark *mark, size_t legs,
+                           size_t leg, double p, bool life)
+{
+    const struct hb_room *r = &s->ensemble.room;
+    size_t n = 0;
+    for (size_t i = 0; i < r->members; i++)
+        if (hb_ensemble_counts(&s->ensemble, s->ensemble.passed > 0, i))
+            r->sorted[n++] = life ? mark[i * legs + leg].life : mark[i * legs + leg].hottest;
+    return hb_quantile(r->sorted, n, p);
+}
+
+static double share_alive(const struct hb_study *s, double way, size_t now, size_t legs,
+                          const struct hb_mark *mark)
+{
+    const struct hb_room *r = &s->ensemble.room;
+    double n = 0, alive = 0;
+    for (size_t i = 0; i < r->members; i++)
+        if (hb_ensemble_counts(&s->ensemble, s->ensemble.passed > 0, i)) {
+            const double from = now > 0 ? mark[i * legs + now - 1].distance : 0.0;
+            n++;
+            alive += r->outcome[i].end == HB_END_NONE || r->outcome[i].distance - from > way;
+        }
+    return alive / n;
+}
+
+static void read_trace(const struct hb_study *s, const struct hb_plan *plan, double distance,
+                       size_t legs, const struct hb_mark *mark,
+                       struct hobble_trace_point point[HOBBLE_TRACE_POINTS])
+{
+    for (size_t k = 0; k <= LAST; k++) {
+        const size_t leg = plan->now + k;
+        struct hobble_trace_point *p = &point[k];
+        p->distance = distance * (double)k / LAST;
+        p->time = p->distance / plan->leg[plan->now].speed;
+        p->wall5 = over_members(s, mark, legs, leg, 0.05, false);
+        p->wall50 = over_members(s, mark, legs, leg, 0.50, false);
+        p->wall95 = over_members(s, mark, legs, leg, 0.95, false);
+        p->life5 = over_members(s, mark, legs, leg, 0.05, true);
+        p->life50 = over_members(s, mark, legs, leg, 0.50, true);
+        p->life95 = over_members(s, mark, legs, leg, 0.95, true);
+        p->alive = share_alive(s, p->distance, plan->now, legs, mark);
+    }
+}
+
+enum hobble_status hobble_trace(const hobble_case *c, int threads, double distance,
+                                struct hobble_trace_point point[HOBBLE_TRACE_POINTS],
+                                struct hobble_faults *sink)
+{
+    struct hb_study s;
+    struct hb_plan plan;
+    struct hb_journey journey;
+    struct hb_leg leg[HB_ROOM_LEGS + HOBBLE_TRACE_POINTS];
+    struct hb_mark *mark = NULL;
+    if (!(distance > 0.0 && distance <= 2000e3))
+        return HOBBLE_E_RANGE;
+    enum hobble_status status = hb_study_open(c, threads, &s, sink);
+    if (status == HOBBLE_OK) {
+        const struct hb_room *r = &s.ensemble.room;
+        const struct hb_pace pace = hb_pace_default();
+        hb_plan_from_now(&s.question, s.question.advised_speed, s.question.load, distance, true,
+                         &plan);
+        cut_way(&plan, distance, leg, &journey);
+        mark = calloc(r->members * journey.count, sizeof *mark);
+        status = mark ? HOBBLE_OK : HOBBLE_E_MEMORY;
+        if (mark) {
+            s.ensemble.runner.run(&journey, &pace, r->tyre, r->members, r->outcome, mark, threads);
+            read_trace(&s, &plan, distance, journey.count, mark, point);
+        }
+    }
+    free(mark);
+    hb_study_close(&s);
+    return status;
+}

@@ -1,0 +1,78 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "study/study.h"
+
+#include "solve/threads.h"
+#include "study/cube.h"
+
+#include <gsl/gsl_errno.h>
+#include <stdlib.h>
+#include <string.h>
+
+static void *room_for(size_t count, size_t size)
+{
+    return calloc(count, size);
+}
+
+static enum hobble_status make_room(struct hb_study *s, size_t members)
+{
+    struct hb_room *r = &s->ensemble.room;
+    const size_t legs = s->question.history_count + 2;
+    r->members = members;
+    r->tyre = room_for(members, sizeof *r->tyre);
+    r->test = room_for(members, sizeof *r->test);
+    r->passed = room_for(members, sizeof *r->passed);
+    r->outcome = room_for(members, sizeof *r->outcome);
+    r->mark = room_for(members * (legs > HB_DRUM_LEGS ? legs : HB_DRUM_LEGS), sizeof *r->mark);
+    r->sorted = room_for(members, sizeof *r->sorted);
+    s->cube = room_for(members * (size_t)hb_param_dimensions(), sizeof *s->cube);
+    const bool all = r->tyre && r->test && r->passed && r->outcome && r->mark && r->sorted && s->cube;
+    return all ? HOBBLE_OK : HOBBLE_E_MEMORY;
+}
+
+static void no_convergence(const struct hb_study *s, struct hobble_faults *sink)
+{
+    struct hobble_fault f = {.status = HOBBLE_E_NOT_CONVERGED};
+    hobble_fault_text(f.key, "marking");
+    hobble_marking_print(&s->question.marking, f.given, sizeof f.given);
+    hobble_fault_text(f.allowed, "a size whose middle tyre meets its drum test by wearing out");
+    hobble_faults_add(sink, &f);
+}
+
+enum hobble_status hb_study_open(const hobble_case *c, int threads, struct hb_study *study,
+                                 struct hobble_faults *sink)
+{
+    memset(study, 0, sizeof *study);
+    gsl_set_error_handler_off();
+    study->settings = c->settings;
+    enum hobble_status status =
+        hb_question_make(&study->settings, c->leg, c->legs, &study->question, sink);
+    if (status != HOBBLE_OK)
+        return status;
+    study->settings.row[HB_P_CONSTRUCTION].value = study->question.construction;
+    status = make_room(study, (size_t)hb_setting_value(&study->settings, HB_P_MEMBERS));
+    if (status == HOBBLE_OK)
+        status = hb_cube_fill(study->cube, study->ensemble.room.members, hb_param_dimensions(),
+                              (unsigned long)hb_setting_value(&study->settings, HB_P_SEED));
+    if (status != HOBBLE_OK)
+        return status;
+    study->ensemble.settings = &study->settings;
+    study->ensemble.question = &study->question;
+    study->ensemble.runner = (struct hb_runner){hb_march_shared, threads};
+    status = hb_ensemble_make(study->cube, &study->ensemble);
+    if (status == HOBBLE_E_NOT_CONVERGED)
+        no_convergence(study, sink);
+    return status;
+}
+
+void hb_study_close(struct hb_study *study)
+{
+    struct hb_room *r = &study->ensemble.room;
+    free(r->tyre);
+    free(r->test);
+    free(r->passed);
+    free(r->outcome);
+    free(r->mark);
+    free(r->sorted);
+    free(study->cube);
+    memset(study, 0, sizeof *study);
+}

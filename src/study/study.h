@@ -1,0 +1,21 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* study.h - a case with its sample and its room: what every study starts from. */
+#ifndef HB_STUDY_STUDY_H
+#define HB_STUDY_STUDY_H
+
+#include "advice/advise.h"
+#include "study/case.h"
+
+struct hb_study {
+    struct hb_settings settings; /* the case's, on the built-in example where nothing was given */
+    struct hb_question question;
+    struct hb_ensemble ensemble; /* points at the two above: a study is not copied */
+    double *cube;
+};
+
+/* Makes question, sample and room, and runs the approval test. Free it whatever is returned. */
+enum hobble_status hb_study_open(const hobble_case *c, int threads, struct hb_study *study,
+                                 struct hobble_faults *sink);
+void hb_study_close(struct hb_study *study);
+
+#endif
