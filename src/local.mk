@@ -76,6 +76,7 @@ libhobble_la_LDFLAGS = $(AM_LDFLAGS) -version-info 0:0:0 -no-undefined \
 noinst_LTLIBRARIES += libdesk.la
 libdesk_la_SOURCES = \
 	src/input/config_scan.c \
+	src/input/config_text.c \
 	src/input/quantity.c \
 	src/input/config_text.h \
 	src/input/quantity.h

@@ -80,5 +80,14 @@ fuzz:
 coverage:
 	@$(AM_TESTS_ENVIRONMENT) $(srcdir)/tests/house/coverage.sh
 
+# make bench comes with tests/bench/bench.c, in this form:
+#   EXTRA_PROGRAMS = tests/bench/bench
+#   tests_bench_bench_SOURCES = tests/bench/bench.c
+#   tests_bench_bench_CPPFLAGS = $(TEST_CPPFLAGS)
+#   tests_bench_bench_LDADD = $(TEST_LIBS)
+#   .PHONY: bench
+#   bench: tests/bench/bench
+#   	tests/bench/bench
+
 clean-local:
 	rm -rf tests/scratch fuzz coverage

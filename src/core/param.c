@@ -4,7 +4,7 @@
 #include <math.h>
 #include <string.h>
 
-#define UNSET NAN
+#define UNSET ((double)NAN)
 #define FIXED HOBBLE_FIXED, HOBBLE_NOT_DRAWN
 #define NORMAL_TYPE HOBBLE_NORMAL, HOBBLE_WITH_TYPE
 #define NORMAL_UNIT HOBBLE_NORMAL, HOBBLE_WITH_UNIT
@@ -20,7 +20,7 @@
     {key,  HOBBLE_##group, HOBBLE_WORD,    "-",     HOBBLE_UNIT_NONE, value, 0, 0,                 \
      FIXED, 0, HOBBLE_ASSUMED, "asked", meaning, words},
 #define TEXT(id, key, group, meaning)                                                              \
-    {key,  HOBBLE_##group, HOBBLE_TEXT,    "-",     HOBBLE_UNIT_NONE, NAN, 0, 0,                   \
+    {key,  HOBBLE_##group, HOBBLE_TEXT,    "-",     HOBBLE_UNIT_NONE, UNSET, 0, 0,                 \
      FIXED, 0, HOBBLE_ASSUMED, "asked", meaning, NULL},
 
 static const struct hobble_param table[] = {

@@ -7,6 +7,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+enum { AGAIN_MAX = 16 }; /* bytes of a new name */
+
 struct name {
     const char *text;
     size_t length;
@@ -16,7 +18,9 @@ struct name {
 struct scan {
     const char *file, *at, *end;
     int line;
-    int depth, opened, bracket[HB_DEPTH_MAX + 1]; /* which opening bracket we are in */
+    int depth, opened;
+    int bracket[HB_DEPTH_MAX + 1]; /* which opening bracket we are in */
+    int owner[HB_DEPTH_MAX + 1];   /* place of the name before it, or -1 */
     struct name name[HB_NAMES_MAX];
     size_t names;
     char *out;
@@ -120,7 +124,29 @@ static bool names_a_setting(const char *after)
     return *after == '=' || *after == ':';
 }
 
-/* Copies a name, or its new name when this bracket has it already. */
+/* The key of a name as faults show it, with the key of the group around it: "load.value". */
+static void full_key(const struct scan *s, const struct name *here, char key[HOBBLE_FAULT_TEXT])
+{
+    const int owner = s->depth > 0 ? s->owner[s->depth] : -1;
+    const int most = HOBBLE_FAULT_TEXT / 2;
+    const int length = here->length < (size_t)most ? (int)here->length : most - 2;
+    if (owner < 0 || s->name[owner].length >= (size_t)most)
+        snprintf(key, HOBBLE_FAULT_TEXT, "%.*s", length, here->text);
+    else
+        snprintf(key, HOBBLE_FAULT_TEXT, "%.*s.%.*s", (int)s->name[owner].length,
+                 s->name[owner].text, length, here->text);
+}
+
+static const struct name *find_name(const struct scan *s, const struct name *here)
+{
+    for (size_t i = 0; i < s->names; i++)
+        if (s->name[i].bracket == here->bracket && s->name[i].length == here->length &&
+            memcmp(s->name[i].text, here->text, here->length) == 0)
+            return &s->name[i];
+    return NULL;
+}
+
+/* Copies a name, or puts its new name when this bracket has it already. */
 static void scan_name(struct scan *s)
 {
     const size_t length = name_length(s->at);
@@ -129,21 +155,193 @@ static void scan_name(struct scan *s)
         copy(s, length);
         return;
     }
-    if (s->names == HB_NAMES_MAX) {
-        stop(s, HOBBLE_E_TOO_LARGE, "", "at most 2000 settings");
+    char key[HOBBLE_FAULT_TEXT], allowed[64];
+    full_key(s, &here, key);
+    if (s->names == HB_NAMES_MAX || *s->at == '*') {
+        if (*s->at == '*')
+            report(s, HOBBLE_E_UNKNOWN, s->line, key, "", "a key that begins with a letter");
+        else
+            report(s, HOBBLE_E_TOO_LARGE, s->line, key, "", "at most 2000 settings");
+        s->fatal = true;
         return;
     }
-    for (size_t i = 0; i < s->names; i++) {
-        const struct name *old = &s->name[i];
-        if (old->bracket != here.bracket || old->length != length ||
-            memcmp(old->text, here.text, length) != 0)
-            continue;
-        char key[HOBBLE_FAULT_TEXT] = "", allowed[64];
-        memcpy(key, here.text, length < sizeof key ? length : sizeof key - 1);
-        snprintf(allowed, sizeof allowed, "once; it is given in line %d", old->line);
+    const struct name *old = find_name(s, &here);
+    if (old) {
+        snprintf(allowed, sizeof allowed, "once; the first is in line %d", old->line);
         report(s, HOBBLE_E_DUPLICATE, s->line, key, "again", allowed);
-        s->used += (size_t)sprintf_again(s->out + s->used, s->names);
-        break;
+        const int n = snprintf(s->out + s->used, AGAIN_MAX, HB_REPEATED "%zu", s->names);
+        s->used += (size_t)n;
+        s->at += length;
+    } else {
+        copy(s, length);
     }
     s->name[s->names++] = here;
+}
+
+/* After a number: a unit outside quotes is the likeliest slip, so it is named. */
+static void check_no_unit(struct scan *s, const char *start)
+{
+    const char *next = s->at + strspn(s->at, " \t");
+    const bool divided = *next == '/' && next[1] != '/' && next[1] != '*';
+    if (*next != '%' && !divided &&
+        (!is_letter(*next) || names_a_setting(next + name_length(next))))
+        return;
+    char given[64];
+    const size_t length = strcspn(start, ";,}\r\n");
+    snprintf(given, sizeof given, "%.*s", (int)(length < 60 ? length : 60), start);
+    stop(s, HOBBLE_E_SYNTAX, given, "a value with its unit in quotes: \"80 km/h\"");
+}
+
+/* Copies a number. One of 32 bits at most is left as it is; a longer one gets ".0". */
+static void scan_number(struct scan *s)
+{
+    const char *start = s->at;
+    const size_t sign = *start == '+' || *start == '-';
+    size_t digits = sign;
+    while (is_digit(start[digits]))
+        digits++;
+    const bool whole = digits > sign && !strchr(".eExX", start[digits] ? start[digits] : ' ');
+    if (whole) {
+        const long long value = strtoll(start, NULL, 10);
+        const bool wraps = value < INT32_MIN || value > INT32_MAX;
+        copy(s, digits);
+        for (int i = 0; i < 2 && *s->at == 'L'; i++)
+            if (wraps)
+                s->at++;
+            else
+                copy(s, 1);
+        if (wraps) {
+            memcpy(s->out + s->used, ".0", 2);
+            s->used += 2;
+        }
+    } else {
+        size_t n = digits;
+        while (is_digit(start[n]) || is_letter(start[n]) || start[n] == '.' ||
+               ((start[n] == '+' || start[n] == '-') && (start[n - 1] | 0x20) == 'e'))
+            n++;
+        copy(s, n);
+    }
+    check_no_unit(s, start);
+}
+
+/* Copies a string in quotes; a NUL cannot hide in it. */
+static void scan_string(struct scan *s)
+{
+    const int began = s->line;
+    copy(s, 1);
+    while (s->at < s->end && *s->at != '"') {
+        if (s->at[0] == '\\' && s->at[1] == 'x' && s->at[2] == '0' && s->at[3] == '0')
+            stop(s, HOBBLE_E_SYNTAX, "\\x00", "text without NUL");
+        s->line += *s->at == '\n';
+        copy(s, s->at[0] == '\\' && s->end - s->at > 1 && s->at[1] != '\n' ? 2 : 1);
+    }
+    if (s->at < s->end) {
+        copy(s, 1);
+    } else {
+        s->line = began;
+        stop(s, HOBBLE_E_SYNTAX, "a text without an end", "a closing quote");
+    }
+}
+
+/* Leaves a comment out, but keeps its lines. */
+static void scan_comment(struct scan *s)
+{
+    const int began = s->line;
+    if (s->at[0] == '#' || s->at[1] == '/') {
+        s->at += strcspn(s->at, "\n");
+        return;
+    }
+    const char *close = strstr(s->at + 2, "*/");
+    for (const char *stop_at = close ? close : s->end; s->at < stop_at; s->at++)
+        if (*s->at == '\n') {
+            s->line++;
+            s->out[s->used++] = '\n';
+        }
+    if (close) {
+        s->at = close + 2;
+        s->out[s->used++] = ' ';
+    } else {
+        s->line = began;
+        stop(s, HOBBLE_E_SYNTAX, "a comment without an end", "a closing */");
+    }
+}
+
+static void scan_bracket(struct scan *s)
+{
+    if (strchr("{([", *s->at)) {
+        if (s->depth == HB_DEPTH_MAX) {
+            stop(s, HOBBLE_E_TOO_LARGE, "nested too deeply", "at most 8 open brackets");
+            return;
+        }
+        s->depth++;
+        s->bracket[s->depth] = ++s->opened;
+        s->owner[s->depth] = (int)s->names - 1;
+    } else if (s->depth > 0) {
+        s->depth--;
+    }
+    copy(s, 1);
+}
+
+static void scan_words(struct scan *s)
+{
+    while (s->at < s->end && !s->fatal) {
+        const char c = *s->at, next = s->at[1];
+        if (c == '\n')
+            s->line++;
+        if (c == '#' || (c == '/' && (next == '/' || next == '*')))
+            scan_comment(s);
+        else if (c == '"')
+            scan_string(s);
+        else if (is_letter(c) || c == '*')
+            scan_name(s);
+        else if (is_digit(c) || (strchr("+-.", c) && (is_digit(next) || next == '.')))
+            scan_number(s);
+        else if (strchr("{}()[]", c))
+            scan_bracket(s);
+        else if (c == '@')
+            stop(s, HOBBLE_E_UNSUPPORTED, "@", "no @include: a file stands alone");
+        else
+            copy(s, 1);
+    }
+}
+
+enum hobble_status hb_config_scan(const char *bytes, size_t size, const char *name, char **clean,
+                                  bool *readable, struct hobble_faults *sink)
+{
+    static const char mark[] = "\xEF\xBB\xBF";
+    *readable = false;
+    if (size > HB_FILE_MAX)
+        return hb_fault_at(sink, HOBBLE_E_TOO_LARGE, name, 0, "", "", "at most 1000000 bytes");
+    struct scan *s = calloc(1, sizeof *s);
+    char *text = malloc(size + 4); /* four, so that looking ahead stays inside */
+    char *out = malloc(2 * size + (size_t)HB_NAMES_MAX * AGAIN_MAX + 4);
+    enum hobble_status status = HOBBLE_E_MEMORY;
+    if (s && text && out) {
+        const size_t skip = size >= 3 && memcmp(bytes, mark, 3) == 0 ? 3 : 0;
+        if (size > skip)
+            memcpy(text, bytes + skip, size - skip);
+        memset(text + (size - skip), 0, 4);
+        *s = (struct scan){.file = name,
+                           .at = text,
+                           .end = text + (size - skip),
+                           .line = 1,
+                           .out = out,
+                           .first = HOBBLE_OK,
+                           .sink = sink};
+        check_characters(s);
+        scan_words(s);
+        memcpy(out + s->used, "\n", 2);
+        *readable = !s->fatal;
+        status = s->first;
+    } else {
+        hb_fault_at(sink, status, name, 0, "", "", "more memory");
+    }
+    free(text);
+    free(s);
+    if (!*readable) {
+        free(out);
+        return status;
+    }
+    *clean = out;
+    return status;
 }

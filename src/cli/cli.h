@@ -1,0 +1,41 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* cli.h - what every command starts from. */
+#ifndef HB_CLI_CLI_H
+#define HB_CLI_CLI_H
+
+#include "hobble.h"
+
+#include <argp.h>
+
+/* What the command line said. */
+struct cli {
+    hobble_case *c;
+    struct hobble_faults faults;
+    const char *program; /* "hobble range" */
+    bool json, explain, check, us;
+    int threads;
+    const char *plot;   /* file, or NULL */
+    const char *output; /* file, or NULL for standard output */
+    const char *word[4]; /* arguments that are not options */
+    int words, words_wanted, words_most;
+};
+
+/* A command: one row of the table in main.c. */
+struct command {
+    const char *name, *about;
+    int (*run)(struct cli *cli);
+    const char *arguments; /* as the usage line shows them, or NULL */
+    int words_wanted, words_most;
+};
+
+/* Reads options into cli; leaves the process on --help, --usage and on usage errors (64). */
+void hb_options_read(const struct command *command, struct cli *cli, int argc, char **argv);
+
+/* Prints the faults to standard error and returns the exit status: that of the first fault, or of
+ * status when there is none. */
+int hb_cli_fail(const struct cli *cli, enum hobble_status status);
+
+int hb_cli_range(struct cli *cli);
+int hb_cli_profile(struct cli *cli);
+
+#endif

@@ -1,0 +1,84 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "cli/cli.h"
+
+#include "report/version.h"
+#include "report/words.h"
+
+#include <locale.h>
+#include <string.h>
+
+static const struct command commands[] = {
+    {"range", "How far the tyre still carries the vehicle, how sure that is, and what becomes of it.",
+     hb_cli_range, NULL, 0, 0},
+    {"profile",
+     "Lists, shows, checks or begins profiles of tyres and vehicles.\v"
+     "list: names and what they are\nshow NAME: every value\ncheck FILE: all faults of a file\n"
+     "new NAME: a starting file from a profile, or from 'tyre' or 'vehicle', on standard output",
+     hb_cli_profile, "list|show|check|new [NAME|FILE]", 1, 2},
+};
+enum { COMMANDS = sizeof commands / sizeof *commands };
+
+static void overview(FILE *f)
+{
+    fprintf(f, "Usage: hobble COMMAND [OPTION...]\n"
+               "How far a self-supporting tyre still carries a vehicle without air.\n\n");
+    for (int i = 0; i < COMMANDS; i++) {
+        const int first = (int)strcspn(commands[i].about, "\v");
+        fprintf(f, "  %-10s %.*s\n", commands[i].name, first, commands[i].about);
+    }
+    fprintf(f, "\nhobble COMMAND --help lists the options; hobble --version the versions.\n"
+               "Never while driving. It is advice, not permission: see SAFETY.md.\n");
+}
+
+static int finish(FILE *f)
+{
+    return fflush(f) == 0 && !ferror(f) ? 0 : hobble_status_exit(HOBBLE_E_WRITE);
+}
+
+int hb_cli_fail(const struct cli *cli, enum hobble_status status)
+{
+    hb_print_faults(stderr, &cli->faults);
+    if (cli->faults.count == 0) {
+        const char *what = status == HOBBLE_E_WRITE
+                               ? (cli->output ? cli->output : cli->plot ? cli->plot : "standard output")
+                               : cli->program;
+        fprintf(stderr, "hobble: %s: %s\n", what, hobble_status_text(status));
+    } else {
+        status = cli->faults.item[0].status;
+    }
+    return hobble_status_exit(status);
+}
+
+static int run(const struct command *command, int argc, char **argv)
+{
+    struct cli cli = {.c = hobble_case_new()};
+    if (!cli.c) {
+        fprintf(stderr, "hobble: %s\n", hobble_status_text(HOBBLE_E_MEMORY));
+        return hobble_status_exit(HOBBLE_E_MEMORY);
+    }
+    hb_options_read(command, &cli, argc, argv);
+    const int status = cli.faults.count > 0 ? hb_cli_fail(&cli, HOBBLE_E_USAGE) : command->run(&cli);
+    hobble_case_free(cli.c);
+    return status;
+}
+
+int main(int argc, char **argv)
+{
+    setlocale(LC_CTYPE, "");
+    argp_err_exit_status = hobble_status_exit(HOBBLE_E_USAGE);
+    if (argc > 1 && strcmp(argv[1], "--version") == 0) {
+        hb_print_versions(stdout);
+        return finish(stdout);
+    }
+    if (argc > 1 && strcmp(argv[1], "--help") == 0) {
+        overview(stdout);
+        return finish(stdout);
+    }
+    for (int i = 0; argc > 1 && i < COMMANDS; i++)
+        if (strcmp(argv[1], commands[i].name) == 0)
+            return run(&commands[i], argc - 1, argv + 1);
+    if (argc > 1)
+        fprintf(stderr, "hobble: '%s' is not a command\n", argv[1]);
+    overview(stderr);
+    return hobble_status_exit(HOBBLE_E_USAGE);
+}

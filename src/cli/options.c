@@ -1,0 +1,267 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* options.c - options out of the parameter table, the same for every command. */
+#include "cli/cli.h"
+
+#include "input/journey_file.h"
+#include "input/profile.h"
+#include "input/profile_dir.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+enum {
+    KEY_ROW = 0x1000, /* + place in the parameter table */
+    KEY_TYRE = 0x800,
+    KEY_VEHICLE,
+    KEY_PROFILE,
+    KEY_SET,
+    KEY_LEG,
+    KEY_JOURNEY,
+    KEY_JSON,
+    KEY_EXPLAIN,
+    KEY_CHECK,
+    KEY_PLOT,
+    KEY_THREADS,
+    KEY_UNITS,
+    OPTIONS_MAX = 160,
+    NAME_MAX_LENGTH = 32,
+    ABOUT_MAX_LENGTH = 320
+};
+
+/* Headings of the help; options of a heading stand together. */
+enum { OF_TRIP = 1, OF_TYRE, OF_FILES, OF_STUDY, OF_OUTPUT };
+
+static const struct argp_option general[] = {
+    {"tyre", KEY_TYRE, "NAME|FILE|MARKING", 0, "tyre profile, or what stands on the sidewall", OF_FILES},
+    {"vehicle", KEY_VEHICLE, "NAME|FILE", 0, "vehicle profile", OF_FILES},
+    {"profile", KEY_PROFILE, "FILE", 0, "profile of either kind", OF_FILES},
+    {"set", KEY_SET, "KEY=VALUE", 0, "any key of a profile; KEY.spread=VALUE for its spread", OF_FILES},
+    {"leg", KEY_LEG, "KEY=VALUE,...", 0,
+     "one leg of what was driven: distance or time, speed, and if known load, ambient, pressure, "
+     "leak; or stop=TIME; may be repeated",
+     OF_TRIP},
+    {"journey", KEY_JOURNEY, "FILE", 0, "the legs from a file", OF_TRIP},
+    {"json", KEY_JSON, NULL, 0, "print one JSON object", OF_OUTPUT},
+    {"explain", KEY_EXPLAIN, NULL, 0, "print every value used as well", OF_OUTPUT},
+    {"check", KEY_CHECK, NULL, 0, "end with status 1 when the answer is stop or does not hold", OF_OUTPUT},
+    {"plot", KEY_PLOT, "FILE", 0, "draw the answer into FILE.svg, .png or .pdf", OF_OUTPUT},
+    {"output", 'o', "FILE", 0, "write to FILE instead of standard output", OF_OUTPUT},
+    {"units", KEY_UNITS, "metric|us", 0, "units of the text", OF_OUTPUT},
+    {"threads", KEY_THREADS, "N", 0, "threads at most (the answer is the same)", OF_OUTPUT},
+};
+
+/* Rows of a tyre that a driver is asked for; the rest goes through --set. */
+static const char *const tyre_rows[] = {"construction", "age",           "ran_flat",
+                                        "repaired",     "maker_distance", "maker_trailer"};
+
+/* The table that argp wants, with room for the names it points at. */
+struct option_table {
+    struct argp_option option[OPTIONS_MAX];
+    char name[OPTIONS_MAX][NAME_MAX_LENGTH];
+    char about[OPTIONS_MAX][ABOUT_MAX_LENGTH];
+    size_t count;
+};
+
+static int heading_of(const struct hobble_param *row)
+{
+    if (row->group == HOBBLE_TRIP)
+        return OF_TRIP;
+    if (row->group == HOBBLE_STUDY)
+        return OF_STUDY;
+    for (size_t i = 0; i < sizeof tyre_rows / sizeof *tyre_rows; i++)
+        if (strcmp(tyre_rows[i], row->key) == 0)
+            return OF_TYRE;
+    return 0;
+}
+
+static const char *value_name(const struct hobble_param *row)
+{
+    const char *unit = hobble_unit_symbol(row->unit);
+    if (row->kind == HOBBLE_WORD)
+        return row->words;
+    return *unit ? unit : "N";
+}
+
+static void add_row(struct option_table *t, const struct hobble_param *row, int place)
+{
+    const size_t i = t->count++;
+    snprintf(t->name[i], NAME_MAX_LENGTH, "%s", row->key);
+    for (char *p = t->name[i]; *p; p++)
+        if (*p == '_')
+            *p = '-';
+    const int n = snprintf(t->about[i], ABOUT_MAX_LENGTH, "%s", row->meaning);
+    const char *unit = hobble_unit_symbol(row->unit);
+    if (row->kind == HOBBLE_NUMBER && n > 0 && n < ABOUT_MAX_LENGTH)
+        snprintf(t->about[i] + n, (size_t)(ABOUT_MAX_LENGTH - n), " (%g to %g%s%s)", row->min,
+                 row->max, *unit ? " " : "", unit);
+    t->option[i] = (struct argp_option){t->name[i], KEY_ROW + place, value_name(row), 0,
+                                        t->about[i], heading_of(row)};
+}
+
+static void build(struct option_table *t)
+{
+    static const struct argp_option headings[] = {
+        {NULL, 0, NULL, 0, "What happens and is asked:", OF_TRIP},
+        {NULL, 0, NULL, 0, "What is known of the tyre:", OF_TYRE},
+        {NULL, 0, NULL, 0, "Tyre and vehicle:", OF_FILES},
+        {NULL, 0, NULL, 0, "How it is computed:", OF_STUDY},
+        {NULL, 0, NULL, 0, "What is printed:", OF_OUTPUT},
+    };
+    size_t count;
+    const struct hobble_param *row = hobble_param_table(&count);
+    t->count = 0;
+    for (size_t i = 0; i < sizeof headings / sizeof *headings; i++)
+        t->option[t->count++] = headings[i];
+    for (size_t i = 0; i < sizeof general / sizeof *general; i++)
+        t->option[t->count++] = general[i];
+    for (size_t i = 0; i < count && t->count < OPTIONS_MAX - 1; i++)
+        if (row[i].kind != HOBBLE_TEXT && heading_of(&row[i]) != 0)
+            add_row(t, &row[i], (int)i);
+    t->option[t->count] = (struct argp_option){0};
+}
+
+static void set_tyre(struct cli *cli, const char *text)
+{
+    struct hobble_marking marking;
+    char path[4096];
+    if (hobble_marking_parse(text, &marking, NULL) == HOBBLE_OK) {
+        hb_set_text(cli->c, "marking", text, "--tyre", &cli->faults);
+        hb_set_text(cli->c, "construction",
+                    marking.flat == HOBBLE_MARK_RF ? "self_supporting" : "unknown", "--tyre",
+                    &cli->faults);
+    } else if (hb_profile_find(text, HOBBLE_TYRE, path, sizeof path) == HOBBLE_OK) {
+        hb_profile_read_kind(path, HOBBLE_TYRE, cli->c, NULL, &cli->faults);
+    } else {
+        struct hobble_fault f = {.status = HOBBLE_E_NO_INPUT};
+        hobble_fault_text(f.key, "--tyre");
+        hobble_fault_text(f.given, text);
+        hobble_fault_text(f.allowed, "a marking, a profile's name (hobble profile list) or a file");
+        hobble_faults_add(&cli->faults, &f);
+    }
+}
+
+static void set_vehicle(struct cli *cli, const char *text)
+{
+    char path[4096];
+    if (hb_profile_find(text, HOBBLE_VEHICLE, path, sizeof path) == HOBBLE_OK) {
+        hb_profile_read_kind(path, HOBBLE_VEHICLE, cli->c, NULL, &cli->faults);
+        return;
+    }
+    struct hobble_fault f = {.status = HOBBLE_E_NO_INPUT};
+    hobble_fault_text(f.key, "--vehicle");
+    hobble_fault_text(f.given, text);
+    hobble_fault_text(f.allowed, "a profile's name (hobble profile list) or a file");
+    hobble_faults_add(&cli->faults, &f);
+}
+
+static void set_row(struct cli *cli, int place, const char *value)
+{
+    const struct hobble_param *row = &hobble_param_table(NULL)[place];
+    char origin[NAME_MAX_LENGTH + 3];
+    const size_t length = strlen(value);
+    snprintf(origin, sizeof origin, "--%s", row->key);
+    for (char *p = origin; *p; p++)
+        if (*p == '_')
+            *p = '-';
+    /* --load 75% is a share of the index */
+    const bool share = strcmp(row->key, "load") == 0 && length > 0 && value[length - 1] == '%';
+    hb_set_text(cli->c, share ? "load_share" : row->key, value, origin, &cli->faults);
+}
+
+static void set_threads(struct cli *cli, const char *text, struct argp_state *state)
+{
+    char *end;
+    const long n = strtol(text, &end, 10);
+    if (end == text || *end || n < 1 || n > 1024)
+        argp_error(state, "--threads: '%s' is not a whole number from 1 to 1024", text);
+    else
+        cli->threads = (int)n;
+}
+
+static void set_units(struct cli *cli, const char *text, struct argp_state *state)
+{
+    if (strcmp(text, "us") != 0 && strcmp(text, "metric") != 0)
+        argp_error(state, "--units: '%s' is neither metric nor us", text);
+    cli->us = strcmp(text, "us") == 0;
+}
+
+static error_t parse_word(struct cli *cli, char *word, struct argp_state *state)
+{
+    if (cli->words >= cli->words_most)
+        argp_error(state, "'%s' is one word too many", word);
+    else
+        cli->word[cli->words++] = word;
+    return 0;
+}
+
+static error_t parse(int key, char *value, struct argp_state *state)
+{
+    struct cli *cli = state->input;
+    switch (key) {
+    case KEY_TYRE:
+        set_tyre(cli, value);
+        return 0;
+    case KEY_VEHICLE:
+        set_vehicle(cli, value);
+        return 0;
+    case KEY_PROFILE:
+        hb_profile_read(value, cli->c, &cli->faults);
+        return 0;
+    case KEY_SET:
+        hb_set_option(cli->c, value, &cli->faults);
+        return 0;
+    case KEY_LEG:
+        hb_leg_option(cli->c, value, &cli->faults);
+        return 0;
+    case KEY_JOURNEY:
+        hb_journey_read(value, cli->c, &cli->faults);
+        return 0;
+    case KEY_JSON:
+        cli->json = true;
+        return 0;
+    case KEY_EXPLAIN:
+        cli->explain = true;
+        return 0;
+    case KEY_CHECK:
+        cli->check = true;
+        return 0;
+    case KEY_PLOT:
+        cli->plot = value;
+        return 0;
+    case 'o':
+        cli->output = value;
+        return 0;
+    case KEY_THREADS:
+        set_threads(cli, value, state);
+        return 0;
+    case KEY_UNITS:
+        set_units(cli, value, state);
+        return 0;
+    case ARGP_KEY_ARG:
+        return parse_word(cli, value, state);
+    case ARGP_KEY_END:
+        if (cli->words < cli->words_wanted)
+            argp_error(state, "something is missing");
+        return 0;
+    default:
+        if (key < KEY_ROW || key > KEY_ROW + OPTIONS_MAX)
+            return ARGP_ERR_UNKNOWN;
+        set_row(cli, key - KEY_ROW, value);
+        return 0;
+    }
+}
+
+void hb_options_read(const struct command *command, struct cli *cli, int argc, char **argv)
+{
+    static struct option_table table;
+    static char program[64];
+    build(&table);
+    snprintf(program, sizeof program, "hobble %s", command->name);
+    const struct argp argp = {table.option, parse, command->arguments, command->about,
+                              NULL,         NULL,  NULL};
+    cli->program = program;
+    cli->words_wanted = command->words_wanted;
+    cli->words_most = command->words_most;
+    argv[0] = program;
+    argp_parse(&argp, argc, argv, 0, NULL, cli);
+}

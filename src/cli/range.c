@@ -1,0 +1,52 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "cli/cli.h"
+
+#include "report/chart.h"
+#include "report/out.h"
+#include "report/range.h"
+
+#include <math.h>
+
+static enum hobble_status print(const struct cli *cli, const struct hobble_answer *answer)
+{
+    struct hb_out out;
+    enum hobble_status status = hb_out_open(&out);
+    if (status != HOBBLE_OK)
+        return status;
+    if (cli->json)
+        status = hb_range_json(out.stream, cli->c, answer);
+    else
+        hb_range_text(out.stream, cli->c, answer, cli->us);
+    if (status == HOBBLE_OK && cli->explain && !cli->json)
+        status = hb_explain_text(out.stream, cli->c, answer);
+    if (status != HOBBLE_OK) {
+        hb_out_drop(&out);
+        return status;
+    }
+    return hb_out_close(&out, cli->output);
+}
+
+/* The picture shows the way to the rule's cap or to the destination, whichever is farther. */
+static enum hobble_status plot(struct cli *cli, const struct hobble_answer *answer)
+{
+    struct hobble_trace_point trace[HOBBLE_TRACE_POINTS];
+    double way = fmax(answer->rule_distance, answer->advised_distance);
+    if (!isnan(answer->to))
+        way = fmax(way, answer->to);
+    const enum hobble_status status =
+        hobble_trace(cli->c, cli->threads, 1.25 * way, trace, &cli->faults);
+    return status == HOBBLE_OK ? hb_chart_range(cli->plot, cli->c, answer, trace, cli->us) : status;
+}
+
+int hb_cli_range(struct cli *cli)
+{
+    struct hobble_answer answer;
+    enum hobble_status status = hobble_range(cli->c, cli->threads, &answer, &cli->faults);
+    if (status == HOBBLE_OK && cli->plot)
+        status = plot(cli, &answer);
+    if (status == HOBBLE_OK)
+        status = print(cli, &answer);
+    if (status != HOBBLE_OK)
+        return hb_cli_fail(cli, status);
+    return cli->check && answer.verdict == HOBBLE_STOP ? 1 : 0;
+}

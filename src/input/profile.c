@@ -1,0 +1,242 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "input/profile.h"
+
+#include "input/config_text.h"
+#include "input/quantity.h"
+#include "input/setting.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+/* What is being read: every function below reports its own faults and counts them by the status. */
+struct reading {
+    const char *file;
+    hobble_case *c; /* a copy */
+    enum hobble_status first;
+    struct hobble_faults *sink;
+};
+
+static void count(struct reading *r, enum hobble_status status)
+{
+    if (r->first == HOBBLE_OK)
+        r->first = status;
+}
+
+/* Reports a fault of a setting; given NULL: what it is by type. */
+static void complain(struct reading *r, enum hobble_status status, const config_setting_t *s,
+                     const char *key, const char *given, const char *allowed)
+{
+    static const char *const types[] = {"nothing",   "a group",  "a whole number",
+                                        "a number",  "a number", "a text",
+                                        "yes or no", "an array", "a list"};
+    const int type = s ? config_setting_type(s) : 0;
+    const struct hb_place place = {r->file, s ? (int)config_setting_source_line(s) : 0, key};
+    if (!given)
+        given = type >= 0 && type < 9 ? types[type] : "";
+    count(r, hb_place_fault(&place, status, given, allowed, r->sink));
+}
+
+/* The one getter of numbers. The scan has made whole numbers that do not fit 32 bits decimal ones.
+ */
+static bool number_of(const config_setting_t *s, double *value)
+{
+    if (config_setting_get_format(s) != CONFIG_FORMAT_DEFAULT)
+        return false;
+    switch (config_setting_type(s)) {
+    case CONFIG_TYPE_INT:
+        *value = config_setting_get_int(s);
+        return true;
+    case CONFIG_TYPE_INT64:
+        *value = (double)config_setting_get_int64(s);
+        return true;
+    case CONFIG_TYPE_FLOAT:
+        *value = config_setting_get_float(s);
+        return true;
+    default:
+        return false;
+    }
+}
+
+static void read_value(struct reading *r, const config_setting_t *s, int row, bool spread,
+                       const char *key)
+{
+    const struct hobble_param *p = &hobble_param_table(NULL)[row];
+    const struct hb_place place = {r->file, (int)config_setting_source_line(s), key};
+    char allowed[HOBBLE_FAULT_TEXT];
+    double value;
+    if (config_setting_type(s) == CONFIG_TYPE_STRING) {
+        count(r, hb_put_text(r->c, row, spread, config_setting_get_string(s), &place, r->sink));
+    } else if (p->kind == HOBBLE_NUMBER && number_of(s, &value)) {
+        count(r, hb_put_number(r->c, row, spread, value, &place, r->sink));
+    } else {
+        hb_row_allowed(row, spread, allowed, sizeof allowed);
+        complain(r, HOBBLE_E_TYPE, s, key,
+                 config_setting_get_format(s) != CONFIG_FORMAT_DEFAULT ? "a hexadecimal number"
+                                                                       : NULL,
+                 allowed);
+    }
+}
+
+/* A word of the list of provenances, or -1. */
+static int provenance_of(const char *word)
+{
+    for (int i = 0; word && i < HOBBLE_PROVENANCE_COUNT; i++)
+        if (strcmp(word, hobble_provenance_word((enum hobble_provenance)i)) == 0)
+            return i;
+    return -1;
+}
+
+static void read_provenance(struct reading *r, const config_setting_t *known,
+                            const config_setting_t *source, int row, const char *key)
+{
+    char copy[HOBBLE_FAULT_TEXT], where[HOBBLE_FAULT_TEXT];
+    const char *word = known ? config_setting_get_string(known) : "assumed";
+    const char *text = source ? config_setting_get_string(source) : "";
+    const int provenance = provenance_of(word);
+    snprintf(where, sizeof where, "%.60s.provenance", key);
+    if (provenance < 0)
+        complain(r, word ? HOBBLE_E_SYNTAX : HOBBLE_E_TYPE, known, where, word,
+                 "published, practice, memory, fitted or assumed");
+    else if (provenance == HOBBLE_PUBLISHED && text && !*text)
+        complain(r, HOBBLE_E_MISSING, known, where, word, "a source with it");
+    snprintf(where, sizeof where, "%.60s.source", key);
+    hobble_fault_text(copy, text);
+    if (!text)
+        complain(r, HOBBLE_E_TYPE, source, where, NULL, "a text in quotes");
+    else if (strcmp(text, copy) != 0)
+        complain(r, strlen(text) >= HOBBLE_FAULT_TEXT ? HOBBLE_E_TOO_LARGE : HOBBLE_E_SYNTAX,
+                 source, where, text, "up to 119 bytes of UTF-8 without control characters");
+    else if (provenance >= 0)
+        count(r, hobble_case_set_provenance(r->c, row, (enum hobble_provenance)provenance, text));
+}
+
+static bool repeated(const config_setting_t *s)
+{
+    const char *name = config_setting_name(s);
+    return name && strncmp(name, HB_REPEATED, strlen(HB_REPEATED)) == 0;
+}
+
+/* { value, spread, provenance, source } */
+static void read_group(struct reading *r, config_setting_t *group, int row, const char *key)
+{
+    enum { VALUE, SPREAD, PROVENANCE, SOURCE, MEMBERS };
+    static const char *const names[MEMBERS] = {"value", "spread", "provenance", "source"};
+    const struct hobble_param *p = &hobble_param_table(NULL)[row];
+    config_setting_t *member[MEMBERS] = {NULL};
+    char where[HOBBLE_FAULT_TEXT];
+    for (unsigned i = 0; i < (unsigned)config_setting_length(group); i++) {
+        config_setting_t *s = config_setting_get_elem(group, i);
+        int at = 0;
+        while (at < MEMBERS && strcmp(config_setting_name(s), names[at]) != 0)
+            at++;
+        snprintf(where, sizeof where, "%.60s.%.50s", key, config_setting_name(s));
+        if (at < MEMBERS)
+            member[at] = s;
+        else if (!repeated(s))
+            complain(r, HOBBLE_E_UNKNOWN, s, where, NULL, "value, spread, provenance, source");
+    }
+    if (!member[VALUE] && !member[SPREAD])
+        complain(r, HOBBLE_E_MISSING, group, key, NULL, "a value or a spread in the group");
+    if (member[VALUE])
+        read_value(r, member[VALUE], row, false, key);
+    snprintf(where, sizeof where, "%.60s.spread", key);
+    if (member[SPREAD] && p->stage == HOBBLE_NOT_DRAWN)
+        complain(r, HOBBLE_E_CONFLICT, member[SPREAD], where, NULL,
+                 "no spread: this value is not drawn");
+    else if (member[SPREAD])
+        read_value(r, member[SPREAD], row, true, where);
+    if (member[VALUE] || member[PROVENANCE] || member[SOURCE])
+        read_provenance(r, member[PROVENANCE], member[SOURCE], row, key);
+}
+
+static void read_setting(struct reading *r, config_setting_t *s, enum hobble_group kind)
+{
+    const char *key = config_setting_name(s);
+    const int row = hobble_param_find(key);
+    const struct hobble_param *p = row >= 0 ? &hobble_param_table(NULL)[row] : NULL;
+    char allowed[HOBBLE_FAULT_TEXT];
+    if (strcmp(key, "kind") == 0 || repeated(s))
+        return;
+    if (!p || p->group != kind) {
+        snprintf(allowed, sizeof allowed, "a key of %s profiles%s%s", hobble_group_word(kind),
+                 p ? "; this one is of the group " : "", p ? hobble_group_word(p->group) : "");
+        complain(r, HOBBLE_E_UNKNOWN, s, key, NULL, allowed);
+    } else if (config_setting_is_group(s) && p->kind != HOBBLE_TEXT) {
+        read_group(r, s, row, key);
+    } else {
+        read_value(r, s, row, false, key);
+    }
+}
+
+/* The group that kind names; false after reporting that it names none, or not the one wanted. */
+static bool read_kind(struct reading *r, const config_setting_t *root, int wanted,
+                      enum hobble_group *kind)
+{
+    const config_setting_t *s = config_setting_get_member(root, "kind");
+    const char *word = s ? config_setting_get_string(s) : NULL;
+    const bool vehicle = word && strcmp(word, hobble_group_word(HOBBLE_VEHICLE)) == 0;
+    const bool tyre = word && strcmp(word, hobble_group_word(HOBBLE_TYRE)) == 0;
+    const char *allowed = wanted == HOBBLE_TYRE      ? "kind = \"tyre\""
+                          : wanted == HOBBLE_VEHICLE ? "kind = \"vehicle\""
+                                                     : "kind = \"tyre\" or kind = \"vehicle\"";
+    *kind = vehicle ? HOBBLE_VEHICLE : HOBBLE_TYRE;
+    if (tyre || vehicle) {
+        if (wanted == HB_ANY_KIND || wanted == (int)*kind)
+            return true;
+        complain(r, HOBBLE_E_CONFLICT, s, "kind", word, allowed);
+        return false;
+    }
+    complain(r,
+             !s     ? HOBBLE_E_MISSING
+             : word ? HOBBLE_E_SYNTAX
+                    : HOBBLE_E_TYPE,
+             s, "kind", word, allowed);
+    return false;
+}
+
+enum hobble_status hb_profile_read_text(const char *bytes, size_t size, const char *name,
+                                        int wanted, hobble_case *c, enum hobble_group *kind,
+                                        struct hobble_faults *sink)
+{
+    struct reading r = {.file = name, .first = HOBBLE_OK, .sink = sink};
+    config_t config;
+    bool readable;
+    enum hobble_group group;
+    r.first = hb_config_parse(bytes, size, name, &config, &readable, sink);
+    if (!readable)
+        return r.first;
+    r.c = hobble_case_clone(c);
+    const config_setting_t *root = config_root_setting(&config);
+    if (!r.c) {
+        r.first = HOBBLE_E_MEMORY;
+    } else if (read_kind(&r, root, wanted, &group)) {
+        for (unsigned i = 0; i < (unsigned)config_setting_length(root); i++)
+            read_setting(&r, config_setting_get_elem(root, i), group);
+    }
+    if (r.first == HOBBLE_OK) {
+        hobble_case_assign(c, r.c);
+        if (kind)
+            *kind = group;
+    }
+    hobble_case_free(r.c);
+    config_destroy(&config);
+    return r.first;
+}
+
+enum hobble_status hb_profile_read_kind(const char *path, int wanted, hobble_case *c,
+                                        enum hobble_group *kind, struct hobble_faults *sink)
+{
+    char *bytes;
+    size_t size;
+    enum hobble_status status = hb_file_read(path, &bytes, &size, sink);
+    if (status == HOBBLE_OK) {
+        status = hb_profile_read_text(bytes, size, path, wanted, c, kind, sink);
+        free(bytes);
+    }
+    return status;
+}
+
+enum hobble_status hb_profile_read(const char *path, hobble_case *c, struct hobble_faults *sink)
+{
+    return hb_profile_read_kind(path, HB_ANY_KIND, c, NULL, sink);
+}

@@ -1,0 +1,51 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* profile_dir.h - where profiles are: found by name, listed, shown, checked, begun anew.
+ *
+ * A name with '/' in it, or ending in ".cfg", is a path. Any other name, of letters, digits, '.',
+ * '_' and '-', is looked for as NAME.cfg in tyre/ or vehicle/ below each folder of $HOBBLE_PROFILES
+ * (with
+ * ':' between), then below the folder that the program was built with. The first found counts. */
+#ifndef HB_INPUT_PROFILE_DIR_H
+#define HB_INPUT_PROFILE_DIR_H
+
+#include "hobble.h"
+
+#include <stdio.h>
+
+enum { HB_PATH_MAX = 4096 };
+
+/* Writes the path of a profile of the group, HOBBLE_TYRE or HOBBLE_VEHICLE, into path. A path is
+ * taken as it is, whether there is a file or not. HOBBLE_E_NO_INPUT: no such profile;
+ * HOBBLE_E_SYNTAX: no name of a profile; HOBBLE_E_TOO_LARGE: does not fit size. */
+enum hobble_status hb_profile_find(const char *name_or_path, enum hobble_group group, char *path,
+                                   size_t size);
+/* Finds, then reads a profile that must be of the group. wanted: may be HB_ANY_KIND, which looks
+ * for a tyre first. kind: may be NULL. */
+enum hobble_status hb_profile_load(const char *name_or_path, int wanted, hobble_case *c,
+                                   enum hobble_group *kind, struct hobble_faults *sink);
+
+/* One profile found. */
+struct hb_profile_entry {
+    enum hobble_group group;
+    bool good;   /* reads without fault */
+    bool hidden; /* one of the same name comes before it */
+    char name[HOBBLE_FAULT_TEXT];
+    char title[HOBBLE_FAULT_TEXT]; /* its tyre_name or vehicle_name */
+    char path[HB_PATH_MAX];
+};
+/* Every profile in the folders, by group, then folder, then name. *entries: owned by the caller
+ * (free); *count may be 0. */
+enum hobble_status hb_profile_scan(struct hb_profile_entry **entries, size_t *count);
+
+/* Writes one line for each profile: group, name, title, path with tabs between. */
+enum hobble_status hb_profile_list(FILE *out);
+/* Writes what a profile sets, as hb_profile_write does. Nothing is written when it has a fault. */
+enum hobble_status hb_profile_show(FILE *out, const char *name_or_path, struct hobble_faults *sink);
+/* Reads a profile and forgets it: its faults are in sink. */
+enum hobble_status hb_profile_check(const char *name_or_path, struct hobble_faults *sink);
+/* Writes a profile to begin with: every row of the group with its meaning; from: NULL for built-in
+ * values as comments, or a profile that gives the values. */
+enum hobble_status hb_profile_new(FILE *out, enum hobble_group group, const char *from,
+                                  struct hobble_faults *sink);
+
+#endif

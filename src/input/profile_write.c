@@ -1,0 +1,94 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "input/profile.h"
+#include "input/quantity.h"
+#include "input/setting.h"
+
+#include <math.h>
+#include <string.h>
+
+enum { EXACT = 17 }; /* significant digits that give every double back */
+
+/* A text in quotes, as libconfig reads it back. */
+static void put_quoted(FILE *out, const char *text)
+{
+    fputc('"', out);
+    for (; *text; text++) {
+        if (*text == '"' || *text == '\\')
+            fputc('\\', out);
+        fputc(*text, out);
+    }
+    fputc('"', out);
+}
+
+static void put_number(FILE *out, const char *name, double value)
+{
+    char number[40];
+    hb_number_print(value, EXACT, number, sizeof number);
+    fprintf(out, " %s = %s;", name, number);
+}
+
+static void put_known(FILE *out, const hobble_case *c, int row)
+{
+    fprintf(out, " provenance = \"%s\";", hobble_provenance_word(hobble_case_provenance(c, row)));
+    if (*hobble_case_source(c, row)) {
+        fputs(" source = ", out);
+        put_quoted(out, hobble_case_source(c, row));
+        fputc(';', out);
+    }
+}
+
+static void put_value(FILE *out, const hobble_case *c, int row)
+{
+    const struct hobble_param *p = &hobble_param_table(NULL)[row];
+    const double value = hobble_case_number(c, row);
+    char word[64];
+    fprintf(out, "%s =", p->key);
+    if (p->kind == HOBBLE_TEXT) {
+        fputc(' ', out);
+        put_quoted(out, hobble_case_text(c, row));
+        fputs(";\n", out);
+        return;
+    }
+    fputs(" {", out);
+    if (p->kind == HOBBLE_WORD) {
+        hobble_param_word_at(p, isnan(value) ? 0 : (int)value, word, sizeof word);
+        fputs(" value = ", out);
+        put_quoted(out, word);
+        fputc(';', out);
+    } else if (!isnan(value)) {
+        put_number(out, "value", value);
+    }
+    if (p->stage != HOBBLE_NOT_DRAWN)
+        put_number(out, "spread", hobble_case_spread(c, row));
+    put_known(out, c, row);
+    fputs(" };\n", out);
+}
+
+static void put_row(FILE *out, const hobble_case *c, int row)
+{
+    const struct hobble_param *p = &hobble_param_table(NULL)[row];
+    char allowed[HOBBLE_FAULT_TEXT];
+    hb_row_allowed(row, false, allowed, sizeof allowed);
+    fprintf(out, "\n# %s\n# allowed: %s\n", p->meaning, allowed);
+    if (!hobble_case_given(c, row))
+        fputs("# ", out);
+    if (hobble_case_given(c, row) || p->kind != HOBBLE_NUMBER || !isnan(hobble_case_number(c, row)))
+        put_value(out, c, row);
+    else
+        fprintf(out, "%s: not given\n", p->key);
+}
+
+enum hobble_status hb_profile_write(FILE *out, const hobble_case *c, enum hobble_group group)
+{
+    size_t rows;
+    const struct hobble_param *table = hobble_param_table(&rows);
+    if (group != HOBBLE_TYRE && group != HOBBLE_VEHICLE)
+        return HOBBLE_E_CONFLICT;
+    fprintf(out, "# A %s profile of hobble. Lines behind # are built-in values, not given here.\n",
+            hobble_group_word(group));
+    fprintf(out, "kind = \"%s\";\n", hobble_group_word(group));
+    for (size_t i = 0; i < rows; i++)
+        if (table[i].group == group)
+            put_row(out, c, (int)i);
+    return fflush(out) == 0 && !ferror(out) ? HOBBLE_OK : HOBBLE_E_WRITE;
+}

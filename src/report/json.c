@@ -1,0 +1,60 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "report/json.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+json_t *hb_json_head(const char *command, const hobble_case *c)
+{
+    json_t *o = json_object();
+    if (!o)
+        return NULL;
+    hb_json_text(o, "tool", "hobble");
+    hb_json_text(o, "version", hobble_version());
+    hb_json_text(o, "command", command);
+    const char *name = hobble_case_text(c, hobble_param_find("tyre_name"));
+    hb_json_text(o, "profile", *name ? name : "built in");
+    hb_json_int(o, "seed", (int)hobble_case_number(c, hobble_param_find("seed")));
+    hb_json_int(o, "members", (int)hobble_case_number(c, hobble_param_find("members")));
+    return o;
+}
+
+void hb_json_real(json_t *object, const char *key, double value)
+{
+    json_object_set_new(object, key, isfinite(value) ? json_real(value) : json_null());
+}
+
+void hb_json_int(json_t *object, const char *key, int value)
+{
+    json_object_set_new(object, key, json_integer(value));
+}
+
+void hb_json_bool(json_t *object, const char *key, bool value)
+{
+    json_object_set_new(object, key, json_boolean(value));
+}
+
+void hb_json_text(json_t *object, const char *key, const char *value)
+{
+    json_object_set_new(object, key, json_string(value));
+}
+
+json_t *hb_json_list(const char *const *text)
+{
+    json_t *list = json_array();
+    for (int i = 0; text[i]; i++)
+        json_array_append_new(list, json_string(text[i]));
+    return list;
+}
+
+enum hobble_status hb_json_print(FILE *f, json_t *object)
+{
+    char *text = json_dumps(object, JSON_INDENT(2) | JSON_REAL_PRECISION(9));
+    json_decref(object);
+    if (!text)
+        return HOBBLE_E_MEMORY;
+    fputs(text, f);
+    fputc('\n', f);
+    free(text);
+    return HOBBLE_OK;
+}

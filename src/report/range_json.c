@@ -1,0 +1,193 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "report/range.h"
+
+#include "report/json.h"
+#include "report/words.h"
+
+#include <math.h>
+#include <string.h>
+
+static double km(double metres)
+{
+    return metres / 1e3;
+}
+
+static double kmh(double speed)
+{
+    return speed * 3.6;
+}
+
+static double celsius(double kelvin)
+{
+    return kelvin - 273.15;
+}
+
+static json_t *inputs(const hobble_case *c, const struct hobble_answer *a)
+{
+    char marking[64];
+    hobble_marking_print(&a->marking, marking, sizeof marking);
+    json_t *o = json_object();
+    hb_json_text(o, "marking", marking);
+    char construction[40];
+    const int row = hobble_param_find("construction");
+    hobble_param_word_at(&hobble_param_table(NULL)[row],
+                         a->example ? 1 : (int)hobble_case_number(c, row), construction,
+                         sizeof construction);
+    hb_json_text(o, "construction", construction);
+    hb_json_bool(o, "example", a->example);
+    hb_json_real(o, "speed_kmh", kmh(a->speed));
+    hb_json_real(o, "load_n", a->load);
+    hb_json_real(o, "load_share_of_index", a->load_share);
+    hb_json_real(o, "ambient_c", celsius(a->ambient));
+    hb_json_real(o, "pressure_kpa", a->pressure / 1e3);
+    hb_json_real(o, "pressure_now_kpa", a->pressure_now / 1e3);
+    hb_json_real(o, "distance_run_km", km(a->run_seen));
+    hb_json_real(o, "distance_unseen_km", km(a->run_unseen));
+    return o;
+}
+
+static json_t *more_if(const struct hobble_answer *a)
+{
+    json_t *list = json_array();
+    for (int i = 0; i < a->more_count; i++) {
+        json_t *o = json_object();
+        hb_json_text(o, "change", a->more[i].slower ? "slower" : "lighter");
+        hb_json_real(o, "speed_kmh", kmh(a->more[i].speed));
+        hb_json_real(o, "load_n", a->more[i].load);
+        hb_json_real(o, "advised_distance_km", km(a->more[i].distance));
+        json_array_append_new(list, o);
+    }
+    return list;
+}
+
+static json_t *answer_part(const struct hobble_answer *a)
+{
+    static const char *const limit[] = {"range", "rule", "maker", "stop"};
+    json_t *o = json_object();
+    json_t *reasons = json_array();
+    for (int i = 0; i < HOBBLE_STOP_COUNT; i++)
+        if (a->stop[i])
+            json_array_append_new(reasons, json_string(hobble_stop_word((enum hobble_stop)i)));
+    hb_json_text(o, "verdict", a->verdict == HOBBLE_GO ? "go" : "stop");
+    hb_json_real(o, "advised_speed_kmh", kmh(a->advised_speed));
+    hb_json_real(o, "advised_distance_km", km(a->advised_distance));
+    hb_json_real(o, "advised_time_min", a->advised_time / 60.0);
+    hb_json_text(o, "limited_by", limit[a->limited_by]);
+    hb_json_real(o, "cap_km", km(a->cap));
+    json_object_set_new(o, "stop_reasons", reasons);
+    json_object_set_new(o, "more_if", more_if(a));
+    return o;
+}
+
+static json_t *band(const struct hobble_band *b, bool none)
+{
+    json_t *o = json_object();
+    hb_json_real(o, "p5", none ? (double)NAN : km(b->p5));
+    hb_json_real(o, "p50", none ? (double)NAN : km(b->p50));
+    hb_json_real(o, "p95", none ? (double)NAN : km(b->p95));
+    json_t *censored = json_array();
+    const bool cut[] = {b->censored5, b->censored50, b->censored95};
+    static const char *const name[] = {"p5", "p50", "p95"};
+    for (int i = 0; i < 3 && !none; i++)
+        if (cut[i])
+            json_array_append_new(censored, json_string(name[i]));
+    hb_json_bool(o, "censored", json_array_size(censored) > 0);
+    json_object_set_new(o, "more_than", censored);
+    return o;
+}
+
+static json_t *range_part(const struct hobble_answer *a)
+{
+    json_t *o = band(&a->range, a->rim_at_start);
+    json_object_set_new(o, "unconditioned", band(&a->unconditioned, a->rim_at_start));
+    json_object_set_new(o, "advised", band(&a->advised, a->rim_at_start));
+    hb_json_bool(o, "advice_conditioned", a->conditioned);
+    if (a->rim_at_start)
+        hb_json_text(o, "reason", hobble_stop_sentence(HOBBLE_STOP_RIM));
+    json_t *ends = json_object();
+    for (int i = 0; i < HOBBLE_END_COUNT; i++)
+        hb_json_real(ends, hobble_end_word((enum hobble_end)i), a->share_ended[i]);
+    json_object_set_new(o, "share_ended_by", ends);
+    return o;
+}
+
+static void optional_parts(json_t *o, const struct hobble_answer *a)
+{
+    if (!isnan(a->to)) {
+        json_t *arrival = json_object();
+        hb_json_real(arrival, "distance_km", km(a->to));
+        hb_json_real(arrival, "chance_of_failing", a->chance_of_failing);
+        hb_json_real(arrival, "sampling_error", a->sampling_error);
+        hb_json_bool(arrival, "within_advice",
+                     a->verdict == HOBBLE_GO && a->to <= a->advised_distance);
+        json_object_set_new(o, "arrival", arrival);
+    }
+    json_t *rule = json_object();
+    hb_json_real(rule, "speed_kmh", kmh(a->rule_speed));
+    hb_json_real(rule, "distance_km", km(a->rule_distance));
+    hb_json_real(rule, "share_of_tyres", a->share_of_tyres);
+    hb_json_real(rule, "required_share", a->required_share);
+    hb_json_bool(rule, "holds", a->rule_holds);
+    json_object_set_new(o, "rule", rule);
+}
+
+static void state_parts(json_t *o, const struct hobble_answer *a)
+{
+    json_t *t = json_object(), *life = json_object(), *approval = json_object();
+    hb_json_real(t, "now_p50", celsius(a->now_p50));
+    hb_json_real(t, "peak_p50", celsius(a->peak_p50));
+    hb_json_real(t, "peak_p95", celsius(a->peak_p95));
+    hb_json_real(t, "limit", celsius(a->limit));
+    hb_json_real(life, "now_p50", a->life_now_p50);
+    hb_json_real(life, "at_advised_p50", a->life_at_advised_p50);
+    hb_json_text(approval, "kind", a->tested > 0 ? "flat-tyre running test" : "none");
+    hb_json_int(approval, "tested", a->tested);
+    hb_json_int(approval, "passed", a->passed);
+    json_object_set_new(o, "temperature_c", t);
+    json_object_set_new(o, "life_used", life);
+    json_object_set_new(o, "approval", approval);
+}
+
+static void quality_part(json_t *o, const struct hobble_answer *a)
+{
+    json_t *quality = json_object(), *outside = json_array();
+    for (int i = 0; i < a->outside_count; i++)
+        json_array_append_new(outside, json_string(a->outside[i]));
+    hb_json_real(quality, "energy_closure", a->energy_closure);
+    hb_json_real(quality, "solver_difference", a->solver_difference);
+    json_object_set_new(quality, "outside_checked_range", outside);
+    json_object_set_new(o, "quality", quality);
+}
+
+static void condition_part(json_t *o, const struct hobble_answer *a)
+{
+    json_t *condition = json_object(), *rules = json_array();
+    for (int i = 0; i < a->rule_count; i++) {
+        json_t *rule = json_object();
+        hb_json_text(rule, "id", a->rule[i].id);
+        hb_json_text(rule, "reason", a->rule[i].reason);
+        hb_json_text(rule, "source", a->rule[i].source);
+        json_array_append_new(rules, rule);
+    }
+    hb_json_text(condition, "verdict",
+                 a->condition == HOBBLE_SCRAP ? "scrap" : "dismount_and_inspect");
+    hb_json_text(condition, "basis", a->rule_count > 0 ? a->rule[0].id : "unknown");
+    json_object_set_new(condition, "rules", rules);
+    json_object_set_new(o, "condition", condition);
+}
+
+enum hobble_status hb_range_json(FILE *f, const hobble_case *c, const struct hobble_answer *a)
+{
+    json_t *o = hb_json_head("range", c);
+    if (!o)
+        return HOBBLE_E_MEMORY;
+    json_object_set_new(o, "inputs", inputs(c, a));
+    json_object_set_new(o, "answer", answer_part(a));
+    json_object_set_new(o, "range_km", range_part(a));
+    optional_parts(o, a);
+    state_parts(o, a);
+    quality_part(o, a);
+    condition_part(o, a);
+    json_object_set_new(o, "cautions", hb_json_list(hb_cautions));
+    return hb_json_print(f, o);
+}

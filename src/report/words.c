@@ -1,0 +1,99 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "report/words.h"
+
+#include "input/quantity.h"
+
+#include <math.h>
+#include <string.h>
+
+const char *const hb_stop_at_once[] = {
+    "vibration or thumping that grows",
+    "smell of hot rubber, or smoke",
+    "the car pulls or swims more than before",
+    "a new noise, or metal on the road",
+    NULL,
+};
+
+const char *const hb_cautions[] = {
+    "The makers of tyre and vehicle, the law of the place and the people who come to help decide; "
+    "where they say less than this, they are right.",
+    "No hard braking, no fast bends, no kerbs; keep off the motorway if you can. Do not stop on a "
+    "carriageway to read this.",
+    "Distances are computed, with the uncertainty shown; they promise nothing. See SAFETY.md.",
+    NULL,
+};
+
+void hb_words_spaced(const char *word, char *buf, size_t size)
+{
+    size_t i = 0;
+    for (; i + 1 < size && word[i]; i++)
+        buf[i] = word[i] == '_' ? ' ' : word[i];
+    buf[i] = '\0';
+}
+
+void hb_print_wrapped(FILE *f, const char *first, int indent, const char *text)
+{
+    int column = fprintf(f, "%s", first);
+    while (*text) {
+        const size_t word = strcspn(text, " ");
+        if (column + 1 + (int)word > 78 && column > indent) {
+            fputc('\n', f);
+            column = 0;
+        }
+        if (column == 0)
+            column = fprintf(f, "%*s", indent, "");
+        else if (column > indent)
+            column += fprintf(f, " ");
+        column += fprintf(f, "%.*s", (int)word, text);
+        text += word + strspn(text + word, " ");
+    }
+    fputc('\n', f);
+}
+
+void hb_quantity_text(double si, enum hobble_unit unit, bool us, int decimals, char *buf,
+                      size_t size)
+{
+    double shown = hobble_unit_from_si(unit, si);
+    const char *symbol = us ? hb_quantity_us(unit, &shown) : hobble_unit_symbol(unit);
+    char number[40];
+    const double scale = pow(10.0, decimals);
+    hb_number_print(round(shown * scale) / scale, 15, number, sizeof number);
+    snprintf(buf, size, "%s%s%s", number, *symbol ? " " : "", symbol);
+}
+
+void hb_print_quantity(FILE *f, double si, enum hobble_unit unit, bool us, int decimals)
+{
+    char text[64];
+    hb_quantity_text(si, unit, us, decimals, text, sizeof text);
+    fputs(text, f);
+}
+
+static void print_fault(FILE *f, const struct hobble_fault *fault)
+{
+    fputs("hobble: ", f);
+    if (fault->file[0])
+        fprintf(f, "%s:", fault->file);
+    if (fault->line > 0)
+        fprintf(f, "%d:", fault->line);
+    if (fault->file[0] || fault->line > 0)
+        fputc(' ', f);
+    if (fault->key[0])
+        fprintf(f, "%s: ", fault->key);
+    fputs(hobble_status_text(fault->status), f);
+    if (fault->given[0])
+        fprintf(f, "; given '%s'", fault->given);
+    if (fault->column > 0)
+        fprintf(f, ", character %d", fault->column);
+    if (fault->allowed[0])
+        fprintf(f, "; allowed: %s", fault->allowed);
+    fputc('\n', f);
+}
+
+void hb_print_faults(FILE *f, const struct hobble_faults *faults)
+{
+    const size_t kept = faults->count < HOBBLE_FAULTS_KEPT ? faults->count : HOBBLE_FAULTS_KEPT;
+    for (size_t i = 0; i < kept; i++)
+        print_fault(f, &faults->item[i]);
+    if (faults->count > kept)
+        fprintf(f, "hobble: and %zu more\n", faults->count - kept);
+}

@@ -1,0 +1,26 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* words.h - sentences that several reports share. */
+#ifndef HB_REPORT_WORDS_H
+#define HB_REPORT_WORDS_H
+
+#include "hobble.h"
+
+#include <stdio.h>
+
+extern const char *const hb_stop_at_once[];  /* what to watch for; ends with NULL */
+extern const char *const hb_cautions[];      /* ends with NULL */
+
+/* "self-supporting" for "self_supporting". */
+void hb_words_spaced(const char *word, char *buf, size_t size);
+/* Prints text wrapped at 78 columns, every line indented; first is put before the first line in
+ * place of the indent. */
+void hb_print_wrapped(FILE *f, const char *first, int indent, const char *text);
+/* Prints a distance, speed, temperature or load with its unit, in US units when asked. */
+void hb_print_quantity(FILE *f, double si, enum hobble_unit unit, bool us, int decimals);
+/* Same into buf. */
+void hb_quantity_text(double si, enum hobble_unit unit, bool us, int decimals, char *buf,
+                      size_t size);
+/* All faults, one a line: "hobble: FILE:LINE: KEY: given ...; allowed ...". */
+void hb_print_faults(FILE *f, const struct hobble_faults *faults);
+
+#endif
