@@ -155,7 +155,8 @@ struct hobble_geometry hobble_marking_geometry(const struct hobble_marking *mark
     X(SPECIFIC_HEAT, "J/kgK", 1.0, 0.0)                                                            \
     X(FILM, "W/m2K", 1.0, 0.0)                                                                     \
     X(FILM_SLOPE, "Ws/m3K", 1.0, 0.0)                                                              \
-    X(KJ_PER_MOL, "kJ/mol", 1e3, 0.0)
+    X(KJ_PER_MOL, "kJ/mol", 1e3, 0.0)                                                              \
+    X(DEGREE, "deg", 3.14159265358979323846 / 180.0, 0.0)
 
 enum hobble_unit {
 #define HOBBLE_UNIT_ENUM(id, symbol, factor, zero) HOBBLE_UNIT_##id,
@@ -171,7 +172,16 @@ double hobble_unit_to_si(enum hobble_unit unit, double shown);
 double hobble_unit_from_si(enum hobble_unit unit, double si);
 
 enum hobble_kind { HOBBLE_NUMBER, HOBBLE_WORD, HOBBLE_TEXT };
-enum hobble_group { HOBBLE_TYRE, HOBBLE_VEHICLE, HOBBLE_TRIP, HOBBLE_STUDY };
+/* BENCH: what is seen and known of one tyre on the bench; RULES: limits of local repair codes. */
+enum hobble_group {
+    HOBBLE_TYRE,
+    HOBBLE_VEHICLE,
+    HOBBLE_TRIP,
+    HOBBLE_BENCH,
+    HOBBLE_RULES,
+    HOBBLE_STUDY,
+    HOBBLE_GROUP_COUNT
+};
 enum hobble_shape { HOBBLE_FIXED, HOBBLE_NORMAL, HOBBLE_LOGNORMAL };
 /* When a row is drawn: with the type, before its approval test, or with the unit after it. */
 enum hobble_stage { HOBBLE_NOT_DRAWN, HOBBLE_WITH_TYPE, HOBBLE_WITH_UNIT };
@@ -326,12 +336,17 @@ struct hobble_more {
     double distance; /* m, advised there */
 };
 
-/* A rule that decided what becomes of the tyre. */
-enum { HOBBLE_RULES_MAX = 32 };
+/* What becomes of the tyre: two verdicts only, the second one worse. Neither clears a tyre. */
+enum hobble_condition { HOBBLE_DISMOUNT_AND_INSPECT, HOBBLE_SCRAP };
+const char *hobble_condition_word(enum hobble_condition condition);
+
+/* A rule that fired. The texts are constants. */
+enum { HOBBLE_RULES_MAX = 64 };
 struct hobble_fired {
     const char *id, *reason, *source;
+    enum hobble_condition verdict;
+    enum hobble_provenance provenance;
 };
-enum hobble_condition { HOBBLE_DISMOUNT_AND_INSPECT, HOBBLE_SCRAP };
 
 enum { HOBBLE_OUTSIDE_MAX = 8 };
 struct hobble_answer {
@@ -346,6 +361,7 @@ struct hobble_answer {
     int more_count;
     double cap;                   /* m: the rule's or the maker's */
     bool example;                 /* on built-in values: not the asker's tyre */
+    bool example_load;            /* nothing about the load was given */
     /* as used */
     struct hobble_marking marking;
     double load, load_share;      /* N on the wheel; over the index */
@@ -377,7 +393,7 @@ struct hobble_answer {
     double solver_difference; /* march against reference, middle tyre's range, 1; NAN: not run */
     const char *outside[HOBBLE_OUTSIDE_MAX]; /* keys outside the checked range */
     int outside_count;
-    /* what becomes of the tyre */
+    /* what becomes of the tyre; rules worst first */
     enum hobble_condition condition;
     struct hobble_fired rule[HOBBLE_RULES_MAX];
     int rule_count;
@@ -401,6 +417,62 @@ enum { HOBBLE_TRACE_POINTS = 61 };
 enum hobble_status hobble_trace(const hobble_case *c, int threads, double distance,
                                 struct hobble_trace_point point[HOBBLE_TRACE_POINTS],
                                 struct hobble_faults *sink);
+
+/* ---- the tyre on the bench ------------------------------------------------------------------ */
+
+/* Why a tyre is scrap: a rule fired on what is known, or what is not known counts at its worst. */
+enum hobble_basis { HOBBLE_BY_RULE, HOBBLE_BY_UNKNOWN };
+const char *hobble_basis_word(enum hobble_basis basis);
+
+/* What the model says of the drive at low pressure: over all sampled tyres, without the approval's
+ * evidence. */
+struct hobble_drive {
+    bool run;                 /* it was run; else why_not says why, and the rest is 0 */
+    const char *why_not;      /* a constant */
+    double pressure;          /* Pa, gauge, held over the whole distance */
+    double speed, distance;   /* m/s, m */
+    double load, ambient;     /* N, K */
+    double peak_p50, peak_p95; /* K, hottest place of the wall */
+    double above_80, above_100, above_120; /* s above so many degC, 95th of 100 */
+    double life_p50, life_p95; /* 0..1 */
+    double deflection_p95;     /* deepest deflection over that at which the rim carries, 1 */
+    double rim_share;          /* of tyres on which the rim carried load */
+};
+
+enum { HOBBLE_FIND_MAX = 64, HOBBLE_CHECK_MAX = 16, HOBBLE_LOOSENED_MAX = 16 };
+struct hobble_condition_answer {
+    enum hobble_condition verdict;
+    enum hobble_basis basis;
+    struct hobble_fired rule[HOBBLE_RULES_MAX]; /* worst first; never empty */
+    int rule_count;
+    int find_out[HOBBLE_FIND_MAX]; /* rows of the parameter table whose value would tell */
+    int find_out_count;
+    const char *check[HOBBLE_CHECK_MAX]; /* what a qualified person must still do; constants */
+    int check_count;
+    int loosened[HOBBLE_LOOSENED_MAX]; /* rows of the group RULES that local rules loosen */
+    int loosened_count;
+    double age; /* s at the inspection, at its most; NAN: not known */
+    struct hobble_drive drive;
+};
+
+/* Judges the tyre of a case from its rows of the groups TYRE, TRIP, BENCH and RULES; what is not
+ * given counts at its worst. Runs the drive through the model when it is described. threads: as
+ * hobble_range. Contradictions between rows go to sink; out is written on HOBBLE_OK only.
+ * Rules and sources: docs/condition.md. */
+enum hobble_status hobble_condition_judge(const hobble_case *c, int threads,
+                                          struct hobble_condition_answer *out,
+                                          struct hobble_faults *sink);
+
+/* Sentences that go with every such answer; the list ends with NULL. */
+const char *const *hobble_condition_cautions(void);
+
+/* Every rule of the table with the constructions it is for ("all", or words with '|' between), as
+ * docs/condition.md lists them; NULL past the last. */
+struct hobble_rule_row {
+    struct hobble_fired rule;
+    const char *constructions;
+};
+const struct hobble_rule_row *hobble_condition_rule(size_t place);
 
 /* Version of the library, "0.1.0". */
 const char *hobble_version(void);

@@ -31,6 +31,7 @@ librooms_la_SOURCES = \
 	src/study/cube.c \
 	src/study/range.c \
 	src/study/study.c \
+	src/study/words.c \
 	src/core/build.h \
 	src/core/const.h \
 	src/core/journey.h \
@@ -77,16 +78,42 @@ noinst_LTLIBRARIES += libdesk.la
 libdesk_la_SOURCES = \
 	src/input/config_scan.c \
 	src/input/config_text.c \
+	src/input/journey.c \
+	src/input/profile.c \
+	src/input/profile_dir.c \
+	src/input/profile_write.c \
 	src/input/quantity.c \
+	src/input/setting.c \
+	src/report/explain.c \
+	src/report/json.c \
+	src/report/out.c \
+	src/report/range_json.c \
+	src/report/range_text.c \
+	src/report/version.c \
+	src/report/words.c \
 	src/input/config_text.h \
-	src/input/quantity.h
-libdesk_la_CPPFLAGS = $(AM_CPPFLAGS) $(CONFIG_CFLAGS) $(JANSSON_CFLAGS) $(SMARTCOLS_CFLAGS)
+	src/input/journey.h \
+	src/input/profile.h \
+	src/input/profile_dir.h \
+	src/input/quantity.h \
+	src/input/setting.h \
+	src/report/chart.h \
+	src/report/json.h \
+	src/report/out.h \
+	src/report/range.h \
+	src/report/version.h \
+	src/report/words.h
+libdesk_la_CPPFLAGS = $(AM_CPPFLAGS) $(GSL_CFLAGS) -DHOBBLE_PROFILE_DIR='"$(pkgdatadir)"' $(CONFIG_CFLAGS) $(JANSSON_CFLAGS) $(SMARTCOLS_CFLAGS)
 libdesk_la_LIBADD = $(CONFIG_LIBS) $(JANSSON_LIBS) $(SMARTCOLS_LIBS)
 
 # ---- the program -----------------------------------------------------------------------------
 
 bin_PROGRAMS += hobble
 hobble_SOURCES = \
-	src/cli/main.c
+	src/cli/main.c \
+	src/cli/options.c \
+	src/cli/profile.c \
+	src/cli/range.c \
+	src/cli/cli.h
 hobble_CPPFLAGS = $(libdesk_la_CPPFLAGS)
-hobble_LDADD = libdesk.la libhobble.la -lm
+hobble_LDADD = libdesk.la libhobble.la $(GSL_LIBS) -lm

@@ -41,6 +41,7 @@ tests_unit_unit_SOURCES = \
 	tests/unit/random_case.c \
 	tests/unit/random_case.h \
 	tests/unit/test_marking.c \
+	tests/unit/test_physics.c \
 	tests/unit/test_status.c \
 	tests/unit/tsv.c \
 	tests/unit/tsv.h

@@ -55,6 +55,7 @@ static void as_used(const struct hb_ensemble *e, struct hobble_answer *a)
     const struct hb_question *q = e->question;
     a->marking = q->marking;
     a->example = q->example;
+    a->example_load = q->example_load;
     a->load = q->load;
     a->load_share = q->load / q->index_load;
     a->speed = q->speed;

@@ -190,7 +190,7 @@ static void follow_pressure(const struct hb_settings *s, struct hb_question *q)
     q->lowest_pressure = fmin(lowest, p);
 }
 
-static void load_and_example(const struct hb_settings *s, struct hb_question *q)
+static void find_load(const struct hb_settings *s, struct hb_question *q)
 {
     const bool vehicle = group_given(s, HOBBLE_VEHICLE) || hb_setting_known(s, HB_P_PEOPLE);
     q->index_load = hb_index_load(&q->marking);
@@ -200,8 +200,10 @@ static void load_and_example(const struct hb_settings *s, struct hb_question *q)
         q->load = hb_setting_value(s, HB_P_LOAD_SHARE) * q->index_load;
     else if (vehicle)
         q->load = hb_wheel_load(s);
-    else
+    else {
         q->load = BUILT_IN_LOAD_SHARE * q->index_load;
+        q->example_load = true;
+    }
 }
 
 static double cap_of(const struct hb_settings *s, enum hb_construction built)
@@ -253,7 +255,7 @@ enum hobble_status hb_question_make(const struct hb_settings *s, const struct ho
     status = status != HOBBLE_OK ? status : together;
     if (status != HOBBLE_OK)
         return status;
-    load_and_example(s, &q);
+    find_load(s, &q);
     q.speed = hb_setting_si(s, HB_P_SPEED);
     q.ambient = hb_setting_si(s, HB_P_AMBIENT);
     q.pressure = hb_setting_si(s, HB_P_PRESSURE);

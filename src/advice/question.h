@@ -13,6 +13,7 @@ struct hb_question {
     struct hobble_marking marking;
     enum hb_construction construction;
     bool example;      /* no tyre was given: the built-in one, not the asker's */
+    bool example_load; /* nothing about the load was given */
     bool vouched;      /* stated: at most five years old, never ran flat, never repaired */
     double load;       /* N, stated */
     double index_load; /* N */

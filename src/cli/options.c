@@ -2,7 +2,7 @@
 /* options.c - options out of the parameter table, the same for every command. */
 #include "cli/cli.h"
 
-#include "input/journey_file.h"
+#include "input/journey.h"
 #include "input/profile.h"
 #include "input/profile_dir.h"
 
@@ -123,35 +123,14 @@ static void build(struct option_table *t)
 static void set_tyre(struct cli *cli, const char *text)
 {
     struct hobble_marking marking;
-    char path[4096];
     if (hobble_marking_parse(text, &marking, NULL) == HOBBLE_OK) {
         hb_set_text(cli->c, "marking", text, "--tyre", &cli->faults);
         hb_set_text(cli->c, "construction",
                     marking.flat == HOBBLE_MARK_RF ? "self_supporting" : "unknown", "--tyre",
                     &cli->faults);
-    } else if (hb_profile_find(text, HOBBLE_TYRE, path, sizeof path) == HOBBLE_OK) {
-        hb_profile_read_kind(path, HOBBLE_TYRE, cli->c, NULL, &cli->faults);
     } else {
-        struct hobble_fault f = {.status = HOBBLE_E_NO_INPUT};
-        hobble_fault_text(f.key, "--tyre");
-        hobble_fault_text(f.given, text);
-        hobble_fault_text(f.allowed, "a marking, a profile's name (hobble profile list) or a file");
-        hobble_faults_add(&cli->faults, &f);
+        hb_profile_load(text, HOBBLE_TYRE, cli->c, NULL, &cli->faults);
     }
-}
-
-static void set_vehicle(struct cli *cli, const char *text)
-{
-    char path[4096];
-    if (hb_profile_find(text, HOBBLE_VEHICLE, path, sizeof path) == HOBBLE_OK) {
-        hb_profile_read_kind(path, HOBBLE_VEHICLE, cli->c, NULL, &cli->faults);
-        return;
-    }
-    struct hobble_fault f = {.status = HOBBLE_E_NO_INPUT};
-    hobble_fault_text(f.key, "--vehicle");
-    hobble_fault_text(f.given, text);
-    hobble_fault_text(f.allowed, "a profile's name (hobble profile list) or a file");
-    hobble_faults_add(&cli->faults, &f);
 }
 
 static void set_row(struct cli *cli, int place, const char *value)
@@ -202,10 +181,10 @@ static error_t parse(int key, char *value, struct argp_state *state)
         set_tyre(cli, value);
         return 0;
     case KEY_VEHICLE:
-        set_vehicle(cli, value);
+        hb_profile_load(value, HOBBLE_VEHICLE, cli->c, NULL, &cli->faults);
         return 0;
     case KEY_PROFILE:
-        hb_profile_read(value, cli->c, &cli->faults);
+        hb_profile_load(value, HB_ANY_KIND, cli->c, NULL, &cli->faults);
         return 0;
     case KEY_SET:
         hb_set_option(cli->c, value, &cli->faults);

@@ -59,8 +59,8 @@ const char *hobble_provenance_word(enum hobble_provenance provenance)
 
 const char *hobble_group_word(enum hobble_group group)
 {
-    static const char *const words[] = {"tyre", "vehicle", "trip", "study"};
-    return (unsigned)group <= HOBBLE_STUDY ? words[group] : "unknown";
+    static const char *const words[] = {"tyre", "vehicle", "trip", "bench", "rules", "study"};
+    return (unsigned)group < HOBBLE_GROUP_COUNT ? words[group] : "unknown";
 }
 
 const struct hobble_param *hobble_param_table(size_t *count)

@@ -35,6 +35,7 @@ static json_t *inputs(const hobble_case *c, const struct hobble_answer *a)
                          sizeof construction);
     hb_json_text(o, "construction", construction);
     hb_json_bool(o, "example", a->example);
+    hb_json_bool(o, "example_load", a->example_load);
     hb_json_real(o, "speed_kmh", kmh(a->speed));
     hb_json_real(o, "load_n", a->load);
     hb_json_real(o, "load_share_of_index", a->load_share);

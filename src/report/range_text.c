@@ -13,18 +13,17 @@ struct page {
     bool us;
 };
 
-enum { DISTANCE = HOBBLE_UNIT_KILOMETRE, SPEED = HOBBLE_UNIT_KM_PER_HOUR };
 
 /* Distances are rounded down to 0.1: never printed larger than they are. */
 static void distance(const struct page *p, double si, char buf[static 64])
 {
     const double unit = p->us ? 160.9344 : 100.0;
-    hb_quantity_text(floor(si / unit + 1e-9) * unit, DISTANCE, p->us, 1, buf, 64);
+    hb_quantity_text(floor(si / unit + 1e-9) * unit, HOBBLE_UNIT_KILOMETRE, p->us, 1, buf, 64);
 }
 
 static void speed(const struct page *p, double si, char buf[static 64])
 {
-    hb_quantity_text(si, SPEED, p->us, 0, buf, 64);
+    hb_quantity_text(si, HOBBLE_UNIT_KM_PER_HOUR, p->us, 0, buf, 64);
 }
 
 static void head(const struct page *p, const hobble_case *c)
@@ -32,12 +31,15 @@ static void head(const struct page *p, const hobble_case *c)
     const struct hobble_answer *a = p->a;
     char marking[64], name[HOBBLE_FAULT_TEXT];
     hobble_marking_print(&a->marking, marking, sizeof marking);
-    if (a->example)
+    if (a->example) {
         fprintf(p->f, "EXAMPLE, not your tyre: built-in values, %s\n\n", marking);
-    else {
-        hobble_fault_text(name, hobble_case_text(c, hobble_param_find("tyre_name")));
-        fprintf(p->f, "Tyre: %s%s%s\n\n", marking, *name ? ", " : "", name);
+        return;
     }
+    if (a->example_load)
+        fprintf(p->f, "EXAMPLE, not your load: %.0f %% of the index is built in\n",
+                100.0 * a->load_share);
+    hobble_fault_text(name, hobble_case_text(c, hobble_param_find("tyre_name")));
+    fprintf(p->f, "Tyre: %s%s%s\n\n", marking, *name ? ", " : "", name);
 }
 
 static void answer_line(const struct page *p)
@@ -105,8 +107,8 @@ static void limits(const struct page *p)
                 a->limited_by == HOBBLE_LIMIT_RULE ? "rule" : "maker", first);
     }
     if (a->run_seen + a->run_unseen > 0.0) {
-        distance(p, a->run_unseen, first);
-        distance(p, a->run_seen, second);
+        hb_quantity_text(a->run_unseen, HOBBLE_UNIT_KILOMETRE, p->us, 1, first, sizeof first);
+        hb_quantity_text(a->run_seen, HOBBLE_UNIT_KILOMETRE, p->us, 1, second, sizeof second);
         fprintf(p->f, "  Already driven and counted: %s before the warning, %s after it.\n", first,
                 second);
     }
@@ -150,7 +152,7 @@ static void afterwards(const struct page *p)
                                          : "have it taken off the rim and inspected");
     for (int i = 0; i < a->rule_count; i++) {
         hb_print_wrapped(p->f, "  ", 2, a->rule[i].reason);
-        hb_print_wrapped(p->f, "  (", 3, a->rule[i].source);
+        hb_print_wrapped(p->f, "  Source: ", 10, a->rule[i].source);
     }
 }
 

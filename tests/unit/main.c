@@ -1,0 +1,35 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* main.c - one runner for every suite; its name as an argument runs one suite alone. */
+#include <check.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* X(name): Suite *name_suite(void) in test_name.c */
+#define SUITES(X)                                                                                  \
+    X(marking)                                                                                     \
+    X(status)
+
+#define DECLARE(name) Suite *name##_suite(void);
+SUITES(DECLARE)
+
+static const struct {
+    const char *name;
+    Suite *(*make)(void);
+} suites[] = {
+#define ROW(name) {#name, name##_suite},
+    SUITES(ROW)};
+
+int main(int argc, char **argv)
+{
+    SRunner *runner = srunner_create(NULL);
+    int chosen = 0;
+    for (size_t i = 0; i < sizeof suites / sizeof *suites; i++)
+        if (argc < 2 || strcmp(argv[1], suites[i].name) == 0) {
+            srunner_add_suite(runner, suites[i].make());
+            chosen++;
+        }
+    srunner_run_all(runner, CK_NORMAL);
+    const int failed = srunner_ntests_failed(runner);
+    srunner_free(runner);
+    return failed == 0 && chosen > 0 ? EXIT_SUCCESS : EXIT_FAILURE;
+}
