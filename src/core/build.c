@@ -175,16 +175,22 @@ static void build_body(const struct hobble_marking *marking, const struct hobble
     t->capacity_rim = si(draw, HB_P_RIM_MASS) * si(draw, HB_P_RIM_HEAT);
 }
 
+/* Energy lost per turn and volume at the inner face (J/m^3) per newton of flexing force. */
+static double energy_per_force(const struct hb_tyre *t)
+{
+    return t->circumference * t->share_wall * hb_heat_density_inner() /
+           (t->wall_area * t->wall_thickness);
+}
+
 static void build_life(const struct hb_draw *draw, const struct hb_life_reference *life,
                        struct hb_tyre *t)
 {
     t->life_power = si(draw, HB_P_LIFE_POWER);
     t->life_activation = si(draw, HB_P_LIFE_ACTIVATION) / HB_GAS;
-    t->life_energy_ref = life ? life->energy : 1.0;
+    t->life_per_force = energy_per_force(t) / (life ? life->energy : 1.0);
     t->life_inverse_ref = life ? 1.0 / life->temperature : 1.0 / HB_KELVIN_25C;
-    t->life_factor = life ? 1.0 / (life->revolutions * si(draw, HB_P_LIFE_TYPE) *
-                                   si(draw, HB_P_LIFE_UNIT))
-                          : 0.0;
+    const double scatter = si(draw, HB_P_LIFE_TYPE) * si(draw, HB_P_LIFE_UNIT);
+    t->life_per_metre = life ? 1.0 / (life->revolutions * scatter * t->circumference) : 0.0;
     t->wall_limit = si(draw, HB_P_WALL_LIMIT);
     t->shoulder_limit = si(draw, HB_P_SHOULDER_LIMIT);
 }
@@ -256,7 +262,7 @@ static void drum_ends(const struct hb_journey *test, const struct hb_tyre *tyre,
     struct hb_outcome out[HB_LANES];
     for (int i = 0; i < HB_LANES; i++) {
         tyres[i] = *tyre;
-        tyres[i].life_factor = 1.0 / revolutions[i];
+        tyres[i].life_per_metre = 1.0 / (revolutions[i] * tyre->circumference);
     }
     hb_march_many(test, &pace, tyres, HB_LANES, out, NULL);
     for (int i = 0; i < HB_LANES; i++) {
@@ -317,10 +323,8 @@ enum hobble_status hb_calibrate(const struct hb_settings *settings,
         return HOBBLE_E_NOT_CONVERGED;
     struct hb_life_reference found = {0};
     found.temperature = mark[1].inner;
-    found.energy = mark[1].force * tyre.circumference * tyre.share_wall *
-                   hb_heat_density_inner() / (tyre.wall_area * tyre.wall_thickness);
-
-    tyre.life_energy_ref = found.energy;
+    found.energy = mark[1].force * energy_per_force(&tyre);
+    tyre.life_per_force = energy_per_force(&tyre) / found.energy;
     tyre.life_inverse_ref = 1.0 / found.temperature;
     const double target = hb_drum_life_seconds(&plain);
     hb_drum_test(marking, 2.0 * target, &test);

@@ -24,7 +24,7 @@ struct hb_draw {
  * least 5 kJ/mol for each unit of the life power (below that, range would rise with heat). */
 void hb_draw(const struct hb_settings *settings, const double *normal, struct hb_draw *draw);
 
-/* Builds the tyre of a draw on a flat road. life: NULL leaves life without limit (factor 0). */
+/* Builds the tyre of a draw on a flat road. life: NULL leaves life without limit. */
 void hb_build(const struct hb_settings *settings, const struct hobble_marking *marking,
               const struct hb_draw *draw, const struct hb_life_reference *life,
               struct hb_tyre *tyre);

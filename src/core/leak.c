@@ -9,13 +9,14 @@
 #define OP(name) hb_one_##name
 #define FN(name) name##_leak
 #define TYRE struct hb_tyre
+#define ROOM 1
 #include "core/physics.inc"
 
 enum { STEPS = 400 };
 
 double hb_leak_rate(double leak_rate, double hole, double pressure)
 {
-    const struct hb_scene_leak scene = {.leak_rate = leak_rate, .hole = hole};
+    const struct hb_scene_leak scene = {.leak_rate = leak_rate, .hole = hole, .leaks = 1};
     return hb_leak_leak(&scene, pressure);
 }
 

@@ -12,6 +12,7 @@
 #define OP(name) hb_one_##name
 #define FN(name) name##_one
 #define TYRE struct hb_tyre
+#define ROOM HB_CELLS_MAX
 #include "core/physics.inc"
 
 /* Newton from a quarter of the section height: three steps from a root fourteen times smaller,
@@ -43,7 +44,8 @@ static void see(const struct hb_problem *problem, const double *y, struct view *
                                      .load = leg->load * t->load_factor,
                                      .ambient = leg->ambient + t->ambient_shift,
                                      .leak_rate = leg->leak_rate,
-                                     .hole = leg->hole};
+                                     .hole = leg->hole,
+                                     .leaks = 1};
     for (int i = 0; i < n; i++) {
         v->share[i] = hb_heat_share(i, n);
         v->state.wall[i] = y[i];

@@ -48,8 +48,8 @@ enum {
     X(capacity_tread)                                                                              \
     X(capacity_shoulder)                                                                           \
     X(capacity_rim)                                                                                \
-    X(life_factor)     /* 1 / (N_ref * scatter), per revolution */                                 \
-    X(life_energy_ref) /* w_ref, J/m^3 lost per revolution at the inner face */                    \
+    X(life_per_metre)  /* life used per metre in the reference state, 1/m */                       \
+    X(life_per_force)  /* w / w_ref per flexing force, 1/N */                                      \
     X(life_power)      /* b, 1 */                                                                  \
     X(life_activation) /* E_a / R, K */                                                            \
     X(life_inverse_ref) /* 1 / T_ref, 1/K */                                                       \

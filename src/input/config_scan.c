@@ -23,6 +23,7 @@ struct scan {
     int owner[HB_DEPTH_MAX + 1];   /* place of the name before it, or -1 */
     struct name name[HB_NAMES_MAX];
     size_t names;
+    int pending; /* place of the name whose value comes next, or -1 */
     char *out;
     size_t used;
     enum hobble_status first; /* fault */
@@ -127,7 +128,7 @@ static bool names_a_setting(const char *after)
 /* The key of a name as faults show it, with the key of the group around it: "load.value". */
 static void full_key(const struct scan *s, const struct name *here, char key[HOBBLE_FAULT_TEXT])
 {
-    const int owner = s->depth > 0 ? s->owner[s->depth] : -1;
+    const int owner = s->owner[s->depth];
     const int most = HOBBLE_FAULT_TEXT / 2;
     const int length = here->length < (size_t)most ? (int)here->length : most - 2;
     if (owner < 0 || s->name[owner].length >= (size_t)most)
@@ -175,6 +176,7 @@ static void scan_name(struct scan *s)
     } else {
         copy(s, length);
     }
+    s->pending = (int)s->names;
     s->name[s->names++] = here;
 }
 
@@ -195,6 +197,7 @@ static void check_no_unit(struct scan *s, const char *start)
 /* Copies a number. One of 32 bits at most is left as it is; a longer one gets ".0". */
 static void scan_number(struct scan *s)
 {
+    s->pending = -1;
     const char *start = s->at;
     const size_t sign = *start == '+' || *start == '-';
     size_t digits = sign;
@@ -228,6 +231,7 @@ static void scan_number(struct scan *s)
 static void scan_string(struct scan *s)
 {
     const int began = s->line;
+    s->pending = -1;
     copy(s, 1);
     while (s->at < s->end && *s->at != '"') {
         if (s->at[0] == '\\' && s->at[1] == 'x' && s->at[2] == '0' && s->at[3] == '0')
@@ -275,7 +279,9 @@ static void scan_bracket(struct scan *s)
         }
         s->depth++;
         s->bracket[s->depth] = ++s->opened;
-        s->owner[s->depth] = (int)s->names - 1;
+        /* the groups of a list belong to the name of the list */
+        s->owner[s->depth] = s->pending >= 0 ? s->pending : s->owner[s->depth - 1];
+        s->pending = -1;
     } else if (s->depth > 0) {
         s->depth--;
     }
@@ -325,12 +331,14 @@ enum hobble_status hb_config_scan(const char *bytes, size_t size, const char *na
                            .at = text,
                            .end = text + (size - skip),
                            .line = 1,
+                           .pending = -1,
+                           .owner = {-1},
                            .out = out,
                            .first = HOBBLE_OK,
                            .sink = sink};
         check_characters(s);
         scan_words(s);
-        memcpy(out + s->used, "\n", 2);
+        out[s->used] = '\0';
         *readable = !s->fatal;
         status = s->first;
     } else {

@@ -453,7 +453,7 @@ START_TEST(arrhenius)
     }
     const double want = exp(sum * 0.1 / 3.0);
     ck_assert_double_eq_tol(want, 1.808, 5e-4);
-    t.life_factor = 1e-5;
+    t.life_per_metre = 1e-5 / t.circumference;
     t.life_activation = 80e3 / 8.314462618;
     t.modulus_slope = t.loss_slope = 0.0; /* so that the energy of a turn does not change */
     even_state(y, HB_CELLS, 398.15, 0.0);

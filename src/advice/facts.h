@@ -1,0 +1,41 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* facts.h - what is known of a tyre on the bench, as one number a fact. */
+#ifndef HB_ADVICE_FACTS_H
+#define HB_ADVICE_FACTS_H
+
+#include "core/param.h"
+
+enum hb_fact {
+#define SEEN(id) HB_F_##id,
+#define INSIDE(id) HB_F_##id,
+#define LIMIT(id) HB_F_##id,
+#define MADE(id, ...) HB_F_##id,
+#include "advice/condition_facts.inc"
+#undef SEEN
+#undef INSIDE
+#undef LIMIT
+#undef MADE
+    HB_FACT_COUNT
+};
+
+/* Places of the words in the rows' lists, where a rule needs one. */
+enum { HB_ZONE_NONE = 1, HB_ZONE_TREAD, HB_ZONE_SHOULDER, HB_ZONE_SIDEWALL, HB_ZONE_BEAD };
+enum { HB_QUALITY_GOOD = 1, HB_QUALITY_BAD };
+enum { HB_MAKER_REFUSED = 1, HB_MAKER_NONE, HB_MAKER_IN_WRITING };
+
+struct hb_facts {
+    double value[HB_FACT_COUNT]; /* in the rows' units; NAN: not known */
+    const struct hb_settings *settings;
+};
+
+/* Makes the facts of settings. Model facts are 0: the model was not run. */
+void hb_facts_make(const struct hb_settings *settings, struct hb_facts *facts);
+
+/* Rows that would tell a fact that is not known: calls note for each. */
+void hb_facts_missing(const struct hb_facts *facts, enum hb_fact fact,
+                      void (*note)(void *into, enum hb_param_id row), void *into);
+
+/* Contradictions between rows, and texts that are no dates. Returns the first; all go to sink. */
+enum hobble_status hb_facts_check(const struct hb_settings *settings, struct hobble_faults *sink);
+
+#endif

@@ -1,0 +1,703 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* test_profile.c - profiles, journeys and settings one at a time. Expectations come from the
+ * parameter table and from what the headers of src/input promise; vector files name their own. */
+#include "input/config_text.h"
+#include "input/journey.h"
+#include "input/profile.h"
+#include "input/profile_dir.h"
+#include "input/quantity.h"
+#include "tsv.h"
+
+#include <check.h>
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+Suite *profile_suite(void);
+
+enum { BAD_FILES = 30, PATH_SIZE = 700 };
+
+static struct tsv table;
+static struct hobble_faults faults;
+static hobble_case *c;
+
+static void setup(void)
+{
+    memset(&faults, 0, sizeof faults);
+    c = hobble_case_new();
+    ck_assert(c != NULL);
+}
+
+static void teardown(void)
+{
+    hobble_case_free(c);
+}
+
+static void load(const char *name, size_t fields, size_t least_rows)
+{
+    char why[PATH_SIZE] = "";
+    ck_assert_msg(tsv_load(&table, name, fields, least_rows, why, sizeof why), "%s", why);
+}
+
+static void data_path(const char *name, char path[PATH_SIZE])
+{
+    const char *folder = getenv("HB_TEST_DATA");
+    snprintf(path, PATH_SIZE, "%s/profiles/%s", folder && *folder ? folder : TEST_DATA_DIR, name);
+}
+
+static const char *status_name(enum hobble_status status)
+{
+    static const char *const names[] = {
+#define NAME(code, text, exit) #code,
+        HOBBLE_STATUS_LIST(NAME)
+#undef NAME
+    };
+    return (size_t)status < sizeof names / sizeof names[0] ? names[status] : "?";
+}
+
+static const struct hobble_param *row_at(int row)
+{
+    return &hobble_param_table(NULL)[row];
+}
+
+static int rows(void)
+{
+    size_t count;
+    hobble_param_table(&count);
+    return (int)count;
+}
+
+static bool same_number(double a, double b)
+{
+    return (isnan(a) && isnan(b)) || !(a < b || a > b || isnan(a) || isnan(b));
+}
+
+/* Everything but origins. */
+static void check_same_case(const hobble_case *a, const hobble_case *b)
+{
+    for (int i = 0; i < rows(); i++) {
+        const char *key = row_at(i)->key;
+        ck_assert_msg(same_number(hobble_case_number(a, i), hobble_case_number(b, i)), "%s", key);
+        ck_assert_msg(same_number(hobble_case_spread(a, i), hobble_case_spread(b, i)), "%s", key);
+        ck_assert_msg(hobble_case_given(a, i) == hobble_case_given(b, i), "%s", key);
+        ck_assert_msg(hobble_case_provenance(a, i) == hobble_case_provenance(b, i), "%s", key);
+        ck_assert_str_eq(hobble_case_text(a, i), hobble_case_text(b, i));
+        ck_assert_str_eq(hobble_case_source(a, i), hobble_case_source(b, i));
+    }
+}
+
+static void check_fault(const struct hobble_fault *f, size_t row, const char *file)
+{
+    const char *key = tsv_cell(&table, row, 2), *status = tsv_cell(&table, row, 3);
+    double line = -1.0;
+    ck_assert(tsv_number(&table, row, 1, &line));
+    ck_assert_msg(f->line == (int)line, "%s: %s: line %d", file, f->key, f->line);
+    ck_assert_msg(strcmp(f->key, strcmp(key, "-") == 0 ? "" : key) == 0, "%s: key '%s'", file,
+                  f->key);
+    ck_assert_msg(strcmp(status_name(f->status), status) == 0, "%s:%d: %s", file, f->line,
+                  status_name(f->status));
+    ck_assert_msg(strstr(f->allowed, tsv_cell(&table, row, 4)) && *f->allowed, "%s:%d: '%s'", file,
+                  f->line, f->allowed);
+    ck_assert_msg(strlen(f->file) >= strlen(file) &&
+                      strcmp(f->file + strlen(f->file) - strlen(file), file) == 0,
+                  "%s: named '%s'", file, f->file);
+}
+
+START_TEST(bad_profiles_are_refused)
+{
+    hobble_case *untouched = hobble_case_clone(c);
+    size_t files = 0;
+    load("profiles/bad.tsv", 5, BAD_FILES);
+    for (size_t row = 0; row < table.rows; files++) {
+        char name[128], path[PATH_SIZE];
+        const char *file = tsv_cell(&table, row, 0);
+        size_t wanted = 0;
+        snprintf(name, sizeof name, "bad/%s", file);
+        data_path(name, path);
+        memset(&faults, 0, sizeof faults);
+        const enum hobble_status status = hb_profile_read(path, c, &faults);
+        for (; row < table.rows && strcmp(tsv_cell(&table, row, 0), file) == 0; row++, wanted++) {
+            ck_assert_msg(wanted < faults.count, "%s: only %zu faults", file, faults.count);
+            check_fault(&faults.item[wanted], row, file);
+        }
+        ck_assert_msg(faults.count == wanted, "%s: %zu faults", file, faults.count);
+        ck_assert_msg(status == faults.item[0].status, "%s: status", file);
+        ck_assert_int_eq(hb_profile_read(path, c, NULL), status);
+        check_same_case(c, untouched);
+    }
+    ck_assert_uint_ge(files, BAD_FILES);
+    hobble_case_free(untouched);
+    tsv_free(&table);
+}
+END_TEST
+
+START_TEST(good_profiles_are_read)
+{
+    static const char *const names[] = {"good/crlf.cfg", "good/bom.cfg", "good/no-last-newline.cfg",
+                                        "good/units.cfg", "good/utf8.cfg"};
+    for (size_t i = 0; i < sizeof names / sizeof names[0]; i++) {
+        char path[PATH_SIZE];
+        hobble_case *fresh = hobble_case_new();
+        data_path(names[i], path);
+        ck_assert_msg(hb_profile_read(path, fresh, &faults) == HOBBLE_OK, "%s:%d: %s %s", names[i],
+                      faults.item[0].line, faults.item[0].key, faults.item[0].allowed);
+        ck_assert_double_eq_tol(hobble_case_number(fresh, hobble_param_find("age")), 3.0, 1e-12);
+        ck_assert_double_eq_tol(hobble_case_number(fresh, hobble_param_find("rim_mass")), 9.0,
+                                1e-12);
+        ck_assert_uint_eq(faults.count, 0);
+        hobble_case_free(fresh);
+    }
+}
+END_TEST
+
+/* ---- files that are none ------------------------------------------------------------------- */
+
+static void check_no_file(const char *path, enum hobble_status wanted)
+{
+    memset(&faults, 0, sizeof faults);
+    ck_assert_msg(hb_profile_read(path, c, &faults) == wanted, "%s", path);
+    ck_assert_uint_eq(faults.count, 1);
+    ck_assert_str_eq(faults.item[0].file, path);
+    ck_assert_str_ne(faults.item[0].allowed, "");
+    ck_assert_int_eq(hb_journey_read(path, c, NULL), wanted);
+}
+
+/* A pipe that nobody writes to would hold up a plain open for ever: Check's own time limit fails
+ * the test then. */
+START_TEST(no_regular_file)
+{
+    char folder[] = "profile-test-XXXXXX", path[PATH_SIZE];
+    ck_assert(mkdtemp(folder) != NULL);
+    check_no_file(folder, HOBBLE_E_NO_INPUT);
+    check_no_file("/dev/zero", HOBBLE_E_NO_INPUT);
+    check_no_file("", HOBBLE_E_NO_INPUT);
+    snprintf(path, sizeof path, "%s/missing.cfg", folder);
+    check_no_file(path, HOBBLE_E_NO_INPUT);
+    snprintf(path, sizeof path, "%s/pipe.cfg", folder);
+    ck_assert_int_eq(mkfifo(path, 0600), 0);
+    check_no_file(path, HOBBLE_E_NO_INPUT);
+    unlink(path);
+    snprintf(path, sizeof path, "%s/big.cfg", folder);
+    FILE *big = fopen(path, "wb");
+    ck_assert(big != NULL);
+    ck_assert_int_eq(ftruncate(fileno(big), 1L << 30), 0); /* 1 GiB that takes no room */
+    fclose(big);
+    check_no_file(path, HOBBLE_E_TOO_LARGE);
+    unlink(path);
+    rmdir(folder);
+}
+END_TEST
+
+/* ---- round trip ---------------------------------------------------------------------------- */
+
+static char *written(const hobble_case *from, enum hobble_group group, size_t *size)
+{
+    char *text = NULL;
+    FILE *out = open_memstream(&text, size);
+    ck_assert(out != NULL);
+    ck_assert_int_eq(hb_profile_write(out, from, group), HOBBLE_OK);
+    fclose(out);
+    return text;
+}
+
+static void check_round_trip(const hobble_case *from, enum hobble_group group)
+{
+    size_t size = 0;
+    char *text = written(from, group, &size);
+    hobble_case *back = hobble_case_new();
+    enum hobble_group kind = HOBBLE_STUDY;
+    ck_assert_msg(hb_profile_read_text(text, size, "written", HB_ANY_KIND, back, &kind, &faults) ==
+                      HOBBLE_OK,
+                  "%d: %s: %s", faults.item[0].line, faults.item[0].key, faults.item[0].allowed);
+    ck_assert_int_eq(kind, group);
+    check_same_case(from, back);
+    hobble_case_free(back);
+    free(text);
+}
+
+/* Gives a row something unlike its default; which: a different value each time. */
+static void fill_row(hobble_case *to, int row, int which)
+{
+    const struct hobble_param *p = row_at(row);
+    const double share = (which % 7 + 1) / 9.0;
+    char word[64];
+    if (p->kind == HOBBLE_NUMBER) {
+        ck_assert_int_eq(
+            hobble_case_set_number(to, row, p->min + share * (p->max - p->min), "test", NULL),
+            HOBBLE_OK);
+    } else if (p->kind == HOBBLE_WORD) {
+        hobble_param_word_at(p, which % 2, word, sizeof word);
+        ck_assert_int_eq(hobble_case_set_word(to, row, word, "test", NULL), HOBBLE_OK);
+    } else {
+        const bool marking = strcmp(p->key, "marking") == 0;
+        ck_assert_int_eq(
+            hobble_case_set_text(to, row,
+                                 marking ? "225/45 RF17 94W XL" : "A \"name\" with \\ and \xC3\xA9",
+                                 "test", NULL),
+            HOBBLE_OK);
+    }
+    if (p->stage != HOBBLE_NOT_DRAWN)
+        ck_assert_int_eq(
+            hobble_case_set_spread(to, row, share * fmin(2.0, p->max - p->min), "test", NULL),
+            HOBBLE_OK);
+    if (p->kind != HOBBLE_TEXT)
+        hobble_case_set_provenance(to, row,
+                                   (enum hobble_provenance)(which % HOBBLE_PROVENANCE_COUNT),
+                                   "A source, with \"quotes\" and \\n; # no comment */");
+}
+
+START_TEST(every_key_round_trips)
+{
+    for (int g = HOBBLE_TYRE; g <= HOBBLE_VEHICLE; g++) {
+        hobble_case *full = hobble_case_new();
+        const enum hobble_group group = (enum hobble_group)g;
+        check_round_trip(full, group); /* nothing given */
+        for (int i = 0; i < rows(); i++) {
+            if (row_at(i)->group != group)
+                continue;
+            hobble_case *one = hobble_case_new();
+            fill_row(one, i, i);
+            check_round_trip(one, group);
+            hobble_case_free(one);
+            fill_row(full, i, i + 3);
+        }
+        check_round_trip(full, group);
+        hobble_case_free(full);
+    }
+}
+END_TEST
+
+/* A spread alone leaves the value, and what is known of it, as they were; also when no value is
+ * given, and also after writing and reading. */
+START_TEST(spread_alone_round_trips)
+{
+    const int drawn = hobble_param_find("loss_25c"), unset = hobble_param_find("wall_thickness");
+    ck_assert_int_eq(hb_set_option(c, "loss_25c.spread=0.2", &faults), HOBBLE_OK);
+    ck_assert_int_eq(hb_set_option(c, " wall_thickness.spread = 12 % ", &faults), HOBBLE_OK);
+    ck_assert_double_eq_tol(hobble_case_spread(c, drawn), 0.2, 1e-15);
+    ck_assert_double_eq_tol(hobble_case_spread(c, unset), 0.12, 1e-15);
+    ck_assert(same_number(hobble_case_number(c, drawn), row_at(drawn)->value));
+    ck_assert(isnan(hobble_case_number(c, unset)));
+    ck_assert_int_eq(hobble_case_provenance(c, drawn), row_at(drawn)->provenance);
+    ck_assert_str_eq(hobble_case_source(c, drawn), row_at(drawn)->source);
+    check_round_trip(c, HOBBLE_TYRE);
+    ck_assert_int_eq(hb_profile_write(stderr, c, HOBBLE_TRIP), HOBBLE_E_CONFLICT);
+    FILE *full = fopen("/dev/full", "w");
+    if (full) {
+        ck_assert_int_eq(hb_profile_write(full, c, HOBBLE_TYRE), HOBBLE_E_WRITE);
+        fclose(full);
+    }
+}
+END_TEST
+
+/* ---- every row's limits -------------------------------------------------------------------- */
+
+static enum hobble_status set_exact(int row, const char *key_end, double value)
+{
+    char text[200], number[40];
+    hb_number_print(value, 17, number, sizeof number);
+    snprintf(text, sizeof text, "%s%s=%s", row_at(row)->key, key_end, number);
+    return hb_set_option(c, text, &faults);
+}
+
+static enum hobble_status read_exact(int row, double value)
+{
+    char text[300], number[40];
+    hb_number_print(value, 17, number, sizeof number);
+    const int n = snprintf(text, sizeof text, "kind = \"%s\"; %s = %s;",
+                           hobble_group_word(row_at(row)->group), row_at(row)->key, number);
+    return hb_profile_read_text(text, (size_t)n, "text", HB_ANY_KIND, c, NULL, NULL);
+}
+
+START_TEST(every_row_keeps_its_limits)
+{
+    int checked = 0;
+    for (int i = 0; i < rows(); i++) {
+        const struct hobble_param *p = row_at(i);
+        if (p->kind != HOBBLE_NUMBER)
+            continue;
+        const double ends[] = {p->min, p->max};
+        const double beyond[] = {nextafter(p->min, -1e9), nextafter(p->max, 1e9)};
+        for (int e = 0; e < 2; e++) {
+            const bool filed = p->group == HOBBLE_TYRE || p->group == HOBBLE_VEHICLE;
+            memset(&faults, 0, sizeof faults);
+            ck_assert_msg(set_exact(i, "", ends[e]) == HOBBLE_OK, "%s at %g", p->key, ends[e]);
+            ck_assert_msg(same_number(hobble_case_number(c, i), ends[e]), "%s", p->key);
+            ck_assert_msg(set_exact(i, "", beyond[e]) == HOBBLE_E_RANGE, "%s beyond", p->key);
+            ck_assert_msg(strstr(faults.item[0].allowed, hobble_unit_symbol(p->unit)) &&
+                              strcmp(faults.item[0].key, p->key) == 0,
+                          "%s: %s", p->key, faults.item[0].allowed);
+            ck_assert_str_eq(faults.item[0].file, "--set");
+            ck_assert_msg(same_number(hobble_case_number(c, i), ends[e]), "%s kept", p->key);
+            ck_assert_msg(!filed || read_exact(i, ends[e]) == HOBBLE_OK, "%s", p->key);
+            ck_assert_msg(!filed || read_exact(i, beyond[e]) == HOBBLE_E_RANGE, "%s", p->key);
+            checked++;
+        }
+    }
+    ck_assert_int_ge(checked, 100);
+}
+END_TEST
+
+START_TEST(spreads_keep_their_limits)
+{
+    int checked = 0;
+    for (int i = 0; i < rows(); i++) {
+        const struct hobble_param *p = row_at(i);
+        if (p->kind != HOBBLE_NUMBER)
+            continue;
+        if (p->stage == HOBBLE_NOT_DRAWN) {
+            ck_assert_msg(set_exact(i, ".spread", 0.0) == HOBBLE_E_CONFLICT, "%s", p->key);
+            continue;
+        }
+        const double most = p->shape == HOBBLE_LOGNORMAL ? 2.0 : p->max - p->min;
+        ck_assert_msg(set_exact(i, ".spread", most) == HOBBLE_OK, "%s", p->key);
+        ck_assert_msg(set_exact(i, ".spread", nextafter(most, 1e9)) == HOBBLE_E_RANGE, "%s",
+                      p->key);
+        ck_assert_msg(set_exact(i, ".spread", -1e-300) == HOBBLE_E_RANGE, "%s", p->key);
+        checked++;
+    }
+    ck_assert_int_ge(checked, 10);
+}
+END_TEST
+
+START_TEST(settings_one_at_a_time)
+{
+    static const struct {
+        const char *text, *key;
+        enum hobble_status status;
+    } rows_of[] = {
+        {"load=415kg", "", HOBBLE_OK},
+        {"construction=conventional", "", HOBBLE_OK},
+        {"marking=205/55 R16 91V", "", HOBBLE_OK},
+        {"leak=2h", "", HOBBLE_OK},
+        {"wall_limit.spread=18 F", "", HOBBLE_OK},
+        {"tyre_name=a=b", "", HOBBLE_OK},
+        {"load", "", HOBBLE_E_SYNTAX},
+        {"", "", HOBBLE_E_SYNTAX},
+        {"=5", "", HOBBLE_E_UNKNOWN},
+        {"weight=5", "weight", HOBBLE_E_UNKNOWN},
+        {"load=", "load", HOBBLE_E_SYNTAX},
+        {"load=5 km", "load", HOBBLE_E_UNIT},
+        {"load=5kg", "load", HOBBLE_E_RANGE},
+        {"load.spread=5", "load.spread", HOBBLE_E_CONFLICT},
+        {".spread=5", ".spread", HOBBLE_E_UNKNOWN},
+        {"Load=500", "Load", HOBBLE_E_UNKNOWN},
+        {"trailer=maybe", "trailer", HOBBLE_E_SYNTAX},
+        {"marking=", "marking", HOBBLE_E_MISSING},
+        {"speed=80,5", "speed", HOBBLE_E_SYNTAX},
+        {"tyre_name=\x01", "tyre_name", HOBBLE_E_SYNTAX},
+    };
+    for (size_t i = 0; i < sizeof rows_of / sizeof rows_of[0]; i++) {
+        memset(&faults, 0, sizeof faults);
+        const enum hobble_status status = hb_set_option(c, rows_of[i].text, &faults);
+        ck_assert_msg(status == rows_of[i].status, "'%s': %s", rows_of[i].text,
+                      status_name(status));
+        ck_assert_uint_eq(faults.count, rows_of[i].status != HOBBLE_OK);
+        ck_assert_str_eq(faults.item[0].key, rows_of[i].key);
+        ck_assert_int_eq(hb_set_option(c, rows_of[i].text, NULL), rows_of[i].status);
+    }
+    /* 415 kg times 9.80665 m/s2 (3rd CGPM, 1901) */
+    ck_assert_double_eq_tol(hobble_case_number(c, hobble_param_find("load")), 4069.75975, 1e-9);
+    ck_assert_str_eq(hobble_case_origin(c, hobble_param_find("load")), "--set");
+    ck_assert_int_eq(hb_set_text(c, "speed", "50mph", "--speed", NULL), HOBBLE_OK);
+    ck_assert_str_eq(hobble_case_origin(c, hobble_param_find("speed")), "--speed");
+    ck_assert_int_eq(hb_set_option(c, NULL, NULL), HOBBLE_E_SYNTAX);
+}
+END_TEST
+
+/* ---- text limits --------------------------------------------------------------------------- */
+
+static enum hobble_status read_names(int names)
+{
+    char *text = malloc((size_t)names * 12 + 1);
+    size_t used = 0;
+    ck_assert(text != NULL);
+    for (int i = 0; i < names; i++)
+        used += (size_t)snprintf(text + used, 12, "k%d=1\n", i);
+    memset(&faults, 0, sizeof faults);
+    const enum hobble_status status =
+        hb_profile_read_text(text, used, "names", HB_ANY_KIND, c, NULL, &faults);
+    free(text);
+    return status;
+}
+
+START_TEST(limits_of_a_text)
+{
+    char *text = malloc(HB_FILE_MAX + 1);
+    ck_assert(text != NULL);
+    ck_assert_int_eq(read_names(HB_NAMES_MAX), HOBBLE_E_MISSING); /* only the kind is missed */
+    ck_assert_int_eq(read_names(HB_NAMES_MAX + 1), HOBBLE_E_TOO_LARGE);
+    memset(text, '\n', HB_FILE_MAX + 1);
+    ck_assert_int_eq(hb_profile_read_text(text, HB_FILE_MAX + 1, "x", HB_ANY_KIND, c, NULL, NULL),
+                     HOBBLE_E_TOO_LARGE);
+    memcpy(text, "kind=\"tyre\"", 11);
+    ck_assert_int_eq(hb_profile_read_text(text, HB_FILE_MAX, "x", HB_ANY_KIND, c, NULL, NULL),
+                     HOBBLE_OK);
+    free(text);
+}
+END_TEST
+
+START_TEST(origins_fit)
+{
+    char buf[20];
+    hb_origin("/a/long/way/to/tyre.cfg", 12, buf, sizeof buf);
+    ck_assert_str_eq(buf, "tyre.cfg:12");
+    hb_origin("/a/a-name-that-is-too-long.cfg", 123, buf, sizeof buf);
+    ck_assert_str_eq(buf, "at-is-too-long.cfg:123" + 3);
+    ck_assert_uint_lt(strlen(buf), sizeof buf);
+}
+END_TEST
+
+/* ---- journeys ------------------------------------------------------------------------------ */
+
+START_TEST(bad_journeys_are_refused)
+{
+    load("profiles/journeys-bad.tsv", 5, 20);
+    for (size_t row = 0; row < table.rows; row++) {
+        char text[500];
+        double line = -1.0;
+        const char *key = tsv_cell(&table, row, 2);
+        ck_assert(tsv_unescape(tsv_cell(&table, row, 0), text, sizeof text));
+        ck_assert(tsv_number(&table, row, 1, &line));
+        memset(&faults, 0, sizeof faults);
+        const enum hobble_status status =
+            hb_journey_read_text(text, strlen(text), "text", c, &faults);
+        const struct hobble_fault *f = &faults.item[0];
+        ck_assert_msg(strcmp(status_name(status), tsv_cell(&table, row, 3)) == 0, "line %d: %s",
+                      table.line[row], status_name(status));
+        ck_assert_msg(faults.count == 1 && f->status == status, "line %d: %zu faults",
+                      table.line[row], faults.count);
+        ck_assert_msg(f->line == (int)line && strcmp(f->key, key) == 0, "line %d: %d '%s'",
+                      table.line[row], f->line, f->key);
+        ck_assert_msg(strstr(f->allowed, tsv_cell(&table, row, 4)) != NULL, "line %d: '%s'",
+                      table.line[row], f->allowed);
+    }
+    tsv_free(&table);
+}
+END_TEST
+
+/* A case takes HOBBLE_LEGS_MAX legs: how many more it takes tells how many it has. */
+static int legs_left(const hobble_case *from)
+{
+    hobble_case *copy = hobble_case_clone(from);
+    int left = 0;
+    ck_assert(copy != NULL);
+    while (hb_leg_option(copy, "stop=1min", NULL) == HOBBLE_OK)
+        left++;
+    hobble_case_free(copy);
+    return left;
+}
+
+START_TEST(journeys_are_read)
+{
+    static const char good[] =
+        "kind = \"journey\";\nlegs = (\n"
+        "{ distance = \"12 km\"; speed = \"100 km/h\"; ambient = \"36 C\"; pressure = \"0 kPa\"; "
+        "},\n"
+        "{ stop = \"10 min\" },\n"
+        "{ time = 5; speed = 50; load = \"415 kg\"; leak = \"2h\"; ambient = 10.5 } )";
+    static const char half[] = "legs = ( { stop = 5 }, { stop = -5 } );";
+    ck_assert_int_eq(legs_left(c), HOBBLE_LEGS_MAX);
+    ck_assert_int_eq(hb_journey_read_text(half, sizeof half - 1, "half", c, NULL), HOBBLE_E_RANGE);
+    ck_assert_int_eq(legs_left(c), HOBBLE_LEGS_MAX);
+    ck_assert_int_eq(hb_journey_read_text(good, sizeof good - 1, "good", c, &faults), HOBBLE_OK);
+    ck_assert_int_eq(legs_left(c), HOBBLE_LEGS_MAX - 3);
+    for (int i = 0; i < 10; i++)
+        ck_assert_int_eq(hb_journey_read_text(good, sizeof good - 1, "good", c, NULL),
+                         i < 9 ? HOBBLE_OK : HOBBLE_E_TOO_LARGE);
+    ck_assert_int_eq(legs_left(c), HOBBLE_LEGS_MAX - 30);
+}
+END_TEST
+
+START_TEST(leg_options)
+{
+    load("profiles/legs.tsv", 4, 14);
+    for (size_t row = 0; row < table.rows; row++) {
+        const char *text = tsv_cell(&table, row, 0), *key = tsv_cell(&table, row, 1);
+        const int before = legs_left(c);
+        memset(&faults, 0, sizeof faults);
+        const enum hobble_status status = hb_leg_option(c, text, &faults);
+        ck_assert_msg(strcmp(status_name(status), tsv_cell(&table, row, 2)) == 0, "'%s': %s", text,
+                      status_name(status));
+        ck_assert_int_eq(legs_left(c), before - (status == HOBBLE_OK));
+        if (status == HOBBLE_OK) {
+            ck_assert_uint_eq(faults.count, 0);
+            continue;
+        }
+        ck_assert_msg(strcmp(faults.item[0].key, key) == 0, "'%s': %s", text, faults.item[0].key);
+        ck_assert_str_eq(faults.item[0].file, "--leg");
+        ck_assert_msg(strstr(faults.item[0].allowed, tsv_cell(&table, row, 3)) != NULL, "'%s': %s",
+                      text, faults.item[0].allowed);
+    }
+    ck_assert_int_eq(hb_leg_option(c, "", NULL), HOBBLE_E_MISSING);
+    ck_assert_int_eq(hb_leg_option(c, NULL, NULL), HOBBLE_E_MISSING);
+    tsv_free(&table);
+}
+END_TEST
+
+/* ---- the profiles that come with the program ------------------------------------------------ */
+
+static void shipped_folder(char path[PATH_SIZE])
+{
+    const char *top = getenv("TOP_SRCDIR");
+    if (top && *top)
+        snprintf(path, PATH_SIZE, "%s/profiles", top);
+    else
+        snprintf(path, PATH_SIZE, "%s/../../profiles", TEST_DATA_DIR);
+    setenv("HOBBLE_PROFILES", path, 1);
+}
+
+START_TEST(shipped_profiles_are_good)
+{
+    char folder[PATH_SIZE];
+    struct hb_profile_entry *entry = NULL;
+    size_t count = 0, of[2] = {0, 0};
+    shipped_folder(folder);
+    ck_assert_int_eq(hb_profile_scan(&entry, &count), HOBBLE_OK);
+    for (size_t i = 0; i < count; i++) {
+        hobble_case *fresh = hobble_case_new();
+        if (strncmp(entry[i].path, folder, strlen(folder)) == 0) {
+            ck_assert_msg(entry[i].good, "%s: %s", entry[i].path, entry[i].title);
+            ck_assert_msg(strstr(entry[i].title, "invented") != NULL, "%s", entry[i].path);
+            ck_assert_int_eq(
+                hb_profile_load(entry[i].name, (int)entry[i].group, fresh, NULL, &faults),
+                HOBBLE_OK);
+            check_round_trip(fresh, entry[i].group);
+            of[entry[i].group == HOBBLE_VEHICLE]++;
+        }
+        hobble_case_free(fresh);
+    }
+    free(entry);
+    ck_assert_uint_ge(of[0], 7);
+    ck_assert_uint_ge(of[1], 3);
+}
+END_TEST
+
+static double number(const hobble_case *from, const char *key)
+{
+    return hobble_case_number(from, hobble_param_find(key));
+}
+
+/* Mass on a wheel of an axle by the rows' meanings. */
+static double wheel_kg(const hobble_case *v, bool front, double first, double rest, double luggage)
+{
+    const double share[] = {number(v, "front_seats_share"), number(v, "rear_seats_share"),
+                            number(v, "luggage_share")};
+    const double person = number(v, "person_mass");
+    const double mass[] = {first * person, rest * person, luggage};
+    double axle = number(v, front ? "front_kerb" : "rear_kerb");
+    for (int i = 0; i < 3; i++)
+        axle += mass[i] * (front ? share[i] : 1.0 - share[i]);
+    ck_assert_double_le(axle, number(v, front ? "front_axle_max" : "rear_axle_max"));
+    return axle / 2.0;
+}
+
+/* From the driver alone to all seats taken, every wheel of a scenario vehicle carries 50 to 95 % of
+ * the load index of the tyre that fits it (index masses: UN R30 annex 4). */
+START_TEST(scenario_loads_are_plausible)
+{
+    static const struct {
+        const char *vehicle, *tyre;
+        double luggage;
+    } pairs[] = {{"hatchback", "compact-15", 60},
+                 {"estate", "touring-16", 100},
+                 {"minibus", "minibus-17", 150}};
+    char folder[PATH_SIZE];
+    shipped_folder(folder);
+    for (size_t i = 0; i < sizeof pairs / sizeof pairs[0]; i++) {
+        hobble_case *v = hobble_case_new();
+        struct hobble_marking marking;
+        ck_assert_int_eq(hb_profile_load(pairs[i].tyre, HOBBLE_TYRE, v, NULL, &faults), HOBBLE_OK);
+        ck_assert_int_eq(hb_profile_load(pairs[i].vehicle, HOBBLE_VEHICLE, v, NULL, &faults), 0);
+        ck_assert_int_eq(
+            hobble_marking_parse(hobble_case_text(v, hobble_param_find("marking")), &marking, NULL),
+            HOBBLE_OK);
+        const double index = hobble_load_index_kg(marking.load_index);
+        for (int wheel = 0; wheel < 2; wheel++) {
+            const double least = wheel_kg(v, wheel == 0, 1, 0, 0) / index;
+            const double most = wheel_kg(v, wheel == 0, number(v, "seats_front"),
+                                         number(v, "seats_rear"), pairs[i].luggage) /
+                                index;
+            ck_assert_msg(least >= 0.5 && most <= 0.95, "%s: %.3f to %.3f", pairs[i].vehicle, least,
+                          most);
+        }
+        hobble_case_free(v);
+    }
+}
+END_TEST
+
+START_TEST(profiles_are_found)
+{
+    char folder[PATH_SIZE], path[PATH_SIZE + 100], other[] = "profile-find-XXXXXX";
+    char small[8], *text = NULL;
+    size_t size = 0;
+    shipped_folder(folder);
+    ck_assert_int_eq(hb_profile_find("touring-16", HOBBLE_TYRE, path, sizeof path), HOBBLE_OK);
+    ck_assert_int_eq(hb_profile_find("touring-16", HOBBLE_VEHICLE, path, sizeof path),
+                     HOBBLE_E_NO_INPUT);
+    ck_assert_int_eq(hb_profile_find("touring-16", HOBBLE_TYRE, small, sizeof small),
+                     HOBBLE_E_TOO_LARGE);
+    ck_assert_int_eq(hb_profile_find("./x", HOBBLE_TYRE, path, sizeof path), HOBBLE_OK);
+    ck_assert_str_eq(path, "./x");
+    ck_assert_int_eq(hb_profile_find("mine.cfg", HOBBLE_TYRE, path, sizeof path), HOBBLE_OK);
+    ck_assert_str_eq(path, "mine.cfg");
+    ck_assert_int_eq(hb_profile_find("..", HOBBLE_TYRE, path, sizeof path), HOBBLE_E_SYNTAX);
+    ck_assert_int_eq(hb_profile_find("a b", HOBBLE_TYRE, path, sizeof path), HOBBLE_E_SYNTAX);
+    ck_assert_int_eq(hb_profile_find("", HOBBLE_TYRE, path, sizeof path), HOBBLE_E_SYNTAX);
+    ck_assert_int_eq(hb_profile_find(NULL, HOBBLE_TYRE, path, sizeof path), HOBBLE_E_SYNTAX);
+    ck_assert_int_eq(hb_profile_load("touring-17", HOBBLE_TYRE, c, NULL, &faults),
+                     HOBBLE_E_NO_INPUT);
+    ck_assert_uint_eq(faults.count, 1);
+    ck_assert_int_eq(hb_profile_check("estate", NULL), HOBBLE_OK);
+    /* the first folder wins, and an empty one does no harm */
+    ck_assert(mkdtemp(other) != NULL);
+    snprintf(path, sizeof path, "%s::%s", other, folder);
+    setenv("HOBBLE_PROFILES", path, 1);
+    ck_assert_int_eq(hb_profile_find("estate", HOBBLE_VEHICLE, path, sizeof path), HOBBLE_OK);
+    ck_assert(strncmp(path, folder, strlen(folder)) == 0);
+    rmdir(other);
+    /* a vehicle where a tyre is wanted */
+    memset(&faults, 0, sizeof faults);
+    ck_assert_int_eq(hb_profile_load(path, HOBBLE_TYRE, c, NULL, &faults), HOBBLE_E_CONFLICT);
+    ck_assert_str_eq(faults.item[0].key, "kind");
+    FILE *out = open_memstream(&text, &size);
+    ck_assert(out != NULL);
+    ck_assert_int_eq(hb_profile_list(out), HOBBLE_OK);
+    ck_assert_int_eq(hb_profile_show(out, "estate", NULL), HOBBLE_OK);
+    ck_assert_int_eq(hb_profile_new(out, HOBBLE_TYRE, "touring-16", NULL), HOBBLE_OK);
+    fclose(out);
+    ck_assert(strstr(text, "tyre\tcompact-15\tCompact 15, self-supporting, invented\t"));
+    ck_assert(strstr(text, "front_kerb = { value = 800;"));
+    ck_assert(strstr(text, "\nmarking = \"205/55 RF16 91V\";"));
+    free(text);
+}
+END_TEST
+
+Suite *profile_suite(void)
+{
+    Suite *suite = suite_create("profile");
+    TCase *tests = tcase_create("profile");
+    tcase_add_checked_fixture(tests, setup, teardown);
+    tcase_set_timeout(tests, 60);
+    tcase_add_test(tests, bad_profiles_are_refused);
+    tcase_add_test(tests, good_profiles_are_read);
+    tcase_add_test(tests, no_regular_file);
+    tcase_add_test(tests, every_key_round_trips);
+    tcase_add_test(tests, spread_alone_round_trips);
+    tcase_add_test(tests, every_row_keeps_its_limits);
+    tcase_add_test(tests, spreads_keep_their_limits);
+    tcase_add_test(tests, settings_one_at_a_time);
+    tcase_add_test(tests, limits_of_a_text);
+    tcase_add_test(tests, origins_fit);
+    tcase_add_test(tests, bad_journeys_are_refused);
+    tcase_add_test(tests, journeys_are_read);
+    tcase_add_test(tests, leg_options);
+    tcase_add_test(tests, shipped_profiles_are_good);
+    tcase_add_test(tests, scenario_loads_are_plausible);
+    tcase_add_test(tests, profiles_are_found);
+    suite_add_tcase(suite, tests);
+    return suite;
+}
