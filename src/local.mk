@@ -23,7 +23,10 @@ librooms_la_SOURCES = \
 	src/core/tyre.c \
 	src/advice/advise.c \
 	src/advice/condition.c \
+	src/advice/date_code.c \
 	src/advice/ensemble.c \
+	src/advice/facts.c \
+	src/advice/facts_check.c \
 	src/advice/question.c \
 	src/solve/reference.c \
 	src/solve/threads.c \
@@ -47,7 +50,11 @@ librooms_la_SOURCES = \
 	src/core/tyre.h \
 	src/advice/advise.h \
 	src/advice/condition.h \
+	src/advice/condition_facts.inc \
+	src/advice/condition_rules.inc \
+	src/advice/date_code.h \
 	src/advice/ensemble.h \
+	src/advice/facts.h \
 	src/advice/question.h \
 	src/solve/reference.h \
 	src/solve/threads.h \
@@ -84,11 +91,14 @@ libdesk_la_SOURCES = \
 	src/input/profile_write.c \
 	src/input/quantity.c \
 	src/input/setting.c \
+	src/report/chart.c \
 	src/report/explain.c \
+	src/report/gnuplot.c \
 	src/report/json.c \
 	src/report/out.c \
 	src/report/range_json.c \
 	src/report/range_text.c \
+	src/report/reference.c \
 	src/report/version.c \
 	src/report/words.c \
 	src/input/config_text.h \
@@ -98,9 +108,11 @@ libdesk_la_SOURCES = \
 	src/input/quantity.h \
 	src/input/setting.h \
 	src/report/chart.h \
+	src/report/gnuplot.h \
 	src/report/json.h \
 	src/report/out.h \
 	src/report/range.h \
+	src/report/reference.h \
 	src/report/version.h \
 	src/report/words.h
 libdesk_la_CPPFLAGS = $(AM_CPPFLAGS) $(GSL_CFLAGS) -DHOBBLE_PROFILE_DIR='"$(pkgdatadir)"' $(CONFIG_CFLAGS) $(JANSSON_CFLAGS) $(SMARTCOLS_CFLAGS)

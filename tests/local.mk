@@ -22,7 +22,9 @@ EXTRA_DIST += tests/data tests/cli/cases tests/fuzz/corpus
 TEST_EXTENSIONS = .sh
 scripted_tests = \
 	tests/house/floors.sh \
+	tests/house/examples.sh \
 	tests/house/lists.sh \
+	tests/house/schemas.sh \
 	tests/house/words.sh \
 	tests/cli/run.sh \
 	tests/cli/dev_full.sh \
@@ -40,8 +42,12 @@ tests_unit_unit_SOURCES = \
 	tests/unit/main.c \
 	tests/unit/random_case.c \
 	tests/unit/random_case.h \
+	tests/unit/test_cvode.c \
 	tests/unit/test_marking.c \
 	tests/unit/test_physics.c \
+	tests/unit/test_profile.c \
+	tests/unit/test_quantity.c \
+	tests/unit/test_reference.c \
 	tests/unit/test_status.c \
 	tests/unit/tsv.c \
 	tests/unit/tsv.h

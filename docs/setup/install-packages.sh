@@ -8,7 +8,7 @@ set -eu
 
 build='gcc libc6-dev make autoconf automake libtool pkgconf
     libgsl-dev libconfig-dev libjansson-dev libsmartcols-dev'
-tests="$build check jq locales gnuplot-nox scdoc libsundials-dev
+tests="$build check jq python3-jsonschema locales gnuplot-nox scdoc libsundials-dev
     libcairo2-dev libpango1.0-dev librsvg2-dev"
 ci="$tests clang libclang-rt-14-dev libomp-dev valgrind libc6-dbg xz-utils"
 

@@ -35,19 +35,43 @@ static void note_outside(struct hobble_answer *a, const char *key)
         a->outside[a->outside_count++] = key;
 }
 
-static void check_envelope(const struct hb_ensemble *e, struct hobble_answer *a)
+static void check_envelope(const struct hb_settings *s, const struct hb_question *q,
+                           struct hobble_answer *a)
 {
     const struct hobble_param *row = hobble_param_table(NULL);
     for (size_t i = 0; i < sizeof checked / sizeof *checked; i++) {
-        const double value = hb_setting_value(e->settings, checked[i].id);
+        const double value = hb_setting_value(s, checked[i].id);
         if (value < checked[i].least || value > checked[i].most)
             note_outside(a, row[checked[i].id].key);
     }
-    if (a->load_share < CHECKED_LOAD_LEAST)
+    if (q->load < CHECKED_LOAD_LEAST * q->index_load)
         note_outside(a, row[HB_P_LOAD].key);
-    const int index = a->marking.load_index;
+    const int index = q->marking.load_index;
     if (index < CHECKED_INDEX_LEAST || index > CHECKED_INDEX_MOST)
         note_outside(a, row[HB_P_MARKING].key);
+}
+
+bool hb_outside_checked(const struct hb_settings *settings, const struct hb_question *question)
+{
+    struct hobble_answer a = {0};
+    check_envelope(settings, question, &a);
+    return a.outside_count > 0 || question->load > question->index_load;
+}
+
+void hb_checked_range(enum hb_param_id id, double *least, double *most)
+{
+    *least = CHECKED_LOAD_LEAST;
+    *most = 1.0;
+    for (size_t i = 0; i < sizeof checked / sizeof *checked; i++)
+        if (checked[i].id == id) {
+            *least = checked[i].least;
+            *most = checked[i].most;
+        }
+}
+
+bool hb_rim_ends_it(double share)
+{
+    return share > RIM_SHARE;
 }
 
 static void as_used(const struct hb_ensemble *e, struct hobble_answer *a)
@@ -160,17 +184,22 @@ double hb_rule_share(struct hb_ensemble *e, double speed, double distance)
     return arrived / n;
 }
 
+bool hb_rule_barred(const struct hb_ensemble *e, double load_share, bool stop[HOBBLE_STOP_COUNT])
+{
+    const enum hb_construction built = e->question->construction;
+    stop[HOBBLE_STOP_CONSTRUCTION] = built != HB_SELF_SUPPORTING && built != HB_EXTENDED_MOBILITY;
+    stop[HOBBLE_STOP_CONTRADICTION] = e->tested > 0 && e->passed < LEAST_PASSING * e->tested;
+    stop[HOBBLE_STOP_OVERLOAD] = load_share > 1.0;
+    return stop[HOBBLE_STOP_CONSTRUCTION] || stop[HOBBLE_STOP_CONTRADICTION] ||
+           stop[HOBBLE_STOP_OVERLOAD];
+}
+
 static void decide_stops(const struct hb_ensemble *e, struct hobble_answer *a)
 {
     const struct hb_settings *s = e->settings;
-    const enum hb_construction built = e->question->construction;
-    a->stop[HOBBLE_STOP_CONSTRUCTION] =
-        built != HB_SELF_SUPPORTING && built != HB_EXTENDED_MOBILITY;
-    a->stop[HOBBLE_STOP_CONTRADICTION] =
-        e->tested > 0 && e->passed < LEAST_PASSING * e->tested;
+    hb_rule_barred(e, a->load_share, a->stop);
     a->stop[HOBBLE_STOP_RIM] = a->rim_share > RIM_SHARE;
     a->stop[HOBBLE_STOP_NEAR_RIM] = a->near_rim_share > NEAR_RIM_SHARE;
-    a->stop[HOBBLE_STOP_OVERLOAD] = a->load_share > 1.0;
     a->stop[HOBBLE_STOP_OUTSIDE] = a->outside_count > 0;
     a->stop[HOBBLE_STOP_SECOND_FLAT] = hb_setting_value(s, HB_P_FLAT_TYRES) > 1.0;
     a->stop[HOBBLE_STOP_TRAILER] =
@@ -250,7 +279,7 @@ enum hobble_status hb_advise(struct hb_ensemble *e, struct hobble_answer *answer
     struct hb_plan plan;
     const struct hb_question *q = e->question;
     as_used(e, &a);
-    check_envelope(e, &a);
+    check_envelope(e->settings, q, &a);
     a.conditioned = q->vouched && e->passed > 0;
 
     hb_plan_from_now(q, q->speed, q->load, 0.0, false, &plan);
@@ -274,9 +303,9 @@ enum hobble_status hb_advise(struct hb_ensemble *e, struct hobble_answer *answer
         offer_more(e, &a);
     along_the_way(e, &a);
     a.share_of_tyres = hb_rule_share(e, a.rule_speed, a.rule_distance);
-    a.rule_holds = a.share_of_tyres >= a.required_share && !a.stop[HOBBLE_STOP_CONSTRUCTION] &&
-                   !a.stop[HOBBLE_STOP_OVERLOAD] && !a.stop[HOBBLE_STOP_CONTRADICTION];
-    hb_condition_after(q, &a);
+    a.rule_holds =
+        a.share_of_tyres >= a.required_share && !hb_rule_barred(e, a.load_share, a.stop);
+    hb_condition_after(e->settings, q, &a);
     a.energy_closure = e->closure;
     *answer = a;
     return e->closure > 1e-3 ? HOBBLE_E_ENERGY : HOBBLE_OK;

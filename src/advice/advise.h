@@ -13,4 +13,16 @@ enum hobble_status hb_advise(struct hb_ensemble *e, struct hobble_answer *answer
  * metre at the question's load and ambient. */
 double hb_rule_share(struct hb_ensemble *e, double speed, double distance);
 
+/* Whether a question lies outside what the model was checked on, an overload included; and the
+ * checked range of the rows speed and ambient (in their units) and load_share. */
+bool hb_outside_checked(const struct hb_settings *settings, const struct hb_question *question);
+void hb_checked_range(enum hb_param_id id, double *least, double *most);
+
+/* Whether so many tyres on the rim at the start (0..1) mean that there is no range. */
+bool hb_rim_ends_it(double share);
+
+/* Reasons for which a rule does not hold whatever share of the tyres makes its distance. Sets those
+ * of stop and returns whether there is one. */
+bool hb_rule_barred(const struct hb_ensemble *e, double load_share, bool stop[HOBBLE_STOP_COUNT]);
+
 #endif

@@ -5,6 +5,8 @@
 
 #include <stdbool.h>
 
+#define HB_DAYS_A_YEAR 365.25
+
 /* Days since 1970-01-01 of a day of the Gregorian calendar, year 1900..2199; written only when the
  * text is "YYYY-MM-DD" and names a day that exists. */
 bool hb_date_read(const char *text, long *days);

@@ -6,8 +6,7 @@
 #include <math.h>
 #include <string.h>
 
-#define DAYS_A_YEAR 365.25
-enum { ROWS_TELLING = 6, NO_ROW = -1 };
+enum { ROWS_TELLING = 7, NO_ROW = -1 };
 #define HB_P__ NO_ROW
 
 enum how { SEEN_ROW, INSIDE_ROW, LIMIT_ROW, MADE_ROW };
@@ -16,11 +15,11 @@ static const struct {
     enum how how;
     int row[ROWS_TELLING];
 } source[] = {
-#define SEEN(id) {SEEN_ROW, {HB_P_##id, NO_ROW, NO_ROW, NO_ROW, NO_ROW, NO_ROW}},
-#define INSIDE(id) {INSIDE_ROW, {HB_P_##id, NO_ROW, NO_ROW, NO_ROW, NO_ROW, NO_ROW}},
-#define LIMIT(id) {LIMIT_ROW, {HB_P_##id, NO_ROW, NO_ROW, NO_ROW, NO_ROW, NO_ROW}},
-#define MADE(id, a, b, c, d, e, f)                                                                 \
-    {MADE_ROW, {HB_P_##a, HB_P_##b, HB_P_##c, HB_P_##d, HB_P_##e, HB_P_##f}},
+#define SEEN(id) {SEEN_ROW, {HB_P_##id, NO_ROW, NO_ROW, NO_ROW, NO_ROW, NO_ROW, NO_ROW}},
+#define INSIDE(id) {INSIDE_ROW, {HB_P_##id, NO_ROW, NO_ROW, NO_ROW, NO_ROW, NO_ROW, NO_ROW}},
+#define LIMIT(id) {LIMIT_ROW, {HB_P_##id, NO_ROW, NO_ROW, NO_ROW, NO_ROW, NO_ROW, NO_ROW}},
+#define MADE(id, a, b, c, d, e, f, g)                                                               \
+    {MADE_ROW, {HB_P_##a, HB_P_##b, HB_P_##c, HB_P_##d, HB_P_##e, HB_P_##f, HB_P_##g}},
 #include "advice/condition_facts.inc"
 #undef SEEN
 #undef INSIDE
@@ -35,6 +34,19 @@ static double row_value(const struct hb_settings *s, int row)
     const double value = hb_setting_value(s, (enum hb_param_id)row);
     const bool unknown = p->words && strncmp(p->words, "unknown|", 8) == 0 && value < 0.5;
     return unknown ? (double)NAN : value;
+}
+
+static bool marking_of(const struct hb_settings *s, struct hobble_marking *m)
+{
+    return hobble_marking_parse(s->row[HB_P_MARKING].text, m, NULL) == HOBBLE_OK;
+}
+
+/* The marking decides where it says RF; a contradiction is a fault (hb_facts_check). */
+static double built(const struct hb_settings *s)
+{
+    struct hobble_marking m;
+    const bool run_flat = marking_of(s, &m) && m.flat == HOBBLE_MARK_RF;
+    return run_flat ? HB_SELF_SUPPORTING : row_value(s, HB_P_CONSTRUCTION);
 }
 
 /* Whether a row is told, for the list of what to find out. */
@@ -53,9 +65,11 @@ static bool told(const struct hb_settings *s, int row)
     case HB_P_EARLIER_REPAIRS:
         return hb_setting_word(s, HB_P_REPAIRED) == HB_NO || hb_setting_known(s, HB_P_EARLIER_REPAIRS);
     case HB_P_REPAIRED:
-        return hb_setting_known(s, HB_P_EARLIER_REPAIRS) || hb_setting_word(s, row) != HB_NOT_KNOWN;
+        return hb_setting_known(s, HB_P_EARLIER_REPAIRS) || hb_setting_word(s, HB_P_REPAIRED) != HB_NOT_KNOWN;
     case HB_P_INJURY_COUNT:
-        return hb_setting_word(s, HB_P_INJURY_ZONE) == HB_ZONE_NONE || hb_setting_known(s, row);
+        return hb_setting_word(s, HB_P_INJURY_ZONE) == HB_ZONE_NONE || hb_setting_known(s, HB_P_INJURY_COUNT);
+    case HB_P_CONSTRUCTION: /* RF in the marking tells it too */
+        return !isnan(built(s));
     default:
         return !isnan(row_value(s, row));
     }
@@ -70,13 +84,6 @@ static bool all_told(const struct hb_settings *s, enum hb_fact fact)
     return true;
 }
 
-/* The marking decides where it says RF; a contradiction is a fault (hb_facts_check). */
-static double built(const struct hb_settings *s, const struct hobble_marking *m)
-{
-    const double word = row_value(s, HB_P_CONSTRUCTION);
-    return m && m->flat == HOBBLE_MARK_RF ? HB_SELF_SUPPORTING : word;
-}
-
 static double half_band(const struct hb_settings *s, double width)
 {
     const enum hb_param_id share = width <= 155.0   ? HB_P_WIDTH_SHARE_NARROW
@@ -85,14 +92,16 @@ static double half_band(const struct hb_settings *s, double width)
     return 0.5 * hb_setting_value(s, share) * width;
 }
 
+/* The date code decides. An age that is only stated counts when it is bad: were it to count when it
+ * is good, rubbing out the code would improve the verdict. */
 static double years(const struct hb_settings *s)
 {
     long made, now;
+    if (hb_date_code_read(s->row[HB_P_DATE_CODE].text, &made) &&
+        hb_date_read(s->row[HB_P_INSPECTION_DATE].text, &now))
+        return (double)(now - made) / HB_DAYS_A_YEAR;
     const double stated = hb_setting_value(s, HB_P_AGE);
-    if (!hb_date_code_read(s->row[HB_P_DATE_CODE].text, &made) ||
-        !hb_date_read(s->row[HB_P_INSPECTION_DATE].text, &now))
-        return stated;
-    return fmax((double)(now - made) / DAYS_A_YEAR, isnan(stated) ? 0.0 : stated);
+    return stated > hb_setting_value(s, HB_P_AGE_MOST) ? stated : (double)NAN;
 }
 
 static double earlier(const struct hb_settings *s)
@@ -114,7 +123,7 @@ static void make_injury(const struct hb_settings *s, double *value)
 void hb_facts_make(const struct hb_settings *s, struct hb_facts *facts)
 {
     struct hobble_marking marking;
-    const bool marked = hobble_marking_parse(s->row[HB_P_MARKING].text, &marking, NULL) == HOBBLE_OK;
+    const bool marked = marking_of(s, &marking);
     double *value = facts->value;
     facts->settings = s;
     for (int i = 0; i < HB_FACT_COUNT; i++)
@@ -123,7 +132,7 @@ void hb_facts_make(const struct hb_settings *s, struct hb_facts *facts)
     for (int i = 0; i < HB_FACT_COUNT; i++)
         if (source[i].how == INSIDE_ROW && !looked && value[i] < HB_YES)
             value[i] = (double)NAN;
-    value[HB_F_BUILT] = built(s, marked ? &marking : NULL);
+    value[HB_F_BUILT] = built(s);
     value[HB_F_DESCRIBED] = all_told(s, HB_F_DESCRIBED) ? 1.0 : (double)NAN;
     value[HB_F_HALF_BAND] = marked ? half_band(s, marking.width_mm) : (double)NAN;
     value[HB_F_CUT_LIMIT] = marked ? hb_setting_value(s, HB_P_CUT_SHARE_MOST) * marking.width_mm

@@ -3,6 +3,7 @@
 #include "advice/facts.h"
 
 #include <math.h>
+#include <string.h>
 
 struct checking {
     const struct hb_settings *s;
@@ -27,6 +28,12 @@ static void complain(struct checking *c, enum hobble_status status, enum hb_para
         c->first = status;
 }
 
+/* Three figures do not tell the decade, so no stated age contradicts them. */
+static bool four_figures(const char *code)
+{
+    return strlen(code) == 4;
+}
+
 static void check_dates(struct checking *c)
 {
     const char *code = c->s->row[HB_P_DATE_CODE].text;
@@ -42,6 +49,10 @@ static void check_dates(struct checking *c)
     if (made_good && now_good && made > now)
         complain(c, HOBBLE_E_CONFLICT, HB_P_DATE_CODE,
                  "a week that is not after the day of the inspection");
+    const double stated = hb_setting_value(c->s, HB_P_AGE);
+    if (four_figures(code) && made_good && now_good &&
+        fabs((double)(now - made) / HB_DAYS_A_YEAR - stated) > 1.0)
+        complain(c, HOBBLE_E_CONFLICT, HB_P_AGE, "within a year of what date_code says");
 }
 
 static void check_marking(struct checking *c)

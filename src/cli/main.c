@@ -8,13 +8,15 @@
 #include <string.h>
 
 static const struct command commands[] = {
-    {"range", "How far the tyre still carries the vehicle, how sure that is, and what becomes of it.",
+    {"range",
+     "How far the tyre still carries the vehicle, how sure that is, and what becomes of it.",
      hb_cli_range, NULL, 0, 0},
     {"profile",
      "Lists, shows, checks or begins profiles of tyres and vehicles.\v"
      "list: names and what they are\nshow NAME: every value\ncheck FILE: all faults of a file\n"
-     "new NAME: a starting file from a profile, or from 'tyre' or 'vehicle', on standard output",
-     hb_cli_profile, "list|show|check|new [NAME|FILE]", 1, 2},
+     "new NAME: a starting file from a profile, or from 'tyre' or 'vehicle', on standard output\n"
+     "keys: every key with its limits and sources",
+     hb_cli_profile, "list|show|check|new|keys [NAME|FILE]", 1, 2},
 };
 enum { COMMANDS = sizeof commands / sizeof *commands };
 
@@ -39,9 +41,10 @@ int hb_cli_fail(const struct cli *cli, enum hobble_status status)
 {
     hb_print_faults(stderr, &cli->faults);
     if (cli->faults.count == 0) {
-        const char *what = status == HOBBLE_E_WRITE
-                               ? (cli->output ? cli->output : cli->plot ? cli->plot : "standard output")
-                               : cli->program;
+        const char *what = status == HOBBLE_E_WRITE ? (cli->output ? cli->output
+                                                       : cli->plot ? cli->plot
+                                                                   : "standard output")
+                                                    : cli->program;
         fprintf(stderr, "hobble: %s: %s\n", what, hobble_status_text(status));
     } else {
         status = cli->faults.item[0].status;
@@ -57,7 +60,8 @@ static int run(const struct command *command, int argc, char **argv)
         return hobble_status_exit(HOBBLE_E_MEMORY);
     }
     hb_options_read(command, &cli, argc, argv);
-    const int status = cli.faults.count > 0 ? hb_cli_fail(&cli, HOBBLE_E_USAGE) : command->run(&cli);
+    const int status =
+        cli.faults.count > 0 ? hb_cli_fail(&cli, HOBBLE_E_USAGE) : command->run(&cli);
     hobble_case_free(cli.c);
     return status;
 }

@@ -8,6 +8,7 @@
 
 #include <stdlib.h>
 #include <string.h>
+#include <unistd.h>
 
 enum {
     KEY_ROW = 0x1000, /* + place in the parameter table */
@@ -32,10 +33,12 @@ enum {
 enum { OF_TRIP = 1, OF_TYRE, OF_FILES, OF_STUDY, OF_OUTPUT };
 
 static const struct argp_option general[] = {
-    {"tyre", KEY_TYRE, "NAME|FILE|MARKING", 0, "tyre profile, or what stands on the sidewall", OF_FILES},
+    {"tyre", KEY_TYRE, "NAME|FILE|MARKING", 0, "tyre profile, or what stands on the sidewall",
+     OF_FILES},
     {"vehicle", KEY_VEHICLE, "NAME|FILE", 0, "vehicle profile", OF_FILES},
     {"profile", KEY_PROFILE, "FILE", 0, "profile of either kind", OF_FILES},
-    {"set", KEY_SET, "KEY=VALUE", 0, "any key of a profile; KEY.spread=VALUE for its spread", OF_FILES},
+    {"set", KEY_SET, "KEY=VALUE", 0, "any key of a profile; KEY.spread=VALUE for its spread",
+     OF_FILES},
     {"leg", KEY_LEG, "KEY=VALUE,...", 0,
      "one leg of what was driven: distance or time, speed, and if known load, ambient, pressure, "
      "leak; or stop=TIME; may be repeated",
@@ -43,7 +46,8 @@ static const struct argp_option general[] = {
     {"journey", KEY_JOURNEY, "FILE", 0, "the legs from a file", OF_TRIP},
     {"json", KEY_JSON, NULL, 0, "print one JSON object", OF_OUTPUT},
     {"explain", KEY_EXPLAIN, NULL, 0, "print every value used as well", OF_OUTPUT},
-    {"check", KEY_CHECK, NULL, 0, "end with status 1 when the answer is stop or does not hold", OF_OUTPUT},
+    {"check", KEY_CHECK, NULL, 0, "end with status 1 when the answer is stop or does not hold",
+     OF_OUTPUT},
     {"plot", KEY_PLOT, "FILE", 0, "draw the answer into FILE.svg, .png or .pdf", OF_OUTPUT},
     {"output", 'o', "FILE", 0, "write to FILE instead of standard output", OF_OUTPUT},
     {"units", KEY_UNITS, "metric|us", 0, "units of the text", OF_OUTPUT},
@@ -51,8 +55,8 @@ static const struct argp_option general[] = {
 };
 
 /* Rows of a tyre that a driver is asked for; the rest goes through --set. */
-static const char *const tyre_rows[] = {"construction", "age",           "ran_flat",
-                                        "repaired",     "maker_distance", "maker_trailer"};
+static const char *const tyre_rows[] = {"construction",   "age",          "ran_flat", "repaired",
+                                        "maker_distance", "maker_trailer"};
 
 /* The table that argp wants, with room for the names it points at. */
 struct option_table {
@@ -94,8 +98,8 @@ static void add_row(struct option_table *t, const struct hobble_param *row, int 
     if (row->kind == HOBBLE_NUMBER && n > 0 && n < ABOUT_MAX_LENGTH)
         snprintf(t->about[i] + n, (size_t)(ABOUT_MAX_LENGTH - n), " (%g to %g%s%s)", row->min,
                  row->max, *unit ? " " : "", unit);
-    t->option[i] = (struct argp_option){t->name[i], KEY_ROW + place, value_name(row), 0,
-                                        t->about[i], heading_of(row)};
+    t->option[i] = (struct argp_option){t->name[i], KEY_ROW + place, value_name(row),
+                                        0,          t->about[i],     heading_of(row)};
 }
 
 static void build(struct option_table *t)
@@ -120,17 +124,30 @@ static void build(struct option_table *t)
     t->option[t->count] = (struct argp_option){0};
 }
 
+/* A name or a file of a profile, or else a marking, whose fault is then the one to show. */
+static bool looks_like_marking(const char *text)
+{
+    return strpbrk(text, "/ ") != NULL && access(text, F_OK) != 0;
+}
+
 static void set_tyre(struct cli *cli, const char *text)
 {
     struct hobble_marking marking;
-    if (hobble_marking_parse(text, &marking, NULL) == HOBBLE_OK) {
-        hb_set_text(cli->c, "marking", text, "--tyre", &cli->faults);
-        hb_set_text(cli->c, "construction",
-                    marking.flat == HOBBLE_MARK_RF ? "self_supporting" : "unknown", "--tyre",
-                    &cli->faults);
-    } else {
+    struct hobble_fault why = {0};
+    const bool good = hobble_marking_parse(text, &marking, &why) == HOBBLE_OK;
+    if (!good && !looks_like_marking(text)) {
         hb_profile_load(text, HOBBLE_TYRE, cli->c, NULL, &cli->faults);
+        return;
     }
+    if (!good) {
+        hobble_fault_text(why.key, "--tyre");
+        hobble_faults_add(&cli->faults, &why);
+        return;
+    }
+    hb_set_text(cli->c, "marking", text, "--tyre", &cli->faults);
+    hb_set_text(cli->c, "construction",
+                marking.flat == HOBBLE_MARK_RF ? "self_supporting" : "unknown", "--tyre",
+                &cli->faults);
 }
 
 static void set_row(struct cli *cli, int place, const char *value)
@@ -236,8 +253,8 @@ void hb_options_read(const struct command *command, struct cli *cli, int argc, c
     static char program[64];
     build(&table);
     snprintf(program, sizeof program, "hobble %s", command->name);
-    const struct argp argp = {table.option, parse, command->arguments, command->about,
-                              NULL,         NULL,  NULL};
+    const struct argp argp = {table.option, parse, command->arguments, command->about, NULL,
+                              NULL,         NULL};
     cli->program = program;
     cli->words_wanted = command->words_wanted;
     cli->words_most = command->words_most;

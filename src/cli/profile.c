@@ -3,6 +3,7 @@
 
 #include "input/profile_dir.h"
 #include "report/out.h"
+#include "report/reference.h"
 
 #include <string.h>
 
@@ -37,11 +38,29 @@ static enum hobble_status begin(struct cli *cli, FILE *f, const char *name)
     return hb_profile_show(f, name, &cli->faults);
 }
 
+static enum hobble_status keys(struct cli *cli, FILE *f, const char *name)
+{
+    (void)cli;
+    (void)name;
+    hb_reference_markdown(f);
+    return HOBBLE_OK;
+}
+
+/* Not in the help: the build makes the manual page of the keys with it. */
+static enum hobble_status keys_manual(struct cli *cli, FILE *f, const char *name)
+{
+    (void)cli;
+    (void)name;
+    hb_reference_manual(f);
+    return HOBBLE_OK;
+}
+
 static const struct {
     const char *name;
     int words;
     action *act;
-} actions[] = {{"list", 1, list}, {"show", 2, show}, {"check", 2, check}, {"new", 2, begin}};
+} actions[] = {{"list", 1, list}, {"show", 2, show}, {"check", 2, check},
+               {"new", 2, begin}, {"keys", 1, keys}, {"keys-manual", 1, keys_manual}};
 
 int hb_cli_profile(struct cli *cli)
 {
@@ -59,6 +78,6 @@ int hb_cli_profile(struct cli *cli)
         }
         return status == HOBBLE_OK ? 0 : hb_cli_fail(cli, status);
     }
-    fprintf(stderr, "hobble profile: list, show NAME, check FILE or new NAME\n");
+    fprintf(stderr, "hobble profile: list, show NAME, check FILE, new NAME or keys\n");
     return hobble_status_exit(HOBBLE_E_USAGE);
 }

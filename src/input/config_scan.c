@@ -19,6 +19,7 @@ struct scan {
     const char *file, *at, *end;
     int line;
     int depth, opened;
+    char kind[HB_DEPTH_MAX + 1];   /* the bracket itself */
     int bracket[HB_DEPTH_MAX + 1]; /* which opening bracket we are in */
     int owner[HB_DEPTH_MAX + 1];   /* place of the name before it, or -1 */
     struct name name[HB_NAMES_MAX];
@@ -227,11 +228,26 @@ static void scan_number(struct scan *s)
     check_no_unit(s, start);
 }
 
+/* A text stands behind an equals sign, in a list or behind another text. Elsewhere libconfig stops
+ * at it too, but loses the memory that it took for it. */
+static bool text_may_stand(const struct scan *s)
+{
+    size_t n = s->used;
+    while (n > 0 && strchr(" \t\r\n", s->out[n - 1]))
+        n--;
+    const char before = n > 0 ? s->out[n - 1] : ' ';
+    return strchr("=:[(\"", before) || (before == ',' && strchr("[(", s->kind[s->depth]));
+}
+
 /* Copies a string in quotes; a NUL cannot hide in it. */
 static void scan_string(struct scan *s)
 {
     const int began = s->line;
     s->pending = -1;
+    if (!text_may_stand(s)) {
+        stop(s, HOBBLE_E_SYNTAX, "a text that is no value", "key = \"text\"");
+        return;
+    }
     copy(s, 1);
     while (s->at < s->end && *s->at != '"') {
         if (s->at[0] == '\\' && s->at[1] == 'x' && s->at[2] == '0' && s->at[3] == '0')
@@ -278,6 +294,7 @@ static void scan_bracket(struct scan *s)
             return;
         }
         s->depth++;
+        s->kind[s->depth] = *s->at;
         s->bracket[s->depth] = ++s->opened;
         /* the groups of a list belong to the name of the list */
         s->owner[s->depth] = s->pending >= 0 ? s->pending : s->owner[s->depth - 1];
@@ -333,6 +350,7 @@ enum hobble_status hb_config_scan(const char *bytes, size_t size, const char *na
                            .line = 1,
                            .pending = -1,
                            .owner = {-1},
+                           .kind = "{",
                            .out = out,
                            .first = HOBBLE_OK,
                            .sink = sink};

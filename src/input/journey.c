@@ -181,7 +181,7 @@ static enum hobble_status check_top(const config_setting_t *root, const char *fi
 {
     const config_setting_t *legs = config_setting_get_member(root, "legs");
     const struct hb_place top = {file, legs ? (int)config_setting_source_line(legs) : 0, "legs"};
-    enum hobble_status status = HOBBLE_OK;
+    enum hobble_status status = HOBBLE_OK, one = HOBBLE_OK;
     for (unsigned i = 0; i < (unsigned)config_setting_length(root); i++) {
         const config_setting_t *s = config_setting_get_elem(root, i);
         const char *key = config_setting_name(s), *word = config_setting_get_string(s);
@@ -189,14 +189,16 @@ static enum hobble_status check_top(const config_setting_t *root, const char *fi
         if (s == legs || strncmp(key, HB_REPEATED, strlen(HB_REPEATED)) == 0 ||
             (strcmp(key, "kind") == 0 && word && strcmp(word, "journey") == 0))
             continue;
-        status = hb_place_fault(&place, HOBBLE_E_UNKNOWN, word, "legs, kind = \"journey\"", sink);
+        one = hb_place_fault(&place, HOBBLE_E_UNKNOWN, word, "legs, kind = \"journey\"", sink);
+        status = status == HOBBLE_OK ? one : status;
     }
+    one = HOBBLE_OK;
     if (!legs || !config_setting_is_list(legs))
-        return hb_place_fault(&top, legs ? HOBBLE_E_TYPE : HOBBLE_E_MISSING, "",
-                              "legs = ( { ... }, { ... } )", sink);
-    if (config_setting_length(legs) < 1 || config_setting_length(legs) > HOBBLE_LEGS_MAX)
-        return hb_place_fault(&top, HOBBLE_E_RANGE, "", "1 to 32 legs", sink);
-    return status;
+        one = hb_place_fault(&top, legs ? HOBBLE_E_TYPE : HOBBLE_E_MISSING, "",
+                             "legs = ( { ... }, { ... } )", sink);
+    else if (config_setting_length(legs) < 1 || config_setting_length(legs) > HOBBLE_LEGS_MAX)
+        one = hb_place_fault(&top, HOBBLE_E_RANGE, "", "1 to 32 legs", sink);
+    return status == HOBBLE_OK ? one : status;
 }
 
 enum hobble_status hb_journey_read_text(const char *bytes, size_t size, const char *name,

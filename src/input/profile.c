@@ -149,6 +149,13 @@ static void read_group(struct reading *r, config_setting_t *group, int row, cons
         read_provenance(r, member[PROVENANCE], member[SOURCE], row, key);
 }
 
+/* A case from the bench also says which tyre it is, on what it ran and how: a file of its own. */
+static bool belongs(enum hobble_group group, enum hobble_group kind)
+{
+    const bool of_case = group == HOBBLE_TYRE || group == HOBBLE_VEHICLE || group == HOBBLE_TRIP;
+    return group == kind || (kind == HOBBLE_BENCH && of_case);
+}
+
 static void read_setting(struct reading *r, config_setting_t *s, enum hobble_group kind)
 {
     const char *key = config_setting_name(s);
@@ -157,7 +164,7 @@ static void read_setting(struct reading *r, config_setting_t *s, enum hobble_gro
     char allowed[HOBBLE_FAULT_TEXT];
     if (strcmp(key, "kind") == 0 || repeated(s))
         return;
-    if (!p || p->group != kind) {
+    if (!p || !belongs(p->group, kind)) {
         snprintf(allowed, sizeof allowed, "a key of %s profiles%s%s", hobble_group_word(kind),
                  p ? "; this one is of the group " : "", p ? hobble_group_word(p->group) : "");
         complain(r, HOBBLE_E_UNKNOWN, s, key, NULL, allowed);
@@ -172,16 +179,21 @@ static void read_setting(struct reading *r, config_setting_t *s, enum hobble_gro
 static bool read_kind(struct reading *r, const config_setting_t *root, int wanted,
                       enum hobble_group *kind)
 {
+    static const enum hobble_group kinds[] = {HOBBLE_TYRE, HOBBLE_VEHICLE, HOBBLE_BENCH,
+                                              HOBBLE_RULES};
     const config_setting_t *s = config_setting_get_member(root, "kind");
     const char *word = s ? config_setting_get_string(s) : NULL;
-    const bool vehicle = word && strcmp(word, hobble_group_word(HOBBLE_VEHICLE)) == 0;
-    const bool tyre = word && strcmp(word, hobble_group_word(HOBBLE_TYRE)) == 0;
-    const char *allowed = wanted == HOBBLE_TYRE      ? "kind = \"tyre\""
-                          : wanted == HOBBLE_VEHICLE ? "kind = \"vehicle\""
-                                                     : "kind = \"tyre\" or kind = \"vehicle\"";
-    *kind = vehicle ? HOBBLE_VEHICLE : HOBBLE_TYRE;
-    if (tyre || vehicle) {
-        if (wanted == HB_ANY_KIND || wanted == (int)*kind)
+    char allowed[HOBBLE_FAULT_TEXT];
+    snprintf(allowed, sizeof allowed, "kind = \"%s\"",
+             hobble_group_word((enum hobble_group)(wanted == HB_ANY_KIND ? 0 : wanted)));
+    if (wanted == HB_ANY_KIND)
+        hobble_fault_text(allowed,
+                          "kind = \"tyre\" or kind = \"vehicle\", or \"bench\" or \"rules\"");
+    for (size_t i = 0; word && i < sizeof kinds / sizeof *kinds; i++) {
+        if (strcmp(word, hobble_group_word(kinds[i])) != 0)
+            continue;
+        *kind = kinds[i];
+        if (wanted == HB_ANY_KIND || wanted == (int)kinds[i])
             return true;
         complain(r, HOBBLE_E_CONFLICT, s, "kind", word, allowed);
         return false;
@@ -201,7 +213,7 @@ enum hobble_status hb_profile_read_text(const char *bytes, size_t size, const ch
     struct reading r = {.file = name, .first = HOBBLE_OK, .sink = sink};
     config_t config;
     bool readable;
-    enum hobble_group group;
+    enum hobble_group group = HOBBLE_TYRE;
     r.first = hb_config_parse(bytes, size, name, &config, &readable, sink);
     if (!readable)
         return r.first;

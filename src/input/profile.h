@@ -31,10 +31,10 @@ enum hobble_status hb_profile_read_text(const char *bytes, size_t size, const ch
 enum hobble_status hb_profile_read_kind(const char *path, int wanted, hobble_case *c,
                                         enum hobble_group *kind, struct hobble_faults *sink);
 
-/* Writes every row of the group, HOBBLE_TYRE or HOBBLE_VEHICLE, with its meaning and limits as a
- * comment. Rows that are not given stand as comments with the built-in value; reading the file into
- * a new case gives back the value, spread, provenance and source of each row. HOBBLE_E_WRITE when
- * out has failed. */
+/* Writes every row of the group, one that a file can be of (HOBBLE_E_CONFLICT for trip and study),
+ * with its meaning and limits as a comment. Rows that are not given stand as comments with the
+ * built-in value; reading the file into a new case gives back the value, spread, provenance and
+ * source of each row. HOBBLE_E_WRITE when out has failed. */
 enum hobble_status hb_profile_write(FILE *out, const hobble_case *c, enum hobble_group group);
 
 /* Sets "key=value" or "key.spread=value" of any row, with the same checks. Origin: "--set". */

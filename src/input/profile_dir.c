@@ -127,11 +127,12 @@ static void describe(struct hb_profile_entry *e)
 {
     hobble_case *c = hobble_case_new();
     struct hobble_faults faults = {0};
-    const bool tyre = e->group == HOBBLE_TYRE;
+    const char *name = e->group == HOBBLE_TYRE      ? "tyre_name"
+                       : e->group == HOBBLE_VEHICLE ? "vehicle_name"
+                                                    : "rules_name";
     if (c && hb_profile_read_kind(e->path, (int)e->group, c, NULL, &faults) == HOBBLE_OK) {
         e->good = true;
-        hobble_fault_text(
-            e->title, hobble_case_text(c, hobble_param_find(tyre ? "tyre_name" : "vehicle_name")));
+        hobble_fault_text(e->title, hobble_case_text(c, hobble_param_find(name)));
     } else {
         hobble_fault_text(e->title, "has faults: see hobble profile check");
     }
@@ -188,11 +189,11 @@ static enum hobble_status scan_folder(struct listing *l, enum hobble_group group
 
 enum hobble_status hb_profile_scan(struct hb_profile_entry **entries, size_t *count)
 {
-    static const enum hobble_group groups[] = {HOBBLE_TYRE, HOBBLE_VEHICLE};
+    static const enum hobble_group groups[] = {HOBBLE_TYRE, HOBBLE_VEHICLE, HOBBLE_RULES};
     struct listing l = {0};
     char folder[HB_PATH_MAX];
     enum hobble_status status = HOBBLE_OK;
-    for (int g = 0; g < 2; g++)
+    for (int g = 0; g < 3; g++)
         for (int i = 0; status == HOBBLE_OK && folder_at(i, folder, sizeof folder); i++)
             status = scan_folder(&l, groups[g], folder);
     if (status != HOBBLE_OK) {

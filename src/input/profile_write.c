@@ -82,7 +82,7 @@ enum hobble_status hb_profile_write(FILE *out, const hobble_case *c, enum hobble
 {
     size_t rows;
     const struct hobble_param *table = hobble_param_table(&rows);
-    if (group != HOBBLE_TYRE && group != HOBBLE_VEHICLE)
+    if (group == HOBBLE_TRIP || group == HOBBLE_STUDY)
         return HOBBLE_E_CONFLICT;
     fprintf(out, "# A %s profile of hobble. Lines behind # are built-in values, not given here.\n",
             hobble_group_word(group));

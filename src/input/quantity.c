@@ -7,7 +7,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define DEGREE "\xC2\xB0" /* the sign U+00B0 in UTF-8 */
+#define DEGREE_SIGN "\xC2\xB0" /* the sign U+00B0 in UTF-8 */
 
 enum dimension {
     PURE,
@@ -25,7 +25,8 @@ enum dimension {
     SPECIFIC_HEAT,
     FILM,
     FILM_SLOPE,
-    MOLAR_ENERGY
+    MOLAR_ENERGY,
+    ANGLE
 };
 
 static const double GRAVITY = 9.80665; /* standard acceleration, SI Brochure 9th ed. (2019) */
@@ -69,17 +70,17 @@ static const struct unit_row UNITS[] = {
     {"mbar", PRESSURE, 100, 1, 0, 0, true},
     {"psi", PRESSURE, 6894.757293168361, 1, 0, 0, true},
     {"C", TEMPERATURE, 1, 1, 0, 273.15, true},
-    {DEGREE "C", TEMPERATURE, 1, 1, 0, 273.15, false},
+    {DEGREE_SIGN "C", TEMPERATURE, 1, 1, 0, 273.15, false},
     {"degC", TEMPERATURE, 1, 1, 0, 273.15, false},
     {"F", TEMPERATURE, 5, 9, 32, 273.15, true},
-    {DEGREE "F", TEMPERATURE, 5, 9, 32, 273.15, false},
+    {DEGREE_SIGN "F", TEMPERATURE, 5, 9, 32, 273.15, false},
     {"degF", TEMPERATURE, 5, 9, 32, 273.15, false},
     {"K", TEMPERATURE, 1, 1, 0, 0, true},
     {"K", WARMTH, 1, 1, 0, 0, true},
     {"C", WARMTH, 1, 1, 0, 0, true},
-    {DEGREE "C", WARMTH, 1, 1, 0, 0, false},
+    {DEGREE_SIGN "C", WARMTH, 1, 1, 0, 0, false},
     {"F", WARMTH, 5, 9, 0, 0, true},
-    {DEGREE "F", WARMTH, 5, 9, 0, 0, false},
+    {DEGREE_SIGN "F", WARMTH, 5, 9, 0, 0, false},
     {"s", TIME, 1, 1, 0, 0, true},
     {"min", TIME, 60, 1, 0, 0, true},
     {"h", TIME, 3600, 1, 0, 0, true},
@@ -104,6 +105,8 @@ static const struct unit_row UNITS[] = {
     {"kJ/mol", MOLAR_ENERGY, 1000, 1, 0, 0, true},
     {"J/mol", MOLAR_ENERGY, 1, 1, 0, 0, true},
     {"kcal/mol", MOLAR_ENERGY, 4184, 1, 0, 0, true},
+    {"deg", ANGLE, 3.14159265358979323846, 180, 0, 0, true},
+    {"rad", ANGLE, 1, 1, 0, 0, true},
 };
 enum { UNIT_ROWS = sizeof UNITS / sizeof UNITS[0] };
 
@@ -130,6 +133,7 @@ static const struct {
     [HOBBLE_UNIT_FILM] = {FILM, NULL},
     [HOBBLE_UNIT_FILM_SLOPE] = {FILM_SLOPE, NULL},
     [HOBBLE_UNIT_KJ_PER_MOL] = {MOLAR_ENERGY, NULL},
+    [HOBBLE_UNIT_DEGREE] = {ANGLE, NULL},
 };
 
 /* The C locale of this thread for as long as a call lasts; 0 when there is none to be had. */

@@ -9,6 +9,7 @@
 #include <string.h>
 
 enum { LAST = HOBBLE_TRACE_POINTS - 1, WIDTH = 900, HEIGHT = 740 };
+#define FLAT_PRESSURE 70e3 /* Pa; below it hobble_trace drives without air */
 
 /* What the picture needs everywhere. */
 struct sheet {
@@ -25,13 +26,18 @@ struct tag {
     char text[80];
 };
 
+/* Edges on the sheet (0..1 from below), the axis and its steps, and how high its title stands. */
+struct panel {
+    double top, bottom, low, high, every, rise;
+};
+
 /* An upright line with its words above the upper panel. */
 struct upright {
     double at;        /* m from now */
     const char *line; /* gnuplot's line style */
-    char text[96];
+    char text[192];
 };
-enum { UPRIGHTS = 3 };
+enum { UPRIGHTS = 3, TAGS = 4 };
 
 static double shown(const struct sheet *s, double si, enum hobble_unit unit)
 {
@@ -94,19 +100,271 @@ static void tyre_line(struct sheet *s, const hobble_case *c)
 static void head(struct sheet *s, const hobble_case *c)
 {
     const struct hobble_answer *a = s->a;
-    char way[64], pace[64], load[64], air[64], line[256];
+    char way[64], pace[64], load[64], air[64], filled[64] = "no air", line[320];
     tyre_line(s, c);
     distance_text(s, a->advised_distance, way);
     hb_quantity_text(a->advised_speed, HOBBLE_UNIT_KM_PER_HOUR, s->us, 0, pace, sizeof pace);
     hb_quantity_text(a->load, HOBBLE_UNIT_NEWTON, s->us, 0, load, sizeof load);
     degrees_text(s, a->ambient, air);
+    if (a->pressure_now >= FLAT_PRESSURE)
+        hb_quantity_text(a->pressure_now, HOBBLE_UNIT_KILOPASCAL, s->us, 0, filled, sizeof filled);
     if (a->verdict == HOBBLE_STOP)
         snprintf(line, sizeof line, "STOP: do not drive on with this tyre");
     else
         snprintf(line, sizeof line, "GO: at most %s, at most %s", pace, way);
     say_label(s, 0.935, "font font_head textcolor rgb ink_text", line);
-    snprintf(line, sizeof line,
-             "drawn for %s, no air, %s on the wheel (%.0f %% of its load index), %s outside", pace,
-             load, 100.0 * a->load_share, air);
+    if (a->rim_at_start)
+        snprintf(line, sizeof line, "no range: the rim carries the load from the start");
+    else
+        snprintf(line, sizeof line,
+                 "drawn for %s, %s, %s on the wheel (%.0f %% of its load index), %s outside", pace,
+                 filled, load, 100.0 * a->load_share, air);
     say_label(s, 0.900, "font font_small textcolor rgb ink_quiet", line);
+}
+
+/* ---- upright lines --------------------------------------------------------------------------- */
+
+/* The advised distance, the end of what rule or maker allows in all, and the destination. */
+static int collect_uprights(const struct sheet *s, struct upright mark[static UPRIGHTS])
+{
+    const struct hobble_answer *a = s->a;
+    const bool maker = a->cap < a->rule_distance;
+    const double driven = a->run_seen + a->run_unseen;
+    char way[64], before[64];
+    int n = 0;
+    if (a->verdict == HOBBLE_GO) {
+        distance_text(s, a->advised_distance, way);
+        mark[n] = (struct upright){a->advised_distance, "dt solid lw 2 lc rgb ink_text", ""};
+        snprintf(mark[n++].text, sizeof mark->text, "advised: %s", way);
+    }
+    distance_text(s, a->cap, way);
+    distance_text(s, driven, before);
+    mark[n] =
+        (struct upright){fmax(0.0, a->cap - driven), "dt dash_mark lw 1.6 lc rgb ink_text", ""};
+    snprintf(mark[n++].text, sizeof mark->text, "the %s\u2019s %s%s%s%s", maker ? "maker" : "rule",
+             way, driven > 0.0 ? ", with " : "", driven > 0.0 ? before : "",
+             driven > 0.0 ? " driven before" : "");
+    if (!isnan(a->to)) {
+        distance_text(s, a->to, way);
+        mark[n] = (struct upright){a->to, "dt dash_low lw 2.2 lc rgb ink_text", ""};
+        snprintf(mark[n++].text, sizeof mark->text, "destination: %s", way);
+    }
+    return n;
+}
+
+/* The farther a line, the lower its words, which stand right of it: so no line crosses words. */
+static void sort_uprights(struct upright *mark, int n)
+{
+    for (int i = 1; i < n; i++)
+        for (int k = i; k > 0 && mark[k].at < mark[k - 1].at; k--) {
+            const struct upright kept = mark[k];
+            mark[k] = mark[k - 1];
+            mark[k - 1] = kept;
+        }
+}
+
+static void say_uprights(struct sheet *s, const struct upright *mark, int n, bool words)
+{
+    for (int i = 0; i < n; i++) {
+        if (mark[i].at > s->trace[LAST].distance)
+            continue; /* not on this picture */
+        const double x = shown(s, mark[i].at, HOBBLE_UNIT_KILOMETRE);
+        const double top = words ? 1.045 + 0.075 * (n - 1 - i) : 1.0;
+        hb_gnuplot_say(
+            &s->g, "set arrow from first %.6g, graph 0 to first %.6g, graph %.4f nohead front %s\n",
+            x, x, words ? top + 0.025 : top, mark[i].line);
+        if (!words)
+            continue;
+        hb_gnuplot_say(&s->g, "set label ");
+        hb_gnuplot_quote(&s->g, mark[i].text);
+        hb_gnuplot_say(&s->g,
+                       " at first %.6g, graph %.4f left offset 0.6,0 noenhanced font font_small "
+                       "textcolor rgb ink_text\n",
+                       x, top);
+    }
+}
+
+/* ---- words beside the lines ------------------------------------------------------------------ */
+
+/* Takes out what has no place and sorts the rest top down; returns how many are left. */
+static int sort_tags(struct tag *tag, int n)
+{
+    int kept = 0;
+    for (int i = 0; i < n; i++)
+        if (!isnan(tag[i].value))
+            tag[kept++] = tag[i];
+    for (int i = 1; i < kept; i++)
+        for (int k = i; k > 0 && tag[k].value > tag[k - 1].value; k--) {
+            const struct tag lower = tag[k - 1];
+            tag[k - 1] = tag[k];
+            tag[k] = lower;
+        }
+    return kept;
+}
+
+/* Puts the words at their lines' ends, and apart where they would meet. */
+static void say_tags(struct sheet *s, const struct panel *panel, struct tag tag[static TAGS])
+{
+    const double apart = 0.075;
+    double y[TAGS];
+    const int n = sort_tags(tag, TAGS);
+    for (int i = 0; i < n; i++) {
+        y[i] = (tag[i].value - panel->low) / (panel->high - panel->low);
+        if (i > 0)
+            y[i] = fmin(y[i], y[i - 1] - apart);
+    }
+    for (int i = n - 1; i >= 0; i--) /* pushed out below: back up from the floor */
+        y[i] = fmax(y[i], apart * (n - 1 - i));
+    for (int i = 0; i < n; i++) {
+        hb_gnuplot_say(&s->g, "set label ");
+        hb_gnuplot_quote(&s->g, tag[i].text);
+        hb_gnuplot_say(&s->g,
+                       " at graph 1.015, graph %.4f left noenhanced font font_small textcolor rgb "
+                       "%s\n",
+                       y[i], tag[i].ink);
+    }
+}
+
+/* ---- the panels ------------------------------------------------------------------------------ */
+
+static void say_data(struct sheet *s)
+{
+    hb_gnuplot_block_begin(&s->g, "way");
+    for (int i = 0; i <= LAST; i++) {
+        const struct hobble_trace_point *p = &s->trace[i];
+        const double row[] = {
+            shown(s, p->distance, HOBBLE_UNIT_KILOMETRE),
+            shown(s, p->wall5, HOBBLE_UNIT_CELSIUS),
+            shown(s, p->wall50, HOBBLE_UNIT_CELSIUS),
+            shown(s, p->wall95, HOBBLE_UNIT_CELSIUS),
+            100.0 * p->life5,
+            100.0 * p->life50,
+            100.0 * p->life95,
+            100.0 * p->alive,
+        };
+        hb_gnuplot_row(&s->g, row, sizeof row / sizeof row[0]);
+    }
+    hb_gnuplot_block_end(&s->g);
+}
+
+/* The title stands above the panel, rise times its height over its upper edge. */
+static void say_panel(struct sheet *s, const struct panel *panel, const char *title)
+{
+    hb_gnuplot_say(&s->g,
+                   "set lmargin at screen 0.075; set rmargin at screen 0.785\n"
+                   "set tmargin at screen %.3f; set bmargin at screen %.3f\n"
+                   "set yrange [%.6g:%.6g]\nset label ",
+                   panel->top, panel->bottom, panel->low, panel->high);
+    hb_gnuplot_quote(&s->g, title);
+    hb_gnuplot_say(&s->g, " at screen 0.03, graph %.4f left noenhanced textcolor rgb ink_text\n",
+                   1.0 + panel->rise);
+}
+
+/* Band columns low, middle, high of the data: a light ground, its edges, the middle line. */
+static void say_band(struct sheet *s, int low, const char *ink)
+{
+    hb_gnuplot_say(&s->g,
+                   "plot $way using 1:%d:%d with filledcurves fc rgb %s_tint fs solid noborder, "
+                   "$way using 1:%d with lines lw 1.2 dt dash_edge lc rgb %s, "
+                   "$way using 1:%d with lines lw 1.2 dt dash_low lc rgb %s, "
+                   "$way using 1:%d with lines lw 2.6 dt solid lc rgb %s",
+                   low, low + 2, ink, low + 2, ink, low, ink, low + 1, ink);
+}
+
+/* Whole steps of the axis around everything drawn. */
+static void wall_axis(const struct sheet *s, struct panel *panel)
+{
+    double *low = &panel->low, *high = &panel->high;
+    const double step = s->us ? 50.0 : 20.0;
+    *low = *high = shown(s, s->a->limit, HOBBLE_UNIT_CELSIUS);
+    for (int i = 0; i <= LAST; i++) {
+        *low = fmin(*low, shown(s, s->trace[i].wall5, HOBBLE_UNIT_CELSIUS));
+        *high = fmax(*high, shown(s, s->trace[i].wall95, HOBBLE_UNIT_CELSIUS));
+    }
+    *low = step * floor((*low - 0.1 * step) / step);
+    *high = step * ceil((*high + 0.1 * step) / step);
+    panel->every = step * ceil((*high - *low) / (10.0 * step));
+}
+
+static void wall_panel(struct sheet *s)
+{
+    const struct hobble_trace_point *end = &s->trace[LAST];
+    const double limit = shown(s, s->a->limit, HOBBLE_UNIT_CELSIUS);
+    struct panel panel = {.top = 0.765, .bottom = 0.465, .rise = 0.3};
+    char title[80], degrees[64];
+    struct tag tag[TAGS] = {
+        {shown(s, end->wall95, HOBBLE_UNIT_CELSIUS), "ink_heat", "95 of 100 are cooler"},
+        {shown(s, end->wall50, HOBBLE_UNIT_CELSIUS), "ink_heat", "half are cooler"},
+        {shown(s, end->wall5, HOBBLE_UNIT_CELSIUS), "ink_heat", "5 of 100 are cooler"},
+        {limit, "ink_text", ""},
+    };
+    degrees_text(s, s->a->limit, degrees);
+    snprintf(tag[3].text, sizeof tag->text, "wall limit, %s", degrees);
+    wall_axis(s, &panel);
+    snprintf(title, sizeof title, "hottest place in the wall, \u00B0%s",
+             symbol(s, HOBBLE_UNIT_CELSIUS));
+    say_panel(s, &panel, title);
+    say_tags(s, &panel, tag);
+    hb_gnuplot_say(&s->g, "set format x ''; unset xlabel; set ytics %.6g\n", panel.every);
+    say_band(s, 2, "ink_heat");
+    hb_gnuplot_say(&s->g, ", %.6g with lines lw 1.8 dt dash_third lc rgb ink_text\n", limit);
+}
+
+static void life_panel(struct sheet *s)
+{
+    const struct hobble_trace_point *end = &s->trace[LAST];
+    const struct panel panel = {
+        .top = 0.39, .bottom = 0.09, .low = 0.0, .high = 105.0, .rise = 0.08};
+    struct tag tag[TAGS] = {
+        {100.0 * end->life95, "ink_life", "95 of 100 used less"},
+        {100.0 * end->life50, "ink_life", "half used less"},
+        {100.0 * end->life5, "ink_life", "5 of 100 used less"},
+        {100.0 * end->alive, "ink_third", ""},
+    };
+    snprintf(tag[3].text, sizeof tag->text, "still carrying: %.0f of 100",
+             floor(100.0 * end->alive + 1e-9));
+    say_panel(s, &panel, "life used, and tyres still carrying, %");
+    say_tags(s, &panel, tag);
+    hb_gnuplot_say(&s->g,
+                   "set format x '%%g'; set ytics 20\nset xlabel 'distance from now, %s' textcolor "
+                   "rgb ink_text\n",
+                   symbol(s, HOBBLE_UNIT_KILOMETRE));
+    say_band(s, 5, "ink_life");
+    hb_gnuplot_say(&s->g, ", $way using 1:8 with lines lw 2 dt dash_third lc rgb ink_third\n");
+}
+
+/* A tyre that never rolled on its wall has no lines; the empty panels keep their axes. */
+static void without_range(bool none, const struct hobble_trace_point from[HOBBLE_TRACE_POINTS],
+                          struct hobble_trace_point to[HOBBLE_TRACE_POINTS])
+{
+    const double no = (double)NAN;
+    for (int i = 0; i <= LAST; i++)
+        to[i] = none ? (struct hobble_trace_point){from[i].distance, no, no, no, no, no, no, no, no}
+                     : from[i];
+}
+
+enum hobble_status hb_chart_range(const char *path, const hobble_case *c,
+                                  const struct hobble_answer *answer,
+                                  const struct hobble_trace_point trace[HOBBLE_TRACE_POINTS],
+                                  bool us)
+{
+    struct hobble_trace_point drawn[HOBBLE_TRACE_POINTS];
+    struct sheet s = {.a = answer, .trace = drawn, .us = us};
+    struct upright mark[UPRIGHTS];
+    without_range(answer->rim_at_start, trace, drawn);
+    const enum hobble_status status = hb_gnuplot_open(&s.g, path, WIDTH, HEIGHT);
+    if (status != HOBBLE_OK)
+        return status;
+    const int marks = collect_uprights(&s, mark);
+    sort_uprights(mark, marks);
+    say_data(&s);
+    hb_gnuplot_say(&s.g, "set multiplot\nset xrange [0:%.6g]\n",
+                   shown(&s, trace[LAST].distance, HOBBLE_UNIT_KILOMETRE));
+    head(&s, c);
+    say_uprights(&s, mark, marks, true);
+    wall_panel(&s);
+    hb_gnuplot_say(&s.g, "unset label; unset arrow\n");
+    say_uprights(&s, mark, marks, false);
+    life_panel(&s);
+    return hb_gnuplot_close(&s.g);
 }

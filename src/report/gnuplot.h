@@ -55,7 +55,8 @@ void hb_gnuplot_row(struct hb_gnuplot *g, const double *value, size_t count);
 void hb_gnuplot_block_end(struct hb_gnuplot *g);
 
 /* Draws. HOBBLE_E_NO_INPUT when gnuplot cannot be run, HOBBLE_E_WRITE when there is no whole file
- * of the kind (a file that had the name before is then kept), HOBBLE_E_MEMORY. Frees in any case. */
+ * of the kind (a file that had the name before is then kept), HOBBLE_E_MEMORY. Frees in any case.
+ */
 enum hobble_status hb_gnuplot_close(struct hb_gnuplot *g);
 /* Throws the picture away. */
 void hb_gnuplot_drop(struct hb_gnuplot *g);

@@ -13,12 +13,13 @@ struct page {
     bool us;
 };
 
-
-/* Distances are rounded down to 0.1: never printed larger than they are. */
+/* Distances are rounded down, from ten on to whole ones: never printed larger than they are, nor
+ * finer than they are known. */
 static void distance(const struct page *p, double si, char buf[static 64])
 {
-    const double unit = p->us ? 160.9344 : 100.0;
-    hb_quantity_text(floor(si / unit + 1e-9) * unit, HOBBLE_UNIT_KILOMETRE, p->us, 1, buf, 64);
+    const double whole = p->us ? 1609.344 : 1e3;
+    const double grain = si < 10.0 * whole ? 0.1 * whole : whole;
+    hb_quantity_text(floor(si / grain + 1e-9) * grain, HOBBLE_UNIT_KILOMETRE, p->us, 1, buf, 64);
 }
 
 static void speed(const struct page *p, double si, char buf[static 64])
@@ -116,8 +117,9 @@ static void limits(const struct page *p)
         fprintf(p->f, "  Below 70 kPa the advice is that for no air at all.\n");
     if (!a->conditioned && a->tested > 0) {
         distance(p, a->if_vouched, first);
-        fprintf(p->f, "  Age, earlier flat running and repairs are not all stated to be good, so the\n"
-                      "  approval mark does not count (with it: %s).\n",
+        fprintf(p->f,
+                "  Age, earlier flat running and repairs are not all stated to be good, so the\n"
+                "  approval mark does not count (with it: %s).\n",
                 first);
     }
 }
@@ -181,7 +183,8 @@ static void numbers(const struct page *p)
 {
     const struct hobble_answer *a = p->a;
     char pace[64], name[96];
-    fprintf(p->f, "\nNumbers                                    5 of 100       half    95 of 100\n");
+    fprintf(p->f,
+            "\nNumbers                                    5 of 100       half    95 of 100\n");
     if (a->rim_at_start)
         fprintf(p->f, "  no range: the rim carries the load from the start\n");
     else {
@@ -205,7 +208,8 @@ static void numbers(const struct page *p)
             "80 km at 80 km/h is made by", 100.0 * a->share_of_tyres,
             a->rule_holds ? "the rule holds" : "the rule does not hold", 100.0 * a->required_share);
     if (a->tested > 0)
-        fprintf(p->f, "  %-34s %5d of %d\n", "sampled types that pass approval", a->passed, a->tested);
+        fprintf(p->f, "  %-34s %5d of %d\n", "sampled types that pass approval", a->passed,
+                a->tested);
     fprintf(p->f, "  %-34s %12.0e  of the heat made\n", "energy ledger misses by",
             a->energy_closure);
     if (isnan(a->solver_difference))

@@ -17,7 +17,7 @@
 set -eu
 scratch=$TOP_BUILDDIR/tests/scratch/cli
 rm -rf "$scratch" && mkdir -p "$scratch"
-export src=$TOP_SRCDIR PATH=$TOP_BUILDDIR:$PATH LC_ALL=C.UTF-8
+export src=$TOP_SRCDIR HOBBLE_PROFILES=$TOP_SRCDIR/profiles PATH=$TOP_BUILDDIR:$PATH LC_ALL=C.UTF-8
 near='def near(v; tol): type == "number" and ((. - v) | fabs) <= tol;'
 cases=0 failed=0
 

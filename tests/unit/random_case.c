@@ -17,8 +17,8 @@ static const char *const markings[] = {
 enum { MARKINGS = sizeof markings / sizeof markings[0] };
 
 /* How often each construction comes: mostly the ones that have an answer. */
-static const int constructions[] = {HB_SELF_SUPPORTING, HB_SELF_SUPPORTING, HB_SELF_SUPPORTING,
-                                    HB_SELF_SUPPORTING, HB_SELF_SUPPORTING, HB_SELF_SUPPORTING,
+static const int constructions[] = {HB_SELF_SUPPORTING,   HB_SELF_SUPPORTING, HB_SELF_SUPPORTING,
+                                    HB_SELF_SUPPORTING,   HB_SELF_SUPPORTING, HB_SELF_SUPPORTING,
                                     HB_EXTENDED_MOBILITY, HB_CONVENTIONAL};
 enum { CONSTRUCTIONS = sizeof constructions / sizeof constructions[0] };
 
@@ -71,8 +71,7 @@ static const struct hb_life_reference *life_of(int marking, int construction,
     return life;
 }
 
-void random_tyre(struct random_source *source, struct hobble_marking *marking,
-                 struct hb_tyre *tyre)
+void random_tyre(struct random_source *source, struct hobble_marking *marking, struct hb_tyre *tyre)
 {
     const int which = random_below(source, MARKINGS);
     const int built = constructions[random_below(source, CONSTRUCTIONS)];
@@ -136,15 +135,13 @@ static size_t history(struct random_source *source, struct random_case *made, st
 
 void random_case(struct random_source *source, enum random_kind kind, struct random_case *made)
 {
-    struct hobble_geometry unused;
     memset(made, 0, sizeof *made);
     random_tyre(source, &made->marking, &made->tyre);
-    unused = hobble_marking_geometry(&made->marking);
+    const struct hobble_geometry geometry = hobble_marking_geometry(&made->marking);
     const double index = hb_index_load(&made->marking);
     const double load = random_between(source, 0.30, 1.00) * index;
     const double ambient = HB_CELSIUS + random_between(source, -20.0, 45.0);
-    const double pressure =
-        random_below(source, 2) ? 0.0 : random_between(source, 0.0, 175e3);
+    const double pressure = random_below(source, 2) ? 0.0 : random_between(source, 0.0, 175e3);
     made->journey.start = (struct hb_start){.running = random_below(source, 5) > 0,
                                             .speed = random_between(source, 30.0, 140.0) / 3.6,
                                             .load = load,
@@ -169,7 +166,7 @@ void random_case(struct random_source *source, enum random_kind kind, struct ran
     snprintf(made->text, sizeof made->text,
              "H %.0f mm, load %.2f of the index, %.1f degC, %zu legs, last at %.0f km/h, "
              "first pressure %.0f kPa, leak %.2g/s, hole %.2g/s",
-             unused.section_height * 1e3, load / index, ambient - HB_CELSIUS, count,
+             geometry.section_height * 1e3, load / index, ambient - HB_CELSIUS, count,
              leg.speed * 3.6, made->leg[0].pressure * 1e-3, leg.leak_rate, leg.hole);
 }
 

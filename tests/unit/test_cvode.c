@@ -204,9 +204,10 @@ START_TEST(range_of_both)
     }
     gsl_sort(range, 1, (size_t)count);
     gsl_sort(heat, 1, (size_t)count);
-    printf("reference and CVODE, %d questions (life %d, heat %d, rim %d, shoulder %d, horizon %d)\n",
-           count, ends[HB_END_LIFE], ends[HB_END_HEAT], ends[HB_END_RIM], ends[HB_END_SHOULDER],
-           ends[HB_END_HORIZON]);
+    printf(
+        "reference and CVODE, %d questions (life %d, heat %d, rim %d, shoulder %d, horizon %d)\n",
+        count, ends[HB_END_LIFE], ends[HB_END_HEAT], ends[HB_END_RIM], ends[HB_END_SHOULDER],
+        ends[HB_END_HORIZON]);
     printf("range: median %.1e, most %.1e; heat made: median %.1e, most %.1e\n", range[count / 2],
            range[count - 1], heat[count / 2], heat[count - 1]);
 }

@@ -86,9 +86,8 @@ static void random_state(struct random_source *source, double *y, int cells)
     for (int i = 0; i < cells + HB_Y_LIFE; i++)
         y[i] = base + random_between(source, -10.0, 40.0);
     y[cells + HB_Y_LIFE] = random_between(source, 0.02, 0.98);
-    y[cells + HB_Y_PRESSURE] =
-        random_below(source, 3) ? random_between(source, 2e3, 230e3)
-                                : random_between(source, 50.0, 900.0);
+    y[cells + HB_Y_PRESSURE] = random_below(source, 3) ? random_between(source, 2e3, 230e3)
+                                                       : random_between(source, 50.0, 900.0);
     for (int i = HB_Y_MADE; i < HB_Y_EXTRA; i++)
         y[cells + i] = random_between(source, 0.0, 1e7);
 }
@@ -198,8 +197,8 @@ START_TEST(lane_functions)
     double most_exp = 0.0, most_log = 0.0, most_sqrt = 0.0;
 
     for (int i = 0; i < POINTS; i++) {
-        const double x = i % 4 ? random_between(&source, -700.0, 700.0)
-                               : random_between(&source, -1.0, 1.0);
+        const double x =
+            i % 4 ? random_between(&source, -700.0, 700.0) : random_between(&source, -1.0, 1.0);
         const double wide = exp(random_between(&source, -708.0, 709.0));
         const double near = random_between(&source, 0.5, 2.0);
         const double y = i % 2 ? wide : near;
@@ -288,10 +287,10 @@ START_TEST(load_law)
         double before = 0.0;
         for (double load = 300.0; load < hb_index_load(&marking); load += 100.0) {
             const double d = mark_at(&t, load, 10.0, HB_KELVIN_25C, pressure).deflection;
-            const double chord = 2.0 * t.curvature_radius * d -
-                                 d * d * t.curvature_radius / t.free_radius;
-            const double back = t.stiffness * d * 1.7 * sqrt(chord) / 1.5 +
-                                t.air_stiffness * pressure * d;
+            const double chord =
+                2.0 * t.curvature_radius * d - d * d * t.curvature_radius / t.free_radius;
+            const double back =
+                t.stiffness * d * 1.7 * sqrt(chord) / 1.5 + t.air_stiffness * pressure * d;
             if (d > 0.6 * t.free_radius)
                 break; /* beyond the section height of every tyre */
             NEED(d > before, "deflection falls at %.0f N", load);
@@ -318,11 +317,10 @@ START_TEST(air_stiffness)
         struct hobble_marking marking;
         const struct hb_tyre t = middle_tyre(rows[i].text, HB_CONVENTIONAL, &marking);
         const double wall = 3.45 * 9806.65;
-        const double formula =
-            0.00028 * rows[i].pressure * 1e-3 *
-            sqrt((1.03 - 0.004 * rows[i].aspect) * rows[i].width *
-                 (rows[i].width * rows[i].aspect / 50.0 + rows[i].rim)) *
-            9806.65;
+        const double formula = 0.00028 * rows[i].pressure * 1e-3 *
+                               sqrt((1.03 - 0.004 * rows[i].aspect) * rows[i].width *
+                                    (rows[i].width * rows[i].aspect / 50.0 + rows[i].rim)) *
+                               9806.65;
         ck_assert_double_eq_tol(t.air_stiffness * rows[i].pressure / formula, 1.0, 1e-3);
         ck_assert_double_eq_tol(t.air_stiffness * rows[i].pressure + wall, rows[i].by_hand, 600.0);
     }
@@ -413,7 +411,9 @@ START_TEST(leak_rates)
 {
     static const double by_hand[][3] = {/* mm, kPa/min, half of the last figure or
                                          * 0.5 %: worked out at 290-296 K, not said which */
-                                        {0.2, 2.7, 0.05}, {0.5, 17, 0.5}, {1.0, 66, 0.5},
+                                        {0.2, 2.7, 0.05},
+                                        {0.5, 17, 0.5},
+                                        {1.0, 66, 0.5},
                                         {2.0, 265, 1.3}};
     static const double gauges[] = {1.5e3, 10e3, 40e3, 85e3, 89e3, 92e3, 120e3, 230e3, 300e3};
 

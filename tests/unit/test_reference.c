@@ -173,8 +173,8 @@ START_TEST(steady_wall)
 
     run_two(&t, seconds, speed, 300.0, 300.0, CELLS, mark);
     const double flux = mark[1].force * speed * t.share_wall / t.wall_area;
-    const double want = flux / 60.0 + flux * t.wall_thickness / t.conductivity *
-                                          heat_outside_integral(0.5 / CELLS);
+    const double want =
+        flux / 60.0 + flux * t.wall_thickness / t.conductivity * heat_outside_integral(0.5 / CELLS);
     printf("steady wall: %.3f K, closed form %.3f K\n", mark[1].inner - 300.0, want);
     ck_assert_double_eq_tol((mark[1].inner - 300.0) / want, 1.0, 1e-4);
     ck_assert_double_eq_tol(mark[0].inner, mark[1].inner, 1e-4);
@@ -223,22 +223,20 @@ static void plain_run(struct plain_run *run, const char *text, double share, dou
 /* Source: the order of the method (ROS2), 2, shown by halving the steps. */
 START_TEST(order_in_time)
 {
-    enum { PACES = 5 };
-    const struct hb_reference_options options = {HB_CELLS, 1e-11};
+    enum { PACES = 6 };
+    const struct hb_reference_options options = {HB_CELLS, 1e-12};
     struct plain_run run;
     struct hb_outcome exact, out;
     struct hb_mark want, got;
     double miss[PACES], kelvin[PACES];
 
-    /* so light that the loss does not reach its floor: that kink makes single halvings uneven */
-    plain_run(&run, "205/55 RF16 91V", 0.55, 80.0);
+    plain_run(&run, "205/55 RF16 91V", 0.75, 80.0);
     run.leg.kind = HB_FOR_TIME;
     run.leg.extent = 5400.0;
-    ck_assert_int_eq(hb_reference_run(&run.journey, &run.tyre, &options, &exact, &want),
-                     HOBBLE_OK);
+    ck_assert_int_eq(hb_reference_run(&run.journey, &run.tyre, &options, &exact, &want), HOBBLE_OK);
     ck_assert_int_eq(exact.end, HB_END_NONE);
     for (int i = 0; i < PACES; i++) {
-        const struct hb_pace pace = {0.08 / (1 << i), 2.0 / (1 << i)};
+        const struct hb_pace pace = {0.04 / (1 << i), 1.0 / (1 << i)};
         hb_march_many(&run.journey, &pace, &run.tyre, 1, &out, &got);
         miss[i] = fabs(got.life - want.life) / want.life;
         kelvin[i] = fabs(got.inner - want.inner);
@@ -247,7 +245,9 @@ START_TEST(order_in_time)
     for (int i = 0; i + 1 < PACES; i++)
         printf("order %.2f in life, %.2f in temperature\n", log2(miss[i] / miss[i + 1]),
                log2(kelvin[i] / kelvin[i + 1]));
-    ck_assert_double_eq_tol(0.5 * log2(miss[PACES - 3] / miss[PACES - 1]), 2.0, 0.15);
+    /* the mean of the last two: single halvings are uneven, because the last steps of a leg are cut
+     * to fit it, and the coarse ones still show the order above */
+    ck_assert_double_eq_tol(0.5 * log2(miss[PACES - 3] / miss[PACES - 1]), 2.0, 0.1);
     ck_assert_double_eq_tol(0.5 * log2(kelvin[PACES - 3] / kelvin[PACES - 1]), 2.0, 0.15);
 }
 END_TEST
@@ -270,12 +270,13 @@ START_TEST(wall_grid)
             for (int i = 0; i < GRIDS; i++) {
                 const struct hb_reference_options options = {cells[i], 1e-8};
                 struct hb_outcome out;
-                ck_assert_int_eq(
-                    hb_reference_run(&run.journey, &run.tyre, &options, &out, NULL), HOBBLE_OK);
+                ck_assert_int_eq(hb_reference_run(&run.journey, &run.tyre, &options, &out, NULL),
+                                 HOBBLE_OK);
                 ck_assert_int_eq(out.end, HB_END_LIFE);
                 finest = i == 0 ? out.distance : finest;
                 miss[i] = out.distance / finest - 1.0;
-                printf(" %d cells %.2f km %+.2f %%", cells[i], out.distance * 1e-3, 100.0 * miss[i]);
+                printf(" %d cells %.2f km %+.2f %%", cells[i], out.distance * 1e-3,
+                       100.0 * miss[i]);
             }
             printf("\n");
             for (int i = 1; i <= 3; i++)
@@ -325,7 +326,8 @@ static void compare(enum random_kind kind, uint64_t seed, int count)
         range[i] = fabs(got.distance - want.distance) / fmax(want.distance, 1e3);
         peak[i] = fabs(got.peak - want.peak);
         above[i] = fabs(got.above_100 - want.above_100) / fmax(want.time, 60.0);
-        life[i] = fabs(got_mark[made.journey.count - 1].life - want_mark[made.journey.count - 1].life);
+        life[i] =
+            fabs(got_mark[made.journey.count - 1].life - want_mark[made.journey.count - 1].life);
         open = fmax(open, fmax(closure(&want), closure(&got)));
         NEED(range[i] <= 0.005, "range %.0f m, reference %.0f m: %s", got.distance, want.distance,
              made.text);
@@ -378,7 +380,7 @@ START_TEST(tolerance)
         most = fmax(most, fabs(usual.distance - fine.distance) / fmax(fine.distance, 1e3));
     }
     printf("reference at 1e-8 against 1e-11: range %.1e at most\n", most);
-    ck_assert_double_lt(most, 1e-4);
+    ck_assert_double_lt(most, 1e-5);
 }
 END_TEST
 

@@ -1,0 +1,271 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* page_answer.c - the answer field by field, in the units shown and rounded to their caution. */
+#include "page/page_entry.h"
+
+#include "core/const.h"
+
+#include <math.h>
+#include <string.h>
+
+/* X(kind, decimals metric, decimals US, rounding): how a number is shown. A way or a speed that
+ * advice allows, and a time that is left, are never rounded up; neither is a chance of failing
+ * rounded down. The names are those of the script's table of units. */
+#define KINDS(X)                                                                                   \
+    X(PLAIN, 0, 0, NEAREST)                                                                        \
+    X(WAY, 1, 1, DOWN)                                                                             \
+    X(PACE, 0, 0, DOWN)                                                                            \
+    X(SPEED, 0, 0, NEAREST)                                                                        \
+    X(TIME, 0, 0, DOWN)                                                                            \
+    X(HEAT, 0, 0, NEAREST)                                                                         \
+    X(FORCE, 0, 0, NEAREST)                                                                        \
+    X(AIR, 0, 1, NEAREST)                                                                          \
+    X(SHARE, 1, 1, NEAREST)                                                                        \
+    X(RISK, 1, 1, UP)                                                                              \
+    X(DRIVEN, 1, 1, NEAREST)                                                                       \
+    X(RATIO, 3, 3, NEAREST)
+
+enum kind {
+#define KIND_ENUM(name, metric, us, rounding) KIND_##name,
+    KINDS(KIND_ENUM)
+};
+enum rounding { NEAREST, DOWN, UP };
+static const struct {
+    const char *name;
+    int decimals[2];
+    enum rounding rounding;
+} kinds[] = {
+#define KIND_ROW(name, metric, us, rounding) {#name, {metric, us}, rounding},
+    KINDS(KIND_ROW)
+};
+
+#define MILE 1609.344                /* m, international yard and pound agreement of 1959 */
+#define POUND_FORCE 4.4482216152605  /* N, the same pound times standard gravity */
+#define POUND_PER_INCH2 6894.757293  /* Pa */
+
+static double converted(enum kind kind, double si, bool us)
+{
+    switch (kind) {
+    case KIND_WAY:
+    case KIND_DRIVEN:
+        return si / (us ? MILE : 1e3);
+    case KIND_PACE:
+    case KIND_SPEED:
+        return si * 3600.0 / (us ? MILE : 1e3);
+    case KIND_TIME:
+        return si / 60.0;
+    case KIND_HEAT:
+        return us ? (si - HB_CELSIUS) * 1.8 + 32.0 : si - HB_CELSIUS;
+    case KIND_FORCE:
+        return us ? si / POUND_FORCE : si;
+    case KIND_AIR:
+        return si / (us ? POUND_PER_INCH2 : 1e3);
+    case KIND_SHARE:
+    case KIND_RISK:
+        return 100.0 * si;
+    default:
+        return si;
+    }
+}
+
+/* The margin keeps 80 km/h, which is not a whole number of m/s, from becoming 79. */
+static double shown(enum kind kind, double si, bool us)
+{
+    const double ten = pow(10.0, kinds[kind].decimals[us]);
+    const double x = converted(kind, si, us) * ten;
+    return (kinds[kind].rounding == DOWN ? floor(x + 1e-9)
+            : kinds[kind].rounding == UP ? ceil(x - 1e-9)
+                                         : round(x)) /
+           ten;
+}
+
+/* What ended most of the tyres that count. */
+static int usual_end(const struct hobble_answer *a)
+{
+    int most = 0;
+    for (int i = 1; i < HOBBLE_END_COUNT; i++)
+        if (a->share_ended[i] > a->share_ended[most])
+            most = i;
+    return most;
+}
+
+/* X(name, kind, expression of the answer a) */
+#define FIELDS(X)                                                                                  \
+    X(go, PLAIN, a->verdict == HOBBLE_GO)                                                          \
+    X(advised_distance, WAY, a->advised_distance)                                                  \
+    X(advised_speed, PACE, a->advised_speed)                                                       \
+    X(advised_time, TIME, a->advised_time)                                                         \
+    X(limited_by, PLAIN, a->limited_by)                                                            \
+    X(cap, WAY, a->cap)                                                                            \
+    X(example, PLAIN, a->example)                                                                  \
+    X(example_load, PLAIN, a->example_load)                                                        \
+    X(load, FORCE, a->load)                                                                        \
+    X(load_share, SHARE, a->load_share)                                                            \
+    X(speed, SPEED, a->speed)                                                                      \
+    X(ambient, HEAT, a->ambient)                                                                   \
+    X(pressure, AIR, a->pressure)                                                                  \
+    X(pressure_now, AIR, a->pressure_now)                                                          \
+    X(flat_counts, PLAIN, a->pressure > 0.0 && a->pressure < HB_FLAT_PRESSURE)                     \
+    X(run_seen, DRIVEN, a->run_seen)                                                               \
+    X(run_unseen, DRIVEN, a->run_unseen)                                                           \
+    X(range_p5, WAY, a->range.p5)                                                                  \
+    X(range_p50, WAY, a->range.p50)                                                                \
+    X(range_p95, WAY, a->range.p95)                                                                \
+    X(more_than_p5, PLAIN, a->range.censored5)                                                     \
+    X(more_than_p50, PLAIN, a->range.censored50)                                                   \
+    X(more_than_p95, PLAIN, a->range.censored95)                                                   \
+    X(all_p5, WAY, a->unconditioned.p5)                                                            \
+    X(all_p50, WAY, a->unconditioned.p50)                                                          \
+    X(all_p95, WAY, a->unconditioned.p95)                                                          \
+    X(advised_p5, WAY, a->advised.p5)                                                              \
+    X(advised_p50, WAY, a->advised.p50)                                                            \
+    X(advised_p95, WAY, a->advised.p95)                                                            \
+    X(conditioned, PLAIN, a->conditioned)                                                          \
+    X(if_vouched, WAY, a->if_vouched)                                                              \
+    X(rim_at_start, PLAIN, a->rim_at_start)                                                        \
+    X(to, DRIVEN, a->to)                                                                           \
+    X(to_within, PLAIN, a->verdict == HOBBLE_GO && a->to <= a->advised_distance)                   \
+    X(chance_of_failing, RISK, a->chance_of_failing)                                               \
+    X(sampling_error, SHARE, a->sampling_error)                                                    \
+    X(rule_speed, PACE, a->rule_speed)                                                             \
+    X(rule_distance, WAY, a->rule_distance)                                                        \
+    X(share_of_tyres, SHARE, a->share_of_tyres)                                                    \
+    X(required_share, SHARE, a->required_share)                                                    \
+    X(rule_holds, PLAIN, a->rule_holds)                                                            \
+    X(now_p50, HEAT, a->now_p50)                                                                   \
+    X(peak_p50, HEAT, a->peak_p50)                                                                 \
+    X(peak_p95, HEAT, a->peak_p95)                                                                 \
+    X(limit, HEAT, a->limit)                                                                       \
+    X(life_now_p50, SHARE, a->life_now_p50)                                                        \
+    X(life_at_advised_p50, SHARE, a->life_at_advised_p50)                                          \
+    X(tested, PLAIN, a->tested)                                                                    \
+    X(passed, PLAIN, a->passed)                                                                    \
+    X(rim_share, RISK, a->rim_share)                                                               \
+    X(near_rim_share, RISK, a->near_rim_share)                                                     \
+    X(usual_end, PLAIN, usual_end(a))                                                              \
+    X(scrap, PLAIN, a->condition == HOBBLE_SCRAP)                                                  \
+    X(rule_count, PLAIN, a->rule_count)                                                            \
+    X(outside_count, PLAIN, a->outside_count)                                                      \
+    X(more_count, PLAIN, a->more_count)                                                            \
+    X(more0_slower, PLAIN, a->more[0].slower)                                                      \
+    X(more0_speed, PACE, a->more[0].speed)                                                         \
+    X(more0_load, FORCE, a->more[0].load)                                                          \
+    X(more0_distance, WAY, a->more[0].distance)                                                    \
+    X(more1_slower, PLAIN, a->more[1].slower)                                                      \
+    X(more1_speed, PACE, a->more[1].speed)                                                         \
+    X(more1_load, FORCE, a->more[1].load)                                                          \
+    X(more1_distance, WAY, a->more[1].distance)
+
+enum {
+#define FIELD_ENUM(name, kind, value) FIELD_##name,
+    FIELDS(FIELD_ENUM) FIELD_COUNT
+};
+static const struct {
+    const char *name;
+    enum kind kind;
+} fields[] = {
+#define FIELD_ROW(name, kind, value) {#name, KIND_##kind},
+    FIELDS(FIELD_ROW)
+};
+
+static double field_si(const struct hobble_answer *a, int field)
+{
+    const double value[] = {
+#define FIELD_VALUE(name, kind, value) (double)(value),
+        FIELDS(FIELD_VALUE)
+    };
+    return value[field];
+}
+
+static bool there(int field)
+{
+    return field >= 0 && field < FIELD_COUNT;
+}
+
+HB_PAGE_EXPORT(int, page_fields, void)
+{
+    return FIELD_COUNT;
+}
+
+/* The field of the last answer as shown; NAN when there is none. */
+HB_PAGE_EXPORT(double, page_get, int field)
+{
+    const struct hb_page_view v = hb_page_look();
+    if (!there(field) || !v.answer)
+        return (double)NAN;
+    return shown(fields[field].kind, field_si(v.answer, field), v.us);
+}
+
+HB_PAGE_EXPORT(int, page_decimals, int field)
+{
+    return there(field) ? kinds[fields[field].kind].decimals[hb_page_look().us] : 0;
+}
+
+static int say(const char *words)
+{
+    const struct hb_page_view v = hb_page_look();
+    const size_t length = strlen(words);
+    if (length >= v.text_size)
+        return 0;
+    memmove(v.text, words, length + 1);
+    return (int)length;
+}
+
+/* The texts that go with an answer; what: one of these. */
+enum { SAY_FIELD, SAY_KIND, SAY_STOP_WORD, SAY_STOP, SAY_OUTSIDE, SAY_RULE_ID, SAY_RULE,
+       SAY_RULE_SOURCE, SAY_MARKING, SAY_STATUS, SAY_FAULT_KEY, SAY_FAULT_ALLOWED, SAY_END,
+       SAY_VERSION, SAY_PARAM_KEY, SAY_PARAM_WORDS };
+
+static const char *of_answer(const struct hobble_answer *a, int what, int i)
+{
+    const bool rule = i >= 0 && i < a->rule_count, stop = i >= 0 && i < HOBBLE_STOP_COUNT;
+    switch (what) {
+    case SAY_STOP_WORD: /* "" for a reason that does not hold */
+        return stop && a->stop[i] ? hobble_stop_word((enum hobble_stop)i) : "";
+    case SAY_STOP:
+        return stop ? hobble_stop_sentence((enum hobble_stop)i) : "";
+    case SAY_OUTSIDE:
+        return i >= 0 && i < a->outside_count ? a->outside[i] : "";
+    case SAY_RULE_ID:
+        return rule ? a->rule[i].id : "";
+    case SAY_RULE:
+        return rule ? a->rule[i].reason : "";
+    case SAY_RULE_SOURCE:
+        return rule ? a->rule[i].source : "";
+    default:
+        return "";
+    }
+}
+
+/* Writes a text into page_text and returns its length. */
+HB_PAGE_EXPORT(int, page_say, int what, int i)
+{
+    const struct hb_page_view v = hb_page_look();
+    const bool row = i >= 0 && i < HB_PARAM_COUNT;
+    switch (what) {
+    case SAY_FIELD:
+        return say(there(i) ? fields[i].name : "");
+    case SAY_KIND:
+        return say(there(i) ? kinds[fields[i].kind].name : "");
+    case SAY_MARKING:
+        return say(hobble_marking_print(&v.question->marking, v.text, v.text_size) == HOBBLE_OK
+                       ? v.text
+                       : "");
+    case SAY_STATUS:
+        return say(hobble_status_text((enum hobble_status)i));
+    case SAY_FAULT_KEY:
+        return say(v.faults->count > 0 ? v.faults->item[0].key : "");
+    case SAY_FAULT_ALLOWED:
+        return say(v.faults->count > 0 ? v.faults->item[0].allowed : "");
+    case SAY_END:
+        return say(hobble_end_word((enum hobble_end)i));
+    case SAY_VERSION:
+        return say(hobble_version());
+    case SAY_PARAM_KEY:
+        return say(row ? hobble_param_table(NULL)[i].key : "");
+    case SAY_PARAM_WORDS:
+        return say(row && hobble_param_table(NULL)[i].words ? hobble_param_table(NULL)[i].words
+                                                            : "");
+    default:
+        return say(v.answer ? of_answer(v.answer, what, i) : "");
+    }
+}

@@ -1,0 +1,297 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* page_entry.c - the door through which the page asks the same core as the program.
+ *
+ * Compiled for wasm32 with core and advice, never for the native program. The page writes texts
+ * into page_text() and sample points into page_cube(), sets rows of the parameter table, asks, and
+ * reads the answer back field by field, already in the units shown and already rounded: how far a
+ * number may be rounded up is part of the caution, so the page's script has no say in it.
+ * There is one question at a time; all memory is static. */
+#include "page/page_entry.h"
+
+#include "advice/advise.h"
+#include "core/const.h"
+
+#include <math.h>
+#include <string.h>
+
+enum {
+    TEXT_MAX = 1024,
+    LEGS_MAX = 8, /* the page's history: on the way down, unseen, since the warning, now */
+};
+
+static struct {
+    char text[TEXT_MAX];
+    struct hb_settings settings;
+    double cube[HB_PAGE_MEMBERS_MAX * HB_DIMENSIONS_MAX];
+    struct hb_question question;
+    struct hobble_faults faults;
+    struct hobble_answer answer;
+    bool answered, us;
+} page;
+
+/* Two samples share the room: the quick one is the beginning of the full one. */
+static struct {
+    struct hb_tyre tyre[HB_PAGE_MEMBERS_MAX], test[HB_PAGE_MEMBERS_MAX];
+    bool passed[HB_PAGE_MEMBERS_MAX];
+    struct hb_outcome outcome[HB_PAGE_MEMBERS_MAX];
+    struct hb_mark mark[HB_PAGE_MEMBERS_MAX * LEGS_MAX];
+    double sorted[HB_PAGE_MEMBERS_MAX];
+} room;
+
+static struct hb_ensemble ensemble;
+static struct hb_settings made_from; /* settings of the ensemble */
+static struct hobble_marking made_for;
+static bool made;
+
+/* ---- the last drive is not driven twice ------------------------------------------------------ */
+
+static struct {
+    struct hb_journey journey;
+    struct hb_leg leg[LEGS_MAX];
+    const struct hb_tyre *tyre;
+    size_t count;
+    bool valid;
+} last;
+
+static bool same_start(const struct hb_start *a, const struct hb_start *b)
+{
+    return a->running == b->running && a->speed == b->speed && a->load == b->load &&
+           a->ambient == b->ambient && a->pressure == b->pressure;
+}
+
+static bool same_leg(const struct hb_leg *a, const struct hb_leg *b)
+{
+    return a->speed == b->speed && a->load == b->load && a->ambient == b->ambient &&
+           a->extent == b->extent && a->kind == b->kind && a->set_pressure == b->set_pressure &&
+           a->pressure == b->pressure && a->leak_rate == b->leak_rate && a->hole == b->hole &&
+           a->goes_on == b->goes_on;
+}
+
+/* The asked and the advised drive are often one; its outcomes then still lie in the room. */
+static bool driven_last(const struct hb_journey *j, const struct hb_tyre *tyre, size_t count)
+{
+    if (!last.valid || last.tyre != tyre || last.count != count || last.journey.count != j->count ||
+        last.journey.horizon_distance != j->horizon_distance ||
+        last.journey.horizon_time != j->horizon_time ||
+        !same_start(&last.journey.start, &j->start))
+        return false;
+    for (size_t i = 0; i < j->count; i++)
+        if (!same_leg(&last.leg[i], &j->leg[i]))
+            return false;
+    return true;
+}
+
+static void run(const struct hb_journey *journey, const struct hb_pace *pace,
+                const struct hb_tyre *tyre, size_t count, struct hb_outcome *out,
+                struct hb_mark *mark, int threads)
+{
+    (void)threads;
+    if (journey->count > LEGS_MAX || driven_last(journey, tyre, count))
+        return;
+    hb_march_many(journey, pace, tyre, count, out, mark);
+    last.journey = *journey;
+    memcpy(last.leg, journey->leg, journey->count * sizeof *last.leg);
+    last.tyre = tyre;
+    last.count = count;
+    last.valid = true;
+}
+
+/* ---- settings -------------------------------------------------------------------------------- */
+
+HB_PAGE_EXPORT(char *, page_text, void)
+{
+    return page.text;
+}
+
+HB_PAGE_EXPORT(int, page_text_size, void)
+{
+    return TEXT_MAX;
+}
+
+HB_PAGE_EXPORT(double *, page_cube, void)
+{
+    return page.cube;
+}
+
+HB_PAGE_EXPORT(int, page_dimensions, void)
+{
+    return hb_param_dimensions();
+}
+
+/* Everything back to the table's built-in values. */
+HB_PAGE_EXPORT(void, page_clear, void)
+{
+    hb_settings_default(&page.settings);
+}
+
+/* Place of the key in page_text, or -1. */
+HB_PAGE_EXPORT(int, page_row, void)
+{
+    page.text[TEXT_MAX - 1] = '\0';
+    return hobble_param_find(page.text);
+}
+
+static const struct hobble_param *row_of(int row, enum hobble_kind kind)
+{
+    const bool there = row >= 0 && row < HB_PARAM_COUNT;
+    const struct hobble_param *p = there ? &hobble_param_table(NULL)[row] : NULL;
+    return p && p->kind == kind ? p : NULL;
+}
+
+/* Limits of a number in its row's unit: 0 least, 1 most, 2 built-in value; NAN for other rows. */
+HB_PAGE_EXPORT(double, page_limit, int row, int which)
+{
+    const struct hobble_param *p = row_of(row, HOBBLE_NUMBER);
+    return !p ? (double)NAN : which == 0 ? p->min : which == 1 ? p->max : p->value;
+}
+
+/* A number in the row's unit, refused outside the row's limits. */
+HB_PAGE_EXPORT(int, page_set_number, int row, double value)
+{
+    const struct hobble_param *p = row_of(row, HOBBLE_NUMBER);
+    if (!p)
+        return HOBBLE_E_UNKNOWN;
+    if (!isfinite(value) || value < p->min || value > p->max)
+        return HOBBLE_E_RANGE;
+    page.settings.row[row].value = value;
+    page.settings.row[row].given = true;
+    return HOBBLE_OK;
+}
+
+HB_PAGE_EXPORT(int, page_set_spread, int row, double spread)
+{
+    const struct hobble_param *p = row_of(row, HOBBLE_NUMBER);
+    if (!p || p->stage == HOBBLE_NOT_DRAWN)
+        return HOBBLE_E_UNKNOWN;
+    const double most = p->shape == HOBBLE_LOGNORMAL ? 2.0 : p->max - p->min;
+    if (!isfinite(spread) || spread < 0.0 || spread > most)
+        return HOBBLE_E_RANGE;
+    page.settings.row[row].spread = spread;
+    page.settings.row[row].given = true;
+    return HOBBLE_OK;
+}
+
+/* The word in page_text. */
+HB_PAGE_EXPORT(int, page_set_word, int row)
+{
+    const struct hobble_param *p = row_of(row, HOBBLE_WORD);
+    page.text[TEXT_MAX - 1] = '\0';
+    const int place = p ? hobble_param_word(p, page.text) : -1;
+    if (place < 0)
+        return HOBBLE_E_UNKNOWN;
+    page.settings.row[row].value = place;
+    page.settings.row[row].given = true;
+    return HOBBLE_OK;
+}
+
+/* The marking in page_text. from_sidewall: also the construction, by the mark alone, as the
+ * program's --tyre does: RF or ZRF is self-supporting, anything else unknown. */
+HB_PAGE_EXPORT(int, page_set_marking, int from_sidewall)
+{
+    struct hobble_marking marking;
+    struct hobble_fault why = {0};
+    page.text[TEXT_MAX - 1] = '\0';
+    const size_t length = strlen(page.text);
+    const enum hobble_status status =
+        length < HB_TEXT_MAX ? hobble_marking_parse(page.text, &marking, &why) : HOBBLE_E_TOO_LARGE;
+    if (status != HOBBLE_OK) {
+        page.faults = (struct hobble_faults){.count = 1};
+        page.faults.item[0] = why;
+        return (int)status;
+    }
+    struct hb_setting *row = page.settings.row;
+    memcpy(row[HB_P_MARKING].text, page.text, length + 1);
+    row[HB_P_MARKING].given = true;
+    if (from_sidewall) {
+        row[HB_P_CONSTRUCTION].value =
+            marking.flat == HOBBLE_MARK_RF ? HB_SELF_SUPPORTING : HB_UNKNOWN;
+        row[HB_P_CONSTRUCTION].given = true;
+    }
+    return HOBBLE_OK;
+}
+
+/* Minutes driven since the warning, as distance: at the speed before it, for nobody is taken to
+ * have slowed down unless it is known. */
+HB_PAGE_EXPORT(int, page_set_minutes_since, double minutes)
+{
+    if (!(minutes >= 0.0 && minutes <= 2880.0))
+        return HOBBLE_E_RANGE;
+    const double kmh = hb_setting_value(&page.settings, HB_P_SPEED_BEFORE);
+    return page_set_number(HB_P_RUN, minutes / 60.0 * kmh);
+}
+
+/* ---- asking ---------------------------------------------------------------------------------- */
+
+/* Whether the drawn and tested tyres still are those of the settings. */
+static bool tyres_stand(size_t members)
+{
+    const struct hobble_param *row = hobble_param_table(NULL);
+    if (!made || ensemble.room.members != members ||
+        memcmp(&made_for, &page.question.marking, sizeof made_for) != 0)
+        return false;
+    for (int i = 0; i < HB_PARAM_COUNT; i++) {
+        const struct hb_setting *a = &made_from.row[i], *b = &page.settings.row[i];
+        if (row[i].group != HOBBLE_TYRE && row[i].stage == HOBBLE_NOT_DRAWN)
+            continue;
+        if (memcmp(&a->value, &b->value, sizeof a->value) != 0 || a->spread != b->spread)
+            return false;
+    }
+    return true;
+}
+
+static enum hobble_status make_tyres(size_t members)
+{
+    if (tyres_stand(members))
+        return HOBBLE_OK;
+    last.valid = made = false;
+    ensemble = (struct hb_ensemble){
+        .settings = &page.settings,
+        .question = &page.question,
+        .runner = {run, 1},
+        .room = {members, room.tyre, room.test, room.passed, room.outcome, room.mark, room.sorted},
+    };
+    const enum hobble_status status = hb_ensemble_make(page.cube, &ensemble);
+    made = status == HOBBLE_OK;
+    made_from = page.settings;
+    memset(&made_for, 0, sizeof made_for);
+    memcpy(&made_for, &page.question.marking, sizeof made_for);
+    return status;
+}
+
+static enum hobble_status question(void)
+{
+    page.faults.count = 0;
+    const enum hobble_status status =
+        hb_question_make(&page.settings, NULL, 0, &page.question, &page.faults);
+    if (status == HOBBLE_OK)
+        page.settings.row[HB_P_CONSTRUCTION].value = page.question.construction;
+    return status;
+}
+
+/* Answers with members sample types (1..HB_PAGE_MEMBERS_MAX). */
+HB_PAGE_EXPORT(int, page_ask, int members, int us)
+{
+    page.answered = false;
+    page.us = us != 0;
+    if (members < 1 || members > HB_PAGE_MEMBERS_MAX)
+        return HOBBLE_E_RANGE;
+    enum hobble_status status = question();
+    if (status == HOBBLE_OK)
+        status = make_tyres((size_t)members);
+    if (status == HOBBLE_OK)
+        status = hb_advise(&ensemble, &page.answer);
+    page.answered = status == HOBBLE_OK;
+    return (int)status;
+}
+
+struct hb_page_view hb_page_look(void)
+{
+    return (struct hb_page_view){page.answered ? &page.answer : NULL,
+                                 &page.settings,
+                                 &page.question,
+                                 &ensemble,
+                                 &page.faults,
+                                 page.text,
+                                 TEXT_MAX,
+                                 page.us};
+}

@@ -1,0 +1,52 @@
+#!/bin/bash
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Runs the examples of README.md, docs/*.md and docs/man/*.scd: every line that begins with "hobble "
+# or "$ hobble " in a fenced or indented block, in one scratch folder. An example may end with
+# "# status N". A block between "<!-- answer: COMMAND -->" and "<!-- end -->" shows what the command
+# prints: its layout must be as printed today, digits apart. With --write (make docs) such blocks are
+# written anew.
+set -eu
+export PATH=$TOP_BUILDDIR:$PATH HOBBLE_PROFILES=$TOP_SRCDIR/profiles LC_ALL=C.UTF-8
+scratch=$TOP_BUILDDIR/tests/scratch/examples
+rm -rf "$scratch" && mkdir -p "$scratch" && cd "$scratch"
+cp -r "$TOP_SRCDIR/profiles" . && chmod -R u+w profiles
+ran=0 failed=0
+
+run_examples() { # FILE
+    local line want got
+    while IFS= read -r line; do
+        want=0
+        case $line in *'# status '*) want=${line##*# status } ;; esac
+        got=0
+        bash -c "${line%%  #*}" >out.txt 2>err.txt </dev/null || got=$?
+        ran=$((ran + 1))
+        [ "$got" = "$want" ] || { echo "$1: status $got, expected $want: $line" && cat err.txt && failed=$((failed + 1)); }
+    done < <(sed -nE '/^(```|\t|    |\$ |hobble )/{s/^[ \t]*(\$ )?(hobble .*)$/\2/p}' "$1")
+}
+
+same_layout() { diff <(sed -E 's/[0-9]+/0/g; s/ +/ /g' "$1") <(sed -E 's/[0-9]+/0/g; s/ +/ /g' "$2"); }
+
+check_answers() { # FILE [--write]
+    local command
+    grep -oE '^<!-- answer: .* -->' "$1" | sed -E 's/^<!-- answer: (.*) -->$/\1/' >commands.txt || return 0
+    while IFS= read -r command; do
+        bash -c "$command" >now.txt
+        awk -v head="<!-- answer: $command -->" '$0 == head {on = 1; next} $0 == "<!-- end -->" {on = 0} on && $0 !~ /^```/' "$1" >then.txt
+        ran=$((ran + 1))
+        if [ "${2-}" = --write ]; then
+            awk -v head="<!-- answer: $command -->" '
+                $0 == head {print; print "```"; while ((getline line < "now.txt") > 0) print line; print "```"; skip = 1; next}
+                $0 == "<!-- end -->" {skip = 0} !skip' "$1" >new.txt && cat new.txt >"$1"
+        elif ! same_layout then.txt now.txt; then
+            echo "$1: the answer shown is not today's: $command" && failed=$((failed + 1))
+        fi
+    done <commands.txt
+}
+
+for file in "$TOP_SRCDIR"/README.md "$TOP_SRCDIR"/docs/*.md "$TOP_SRCDIR"/docs/man/*.scd; do
+    [ -e "$file" ] || continue
+    [ "${1-}" = --write ] || run_examples "$file"
+    check_answers "$file" "${1-}"
+done
+echo "$ran examples, $failed failed"
+[ "$ran" -gt 0 ] && [ "$failed" -eq 0 ]

@@ -1,0 +1,103 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "ask.h"
+
+#include <check.h>
+#include <stdio.h>
+
+static int row_of(const char *key)
+{
+    const int row = hobble_param_find(key);
+    if (row < 0)
+        ck_abort_msg("no such row: %s", key);
+    return row;
+}
+
+void ask_set(hobble_case *c, const char *key, double value)
+{
+    if (hobble_case_set_number(c, row_of(key), value, "test", NULL) != HOBBLE_OK)
+        ck_abort_msg("%s = %g refused", key, value);
+}
+
+void ask_word(hobble_case *c, const char *key, const char *word)
+{
+    if (hobble_case_set_word(c, row_of(key), word, "test", NULL) != HOBBLE_OK)
+        ck_abort_msg("%s = %s refused", key, word);
+}
+
+void ask_text(hobble_case *c, const char *key, const char *text)
+{
+    if (hobble_case_set_text(c, row_of(key), text, "test", NULL) != HOBBLE_OK)
+        ck_abort_msg("%s = %s refused", key, text);
+}
+
+void ask_spread(hobble_case *c, const char *key, double spread)
+{
+    if (hobble_case_set_spread(c, row_of(key), spread, "test", NULL) != HOBBLE_OK)
+        ck_abort_msg("spread of %s = %g refused", key, spread);
+}
+
+void ask_no_spread(hobble_case *c)
+{
+    size_t count;
+    const struct hobble_param *row = hobble_param_table(&count);
+    for (size_t i = 0; i < count; i++)
+        if (row[i].stage != HOBBLE_NOT_DRAWN)
+            ask_spread(c, row[i].key, 0.0);
+}
+
+hobble_case *ask_bare(int members)
+{
+    hobble_case *c = hobble_case_new();
+    ck_assert_ptr_nonnull(c);
+    ask_text(c, "marking", "205/55 RF16 91V");
+    ask_word(c, "construction", "self_supporting");
+    ask_set(c, "load_share", 0.75);
+    ask_set(c, "members", members);
+    return c;
+}
+
+hobble_case *ask_vouched(int members)
+{
+    hobble_case *c = ask_bare(members);
+    ask_set(c, "age", 2.0);
+    ask_word(c, "ran_flat", "no");
+    ask_word(c, "repaired", "no");
+    return c;
+}
+
+hobble_case *ask_one_tyre(void)
+{
+    hobble_case *c = ask_bare(20);
+    ask_no_spread(c);
+    ask_set(c, "load_error", 1.0);
+    ask_set(c, "unseen", 0.0);
+    return c;
+}
+
+struct hobble_answer ask(const hobble_case *c)
+{
+    static struct hobble_faults faults;
+    struct hobble_answer answer;
+    faults.count = 0;
+    const enum hobble_status status = hobble_range(c, 1, &answer, &faults);
+    if (status != HOBBLE_OK)
+        ck_abort_msg("no answer: %s; %s: %s", hobble_status_text(status),
+                     faults.count ? faults.item[0].key : "",
+                     faults.count ? faults.item[0].allowed : "");
+    return answer;
+}
+
+struct hobble_answer ask_free(hobble_case *c)
+{
+    const struct hobble_answer answer = ask(c);
+    hobble_case_free(c);
+    return answer;
+}
+
+int ask_stops(const struct hobble_answer *a)
+{
+    int n = 0;
+    for (int i = 0; i < HOBBLE_STOP_COUNT; i++)
+        n += a->stop[i];
+    return n;
+}
