@@ -42,6 +42,7 @@ tests_unit_unit_SOURCES = \
 	tests/unit/main.c \
 	tests/unit/random_case.c \
 	tests/unit/random_case.h \
+	tests/unit/test_chart.c \
 	tests/unit/test_cvode.c \
 	tests/unit/test_marking.c \
 	tests/unit/test_physics.c \

@@ -22,17 +22,40 @@ static const struct {
     double least, most;
 } checked[] = {
     {HB_P_SPEED, 10, 130},
+    {HB_P_SPEED_LIMIT, 10, 250}, /* advice may be for less than was asked */
     {HB_P_SPEED_BEFORE, 0, 180},
     {HB_P_AMBIENT, -20, 45},
 };
 #define CHECKED_LOAD_LEAST 0.3
+#define CHECKED_PAST_SPEED_MOST (180.0 / 3.6)
 #define CHECKED_INDEX_LEAST 75 /* load indices of the sizes that were tried */
 #define CHECKED_INDEX_MOST 114
 
 static void note_outside(struct hobble_answer *a, const char *key)
 {
+    for (int i = 0; i < a->outside_count; i++)
+        if (a->outside[i] == key)
+            return;
     if (a->outside_count < HOBBLE_OUTSIDE_MAX)
         a->outside[a->outside_count++] = key;
+}
+
+/* Legs may say what the rows do not. */
+static void check_history(const struct hb_question *q, struct hobble_answer *a)
+{
+    const struct hobble_param *row = hobble_param_table(NULL);
+    for (size_t i = 0; i < q->history_count; i++) {
+        const struct hb_leg *l = &q->history[i];
+        const double celsius = l->ambient - HB_CELSIUS;
+        if (l->speed > CHECKED_PAST_SPEED_MOST * (1.0 + 1e-9) && l->speed != q->speed_before)
+            note_outside(a, row[HB_P_RUN_SPEED].key);
+        if (l->load > q->index_load && l->load != q->load)
+            note_outside(a, row[HB_P_LOAD].key);
+        for (size_t k = 0; k < sizeof checked / sizeof *checked; k++)
+            if (checked[k].id == HB_P_AMBIENT &&
+                (celsius < checked[k].least - 1e-9 || celsius > checked[k].most + 1e-9))
+                note_outside(a, row[HB_P_AMBIENT].key);
+    }
 }
 
 static void check_envelope(const struct hb_settings *s, const struct hb_question *q,
@@ -49,6 +72,7 @@ static void check_envelope(const struct hb_settings *s, const struct hb_question
     const int index = q->marking.load_index;
     if (index < CHECKED_INDEX_LEAST || index > CHECKED_INDEX_MOST)
         note_outside(a, row[HB_P_MARKING].key);
+    check_history(e->question, a);
 }
 
 bool hb_outside_checked(const struct hb_settings *settings, const struct hb_question *question)
@@ -252,7 +276,8 @@ static void offer_more(struct hb_ensemble *e, struct hobble_answer *a)
     for (int i = 0; i < 2; i++) {
         struct hb_plan plan;
         enum hobble_limit unused;
-        if (offer[i].slower && offer[i].speed >= a->advised_speed)
+        if (offer[i].slower ? offer[i].speed >= a->advised_speed
+                            : offer[i].load < CHECKED_LOAD_LEAST * e->question->index_load)
             continue;
         hb_plan_from_now(e->question, offer[i].speed, offer[i].load, 0.0, true, &plan);
         hb_ensemble_drive(e, &plan);
@@ -273,6 +298,20 @@ static bool only_short(const struct hobble_answer *a)
     return true;
 }
 
+/* The advice if age, earlier flat running and repairs were stated to be good; after a drive of the
+ * advised plan. */
+static double if_vouched(struct hb_ensemble *e, const struct hb_plan *plan,
+                         const struct hobble_answer *a)
+{
+    struct hobble_answer other = *a;
+    other.conditioned = e->passed > 0;
+    other.advised = hb_ensemble_band(e, plan, other.conditioned);
+    look_at_ends(e, plan, &other);
+    decide_stops(e, &other);
+    decide(&other);
+    return other.advised_distance;
+}
+
 enum hobble_status hb_advise(struct hb_ensemble *e, struct hobble_answer *answer)
 {
     struct hobble_answer a = {0};
@@ -290,15 +329,13 @@ enum hobble_status hb_advise(struct hb_ensemble *e, struct hobble_answer *answer
     hb_plan_from_now(q, q->advised_speed, q->load, 0.0, true, &plan);
     hb_ensemble_drive(e, &plan);
     a.advised = hb_ensemble_band(e, &plan, a.conditioned);
-    const double approved_p5 = hb_ensemble_band(e, &plan, e->passed > 0).p5;
+    a.if_vouched = if_vouched(e, &plan, &a);
     look_at_ends(e, &plan, &a);
     chance(e, &plan, &a);
 
     decide_stops(e, &a);
     a.rim_at_start = a.stop[HOBBLE_STOP_RIM];
     decide(&a);
-    enum hobble_limit unused;
-    a.if_vouched = distance_of(&a, approved_p5, &unused);
     if (a.limited_by == HOBBLE_LIMIT_RANGE || only_short(&a))
         offer_more(e, &a);
     along_the_way(e, &a);
@@ -306,6 +343,8 @@ enum hobble_status hb_advise(struct hb_ensemble *e, struct hobble_answer *answer
     a.rule_holds =
         a.share_of_tyres >= a.required_share && !hb_rule_barred(e, a.load_share, a.stop);
     hb_condition_after(e->settings, q, &a);
+    if (a.stop[HOBBLE_STOP_CONTRADICTION]) /* numbers that nobody should use */
+        a.range = a.unconditioned = a.advised = (struct hobble_band){0};
     a.energy_closure = e->closure;
     *answer = a;
     return e->closure > 1e-3 ? HOBBLE_E_ENERGY : HOBBLE_OK;

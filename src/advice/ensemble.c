@@ -47,9 +47,12 @@ static bool has_test(enum hb_construction built)
     return built == HB_SELF_SUPPORTING || built == HB_EXTENDED_MOBILITY;
 }
 
-/* Draws of a type's own properties, with the unit's at their middle. */
-static void type_only(const double *from, double *to)
+/* Draws of a type's own properties; the unit's are as in the table, whatever is known of this one:
+ * the tyre that was tested was a new one. */
+static void draw_type(const struct hb_settings *settings, const double *from,
+                      struct hb_draw *draw)
 {
+    double to[HB_DIMENSIONS_MAX];
     const struct hobble_param *row = hobble_param_table(NULL);
     int d = 0;
     for (int i = 0; i < HB_PARAM_COUNT; i++)
@@ -57,6 +60,10 @@ static void type_only(const double *from, double *to)
             to[d] = row[i].stage == HOBBLE_WITH_TYPE ? from[d] : 0.0;
             d++;
         }
+    hb_draw(settings, to, draw);
+    for (int i = 0; i < HB_PARAM_COUNT; i++)
+        if (row[i].stage == HOBBLE_WITH_UNIT)
+            draw->value[i] = row[i].value;
 }
 
 static void note_closure(struct hb_ensemble *e)
@@ -100,12 +107,10 @@ enum hobble_status hb_ensemble_make(const double *cube, struct hb_ensemble *e)
     e->closure = 0.0;
     for (size_t i = 0; i < e->room.members; i++) {
         const double *normal = &cube[i * (size_t)dimensions];
-        double type[HB_DIMENSIONS_MAX];
         struct hb_draw draw;
         hb_draw(e->settings, normal, &draw);
         hb_build(e->settings, &e->question->marking, &draw, &e->life, &e->room.tyre[i]);
-        type_only(normal, type);
-        hb_draw(e->settings, type, &draw);
+        draw_type(e->settings, normal, &draw);
         hb_build(e->settings, &e->question->marking, &draw, &e->life, &e->room.test[i]);
         hb_put_on_drum(&e->room.test[i], HB_DRUM_RADIUS);
         hb_steady_hand(&e->room.test[i]);

@@ -233,9 +233,9 @@ static enum hobble_status read_tyre(const struct hb_settings *s, struct hb_quest
 {
     const char *text = s->row[HB_P_MARKING].text;
     struct hobble_fault why = {0};
-    q->example = !*text && !s->row[HB_P_CONSTRUCTION].given;
+    q->example = !*text;
     q->construction = (enum hb_construction)hb_setting_word(s, HB_P_CONSTRUCTION);
-    if (q->example)
+    if (q->example && !s->row[HB_P_CONSTRUCTION].given)
         q->construction = HB_SELF_SUPPORTING;
     if (hobble_marking_parse(*text ? text : built_in_marking, &q->marking, &why) != HOBBLE_OK)
         return hobble_faults_add(sink, &why);
@@ -297,8 +297,11 @@ void hb_plan_from_now(const struct hb_question *q, double speed, double load, do
                       bool flat, struct hb_plan *plan)
 {
     plan_start(q, plan);
-    for (size_t i = 0; i < q->history_count; i++)
+    for (size_t i = 0; i < q->history_count; i++) {
         plan->leg[i] = q->history[i];
+        if (flat && plan->leg[i].set_pressure && plan->leg[i].pressure < HB_FLAT_PRESSURE)
+            plan->leg[i].pressure = 0.0; /* what was read then errs as much as now */
+    }
     struct hb_leg last =
         leg_of(q, speed, extent > 0.0 ? HB_FOR_DISTANCE : HB_UNTIL_END, extent);
     last.load = load;

@@ -28,8 +28,7 @@ struct bytes {
 
 struct hb_gnuplot_kind {
     const char *ending;
-    const char *terminal;    /* sets the terminal from wide and high, in 1/96 inch, and pt,
-                              * the font size that is 1/96 inch high */
+    const char *terminal;    /* sets terminal and fonts, from wide and high in 1/96 inch */
     struct bytes head, tail; /* what a whole file begins and ends with */
     bool space_after;        /* white space may follow the tail */
 };
@@ -38,12 +37,12 @@ struct hb_gnuplot_kind {
  * 7.5.2 and 7.5.5. A gnuplot without cairo draws PNG with gd; it cannot draw PDF. */
 static const struct hb_gnuplot_kind kinds[] = {
     {".svg",
-     "pt = 1.0\n"
+     "font_head = ',17'; font_small = ',11'\n"
      "set terminal svg name 'hobble' size wide,high dynamic font 'sans-serif,13' "
      "background rgb 'white' noenhanced butt dashlength 0.8\n",
      BYTES("<?xml "), BYTES("</svg>"), true},
     {".png",
-     "pt = 0.75\n"
+     "font_head = ',12.75'; font_small = ',8.25'\n"
      "if (strstrt(GPVAL_TERMINALS, 'pngcairo') > 0) {\n"
      "set terminal pngcairo size 2*wide,2*high font 'sans-serif,9.75' fontscale 2 linewidth 2 "
      "background rgb 'white' noenhanced butt dashlength 1.6\n"
@@ -53,7 +52,7 @@ static const struct hb_gnuplot_kind kinds[] = {
      "}\n",
      BYTES("\x89PNG\r\n\x1A\n"), BYTES("\0\0\0\0IEND\xAE\x42\x60\x82"), false},
     {".pdf",
-     "pt = 0.75\n"
+     "font_head = ',12.75'; font_small = ',8.25'\n"
      "set terminal pdfcairo size wide/96.0,high/96.0 font 'sans-serif,9.75' fontscale 0.75 "
      "background rgb 'white' noenhanced butt dashlength 1.6 linewidth 1.6\n",
      BYTES("%PDF-"), BYTES("%%EOF"), true},
@@ -66,7 +65,6 @@ static const char look[] =
     "ink_life = '#1F5A70'; ink_life_tint = '#D3E3E8'; ink_third = '#6E6413'\n"
     "dash_edge = 2; dash_low = 3; dash_third = 4; dash_mark = 5\n"
     "set dashtype 2 (8,4); set dashtype 3 (2,3); set dashtype 4 (10,3,2,3); set dashtype 5 (14,5)\n"
-    "font_head = sprintf(',%g', 17*pt); font_small = sprintf(',%g', 11*pt)\n"
     "set palette defined (0 '#FBF6E9', 0.25 '#E3CFA6', 0.5 '#B08F6E', 0.75 '#5F6270', 1 "
     "'#1E2A44')\n"
     "set border 3 lc rgb ink_quiet\n"

@@ -1,0 +1,55 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Manual pages, and pages that the program writes about itself.
+
+manual_pages = hobble.1 hobble-range.1 hobble-profile.1
+manual_sources = $(manual_pages:%=docs/man/%.scd) docs/man/hobble-keys.5.head.scd
+EXTRA_DIST += $(manual_sources)
+
+if WITH_MAN
+man_MANS = $(manual_pages:%=docs/man/%) docs/man/hobble-keys.5
+CLEANFILES += $(man_MANS)
+
+$(manual_pages:%=docs/man/%): docs/man/%: docs/man/%.scd
+	@$(MKDIR_P) docs/man
+	$(AM_V_GEN)$(SCDOC) <$< >$@.tmp && mv $@.tmp $@
+
+docs/man/hobble-keys.5: docs/man/hobble-keys.5.head.scd hobble$(EXEEXT)
+	@$(MKDIR_P) docs/man
+	$(AM_V_GEN){ cat $(srcdir)/docs/man/hobble-keys.5.head.scd && ./hobble profile keys-manual && \
+		printf '\n# SEE ALSO\n\n*hobble*(1)\n'; } | $(SCDOC) >$@.tmp && mv $@.tmp $@
+endif
+
+# ---- pages for docs/ -------------------------------------------------------------------------
+GENERATED_DOCS += generated/parameters.md
+generated/parameters.md: hobble$(EXEEXT)
+	@$(MKDIR_P) generated
+	$(AM_V_GEN)./hobble profile keys -o $@
+CLEANFILES += generated/parameters.md
+
+# ---- profiles --------------------------------------------------------------------------------
+tyreprofiledir = $(pkgdatadir)/tyre
+dist_tyreprofile_DATA = $(tyre_profiles)
+vehicleprofiledir = $(pkgdatadir)/vehicle
+dist_vehicleprofile_DATA = $(vehicle_profiles)
+rulesdir = $(pkgdatadir)/rules
+dist_rules_DATA = $(rule_profiles)
+
+tyre_profiles = \
+	profiles/tyre/compact-15.cfg \
+	profiles/tyre/grand-17.cfg \
+	profiles/tyre/minibus-17.cfg \
+	profiles/tyre/plain-16.cfg \
+	profiles/tyre/reach-17.cfg \
+	profiles/tyre/sealant-17.cfg \
+	profiles/tyre/touring-16.cfg
+vehicle_profiles = \
+	profiles/vehicle/estate.cfg \
+	profiles/vehicle/hatchback.cfg \
+	profiles/vehicle/minibus.cfg
+rule_profiles = \
+	profiles/rules/germany.cfg \
+	profiles/rules/japan.cfg \
+	profiles/rules/new-zealand.cfg \
+	profiles/rules/strictest.cfg \
+	profiles/rules/uk.cfg \
+	profiles/rules/us.cfg
