@@ -31,9 +31,18 @@ librooms_la_SOURCES = \
 	src/solve/reference.c \
 	src/solve/threads.c \
 	src/study/case.c \
+	src/study/condition.c \
+	src/study/crew.c \
 	src/study/cube.c \
+	src/study/map.c \
 	src/study/range.c \
+	src/study/rule.c \
+	src/study/show_life.c \
+	src/study/show_mark.c \
+	src/study/show_wall.c \
+	src/study/sobol.c \
 	src/study/study.c \
+	src/study/why.c \
 	src/study/words.c \
 	src/core/build.h \
 	src/core/const.h \
@@ -59,7 +68,10 @@ librooms_la_SOURCES = \
 	src/solve/reference.h \
 	src/solve/threads.h \
 	src/study/case.h \
+	src/study/crew.h \
 	src/study/cube.h \
+	src/study/show.h \
+	src/study/sobol.h \
 	src/study/study.h
 librooms_la_CPPFLAGS = $(AM_CPPFLAGS) $(GSL_CFLAGS)
 librooms_la_LIBADD =

@@ -39,17 +39,24 @@ if HAVE_CHECK
 check_PROGRAMS += tests/unit/unit
 TESTS += tests/unit/unit
 tests_unit_unit_SOURCES = \
+	tests/unit/ask.c \
+	tests/unit/ask.h \
 	tests/unit/main.c \
 	tests/unit/random_case.c \
 	tests/unit/random_case.h \
+	tests/unit/test_advice.c \
 	tests/unit/test_chart.c \
+	tests/unit/test_condition.c \
 	tests/unit/test_cvode.c \
 	tests/unit/test_marking.c \
 	tests/unit/test_physics.c \
 	tests/unit/test_profile.c \
+	tests/unit/test_property.c \
 	tests/unit/test_quantity.c \
+	tests/unit/test_question.c \
 	tests/unit/test_reference.c \
 	tests/unit/test_status.c \
+	tests/unit/test_stop.c \
 	tests/unit/tsv.c \
 	tests/unit/tsv.h
 tests_unit_unit_CPPFLAGS = $(TEST_CPPFLAGS) $(CHECK_CFLAGS)
@@ -60,6 +67,28 @@ else
 check-local:
 	@echo 'make check needs the Check library: docs/setup/install-packages.sh tests' >&2; exit 1
 endif
+
+# ---- the model against published figures -----------------------------------------------------
+
+check_PROGRAMS += tests/validate/validate
+TESTS += tests/validate/validate
+tests_validate_validate_SOURCES = \
+	tests/validate/middle.c \
+	tests/validate/middle.h \
+	tests/validate/rows.h \
+	tests/validate/rows_drum.c \
+	tests/validate/rows_heat.c \
+	tests/validate/rows_roll.c \
+	tests/validate/validate.c \
+	tests/unit/tsv.c \
+	tests/unit/tsv.h
+tests_validate_validate_CPPFLAGS = $(TEST_CPPFLAGS)
+tests_validate_validate_LDADD = $(TEST_LIBS)
+GENERATED_DOCS += generated/validation.md
+generated/validation.md: tests/validate/validate$(EXEEXT) tests/data/validation.tsv
+	@$(MKDIR_P) generated
+	$(AM_V_GEN)tests/validate/validate$(EXEEXT) $@.tmp && mv $@.tmp $@
+CLEANFILES += validation.md generated/validation.md
 
 # ---- fuzzing ---------------------------------------------------------------------------------
 # A target NAME is tests/fuzz/fuzz_NAME.c with its corpus in tests/fuzz/corpus/NAME. make check

@@ -72,7 +72,7 @@ static void check_envelope(const struct hb_settings *s, const struct hb_question
     const int index = q->marking.load_index;
     if (index < CHECKED_INDEX_LEAST || index > CHECKED_INDEX_MOST)
         note_outside(a, row[HB_P_MARKING].key);
-    check_history(e->question, a);
+    check_history(q, a);
 }
 
 bool hb_outside_checked(const struct hb_settings *settings, const struct hb_question *question)

@@ -8,10 +8,10 @@
 
 /* What the construction decides where a profile gives no value. */
 static const struct {
-    bool supports;        /* stiffness follows the size law of self-supporting walls */
-    double stiffness;     /* factor on that law, or N/m */
-    double wall;          /* m */
-    double test, life;    /* s in the drum test */
+    bool supports;     /* stiffness follows the size law of self-supporting walls */
+    double stiffness;  /* factor on that law, or N/m */
+    double wall;       /* m */
+    double test, life; /* s in the drum test */
 } constructions[] = {
     [HB_UNKNOWN] = {false, 34e3, 6e-3, 3600, 5700}, /* counts as conventional */
     [HB_SELF_SUPPORTING] = {true, 1.0, 12e-3, 3600, 5700},
@@ -122,9 +122,9 @@ static void build_springs(const struct hb_settings *s, const struct hobble_marki
     t->stiffness = 1.5 * secant / contact;
     /* Rhyne, Tire Sci. Technol. 33(3), 2005, 136 (coefficients from memory, unconfirmed) */
     const double width = g->section_width * 1e3, rim = g->rim_diameter * 1e3;
-    t->air_stiffness = 0.00028e-3 * HB_GRAVITY * 1e3 *
-                       sqrt((1.03 - 0.004 * marking->aspect) * width *
-                            (width * marking->aspect / 50.0 + rim));
+    t->air_stiffness =
+        0.00028e-3 * HB_GRAVITY * 1e3 *
+        sqrt((1.03 - 0.004 * marking->aspect) * width * (width * marking->aspect / 50.0 + rim));
     t->modulus_slope = -log(draw->value[HB_P_MODULUS_100C]) / 75.0;
     t->softening = si(draw, HB_P_SOFTENING);
 }
@@ -228,8 +228,8 @@ void hb_drum_test(const struct hobble_marking *marking, double seconds, struct h
                                .ambient = room,
                                .extent = seconds,
                                .kind = HB_FOR_TIME,
-                               
-.set_pressure = true,
+
+                               .set_pressure = true,
                                .pressure = 0.0};
     test->leg[0] = test->leg[1] = run;
     test->leg[0].speed = 0.5 * HB_RULE_SPEED; /* the mean of the run-up */
@@ -239,16 +239,6 @@ void hb_drum_test(const struct hobble_marking *marking, double seconds, struct h
                                         .leg = test->leg,
                                         .horizon_distance = 1e9,
                                         .horizon_time = 1e9};
-}
-
-/* The middle tyre of the table's defaults with this construction. */
-static void generic(const struct hb_settings *settings, struct hb_settings *plain)
-{
-    int built = hb_setting_word(settings, HB_P_CONSTRUCTION);
-    if (!constructions[built].supports)
-        built = HB_SELF_SUPPORTING; /* same rubber in a wall that can be tested */
-    hb_settings_default(plain);
-    plain->row[HB_P_CONSTRUCTION].value = built;
 }
 
 /* Seconds at 80 km/h after which a tyre with this many reference revolutions ends, four at once;
@@ -299,15 +289,17 @@ static enum hobble_status find_revolutions(const struct hb_journey *test,
     return HOBBLE_OK;
 }
 
-enum hobble_status hb_calibrate(const struct hb_settings *settings,
-                                const struct hobble_marking *marking,
-                                struct hb_life_reference *life)
+/* The middle tyre of the table's defaults with this construction. */
+static enum hobble_status calibrate(enum hb_construction built,
+                                    const struct hobble_marking *marking,
+                                    struct hb_life_reference *life)
 {
     struct hb_settings plain;
     struct hb_draw draw;
     struct hb_tyre tyre;
     struct hb_drum_test test;
-    generic(settings, &plain);
+    hb_settings_default(&plain);
+    plain.row[HB_P_CONSTRUCTION].value = built;
     hb_draw(&plain, NULL, &draw);
     hb_build(&plain, marking, &draw, NULL, &tyre);
     hb_put_on_drum(&tyre, HB_DRUM_RADIUS);
@@ -333,4 +325,15 @@ enum hobble_status hb_calibrate(const struct hb_settings *settings,
     if (status == HOBBLE_OK)
         *life = found;
     return status;
+}
+
+/* Tyres that cannot be tested without air are of the same rubber as one that can. */
+enum hobble_status hb_calibrate(const struct hb_settings *settings,
+                                const struct hobble_marking *marking,
+                                struct hb_life_reference *life)
+{
+    if (hb_setting_word(settings, HB_P_CONSTRUCTION) == HB_EXTENDED_MOBILITY &&
+        calibrate(HB_EXTENDED_MOBILITY, marking, life) == HOBBLE_OK)
+        return HOBBLE_OK;
+    return calibrate(HB_SELF_SUPPORTING, marking, life);
 }

@@ -50,8 +50,10 @@ void hb_drum_test(const struct hobble_marking *marking, double seconds, struct h
 
 /* Finds the life reference of a size: the middle tyre of the table's defaults for this marking
  * and construction (not of the profile: what a profile changes must change the life) meets its
- * first end after drum_life minutes at 80 km/h. HOBBLE_E_NOT_CONVERGED when it ends by something
- * else than life before that. */
+ * first end after the drum life of its construction at 80 km/h. Constructions without such a test,
+ * and extended mobility in a size whose softer wall folds before, take the reference of a
+ * self-supporting tyre of the size. HOBBLE_E_NOT_CONVERGED when that, too, ends by something else
+ * than life. */
 enum hobble_status hb_calibrate(const struct hb_settings *settings,
                                 const struct hobble_marking *marking,
                                 struct hb_life_reference *life);

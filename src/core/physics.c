@@ -8,11 +8,11 @@
 #include <math.h>
 #include <string.h>
 
-#define REAL double
+#define REAL     double
 #define OP(name) hb_one_##name
 #define FN(name) name##_one
-#define TYRE struct hb_tyre
-#define ROOM HB_CELLS_MAX
+#define TYRE     struct hb_tyre
+#define ROOM     HB_CELLS_MAX
 #include "core/physics.inc"
 
 /* Newton from a quarter of the section height: three steps from a root fourteen times smaller,
@@ -78,7 +78,7 @@ void hb_problem_rates(const struct hb_problem *problem, const double *y, double 
     f[n + HB_Y_LIFE] = rate.life;
     f[n + HB_Y_PRESSURE] = rate.pressure;
     f[n + HB_Y_MADE] = (v.flex.force + v.flex.roll) * v.scene.speed;
-    f[n + HB_Y_AIR] = hb_to_air_one(&v.scene, n, &v.state, &v.link);
+    f[n + HB_Y_AIR] = hb_to_air_one(&v.scene, n, &v.state, &v.link, v.flex.force);
     f[n + HB_Y_ROAD] = hb_to_road_one(&v.scene, &v.state, &v.link);
 }
 
@@ -101,11 +101,11 @@ static void bend_slopes(const struct hb_tyre *t, const struct view *v, struct sl
     const double balance = 2.0 / 3.0 * f->stiffness * (f->contact + d * contact_slope) +
                            t->air_stiffness * v->state.pressure;
     const double per_stiffness = -2.0 / 3.0 * d * f->contact / balance;
-    const struct slopes stiffness = {
-        .mean = -t->modulus_slope * f->stiffness,
-        .life = life > 0.0 && life < 1.0
-                    ? -t->softening * f->stiffness / (1.0 - t->softening * life)
-                    : 0.0};
+    const struct slopes stiffness = {.mean = -t->modulus_slope * f->stiffness,
+                                     .life = life > 0.0 && life < 1.0
+                                                 ? -t->softening * f->stiffness /
+                                                       (1.0 - t->softening * life)
+                                                 : 0.0};
     const struct slopes bend = {.mean = per_stiffness * stiffness.mean,
                                 .life = per_stiffness * stiffness.life,
                                 .pressure = -t->air_stiffness * d / balance};
@@ -149,9 +149,10 @@ static double outer_slope(const struct hb_tyre *t, const struct view *v)
     const double half = 0.5 * t->wall_thickness / v->cells / t->conductivity;
     const double through = v->link.outer / t->wall_area; /* film / (1 + film half) */
     const double series = (1.0 - through * half) * (1.0 - through * half);
-    const double radiation = t->emissivity * HB_STEFAN_BOLTZMANN *
-                             (3.0 * cell * cell + 2.0 * cell * air + air * air);
-    return v->link.outer + t->wall_area * series * radiation * (cell - air);
+    const double radiation =
+        t->emissivity * HB_STEFAN_BOLTZMANN * (3.0 * cell * cell + 2.0 * cell * air + air * air);
+    return v->link.outer +
+           t->wall_area * series * radiation * (cell + v->link.rise_outer * v->flex.force - air);
 }
 
 /* d(rate of pressure loss)/d(pressure), the branches of hb_leak. */
@@ -214,6 +215,13 @@ void hb_problem_jacobian(const struct hb_problem *problem, const double *y, doub
     for (int i = 0; i < n; i++)
         add_forces(&v, jacobian + i * size, speed * t->share_wall * v.share[i] / cell, &force, 0.0,
                    &roll);
+    const double inner = v.link.inner * v.link.rise;
+    const double outer = v.link.outer * v.link.rise_outer;
+    add_forces(&v, jacobian + (n - 1) * size, -outer / cell, &force, 0.0, &roll);
+    add_forces(&v, jacobian + (n + HB_Y_AIR) * size, outer, &force, 0.0, &roll);
+    add_forces(&v, jacobian, -inner / cell, &force, 0.0, &roll);
+    add_forces(&v, jacobian + (n + HB_Y_CAVITY) * size, inner / t->capacity_cavity, &force, 0.0,
+               &roll);
     add_forces(&v, jacobian + (n + HB_Y_TREAD) * size, speed * t->share_tread / t->capacity_tread,
                &force, speed * (1.0 - t->roll_to_shoulder) / t->capacity_tread, &roll);
     add_forces(&v, jacobian + (n + HB_Y_SHOULDER) * size,
@@ -221,11 +229,13 @@ void hb_problem_jacobian(const struct hb_problem *problem, const double *y, doub
                speed * t->roll_to_shoulder / t->capacity_shoulder, &roll);
     add_forces(&v, jacobian + (n + HB_Y_MADE) * size, speed, &force, speed, &roll);
 
-    const double face = hb_inner_face_one(&v.link, &v.state);
+    const double face = hb_inner_face_one(&v.link, &v.flex, &v.state);
     const double wear = hb_wear_one(t, speed, v.flex.force, face);
     const double heat = wear * t->life_activation / (face * face);
     double *life = jacobian + (n + HB_Y_LIFE) * size;
-    add_forces(&v, life, t->life_power * wear / v.flex.force, &force, 0.0, &roll);
+    add_forces(&v, life,
+               t->life_power * wear / v.flex.force + heat * v.link.inner_face * v.link.rise, &force,
+               0.0, &roll);
     life[0] += heat * v.link.inner_face;
     life[n + HB_Y_CAVITY] += heat * (1.0 - v.link.inner_face);
     jacobian[(n + HB_Y_PRESSURE) * size + n + HB_Y_PRESSURE] = -leak_slope(&v);
@@ -239,7 +249,8 @@ void hb_problem_events(const struct hb_problem *problem, const double *y, double
     struct view v;
     see(problem, y, &v);
     event[HB_END_LIFE - HB_END_LIFE] = v.state.life - 1.0;
-    event[HB_END_HEAT - HB_END_LIFE] = hb_hottest_one(&v.state, &v.link, v.cells) - t->wall_limit;
+    event[HB_END_HEAT - HB_END_LIFE] =
+        hb_hottest_one(&v.state, &v.link, &v.flex, v.cells) - t->wall_limit;
     event[HB_END_RIM - HB_END_LIFE] = v.flex.deflection - t->deflection_max;
     event[HB_END_SHOULDER - HB_END_LIFE] = v.state.shoulder - t->shoulder_limit;
 }
@@ -249,8 +260,8 @@ void hb_problem_mark(const struct hb_problem *problem, const double *y, struct h
     struct view v;
     see(problem, y, &v);
     mark->life = hb_one_min(v.state.life, 1.0);
-    mark->inner = hb_inner_face_one(&v.link, &v.state);
-    mark->hottest = hb_hottest_one(&v.state, &v.link, v.cells);
+    mark->inner = hb_inner_face_one(&v.link, &v.flex, &v.state);
+    mark->hottest = hb_hottest_one(&v.state, &v.link, &v.flex, v.cells);
     mark->deflection = v.flex.deflection;
     mark->pressure = v.state.pressure;
     mark->force = v.flex.force;

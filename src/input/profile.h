@@ -2,12 +2,13 @@
 /* profile.h - profiles of tyres and vehicles, read into a case and written from one; and settings
  * one at a time, as --set gives them.
  *
- * A profile is a libconfig file: kind = "tyre" or "vehicle", then keys of the parameter table of
- * that group. A number is 12.5, or a text with a unit "12 mm", or a group that says how it is
- * known: wall_thickness = { value = "12 mm"; spread = 0.08; provenance = "published"; source =
- * "..."; }; A group may leave out what it does not change, but not both value and spread; published
- * needs a source. A plain value counts as assumed. Words and texts are texts; a word may be in a
- * group too. */
+ * A profile is a libconfig file: kind = "tyre", "vehicle", "rules" or "bench", then keys of the
+ * parameter table of that group (bench: of the tyre, the vehicle and the trip too).
+ * A number is 12.5, or a text with a unit "12 mm", or a group that says how it is known:
+ *     wall_thickness = { value = "12 mm"; spread = 0.08; provenance = "assumed"; source = "x"; };
+ * A group may leave out what it does not change, but not both value and spread; published needs a
+ * source. A plain value counts as assumed. Words and texts are texts; a word may be in a group
+ * too. */
 #ifndef HB_INPUT_PROFILE_H
 #define HB_INPUT_PROFILE_H
 

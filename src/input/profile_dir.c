@@ -16,6 +16,10 @@
 static const char SUFFIX[] = ".cfg";
 enum { SUFFIX_LENGTH = 4, ENTRIES_MAX = 1000 };
 
+/* Kinds that have a folder each, in the order of looking. */
+static const enum hobble_group KINDS[] = {HOBBLE_TYRE, HOBBLE_VEHICLE, HOBBLE_RULES};
+enum { KIND_COUNT = sizeof KINDS / sizeof KINDS[0] };
+
 /* Takes the next folder of the list; false at its end. An empty part is none. */
 static bool next_folder(const char **list, char *folder, size_t size)
 {
@@ -93,10 +97,11 @@ enum hobble_status hb_profile_load(const char *name_or_path, int wanted, hobble_
                                    enum hobble_group *kind, struct hobble_faults *sink)
 {
     char path[HB_PATH_MAX];
-    const enum hobble_group first = wanted == HB_ANY_KIND ? HOBBLE_TYRE : (enum hobble_group)wanted;
-    enum hobble_status status = hb_profile_find(name_or_path, first, path, sizeof path);
-    if (status == HOBBLE_E_NO_INPUT && wanted == HB_ANY_KIND)
-        status = hb_profile_find(name_or_path, HOBBLE_VEHICLE, path, sizeof path);
+    enum hobble_status status = HOBBLE_E_NO_INPUT;
+    if (wanted != HB_ANY_KIND)
+        status = hb_profile_find(name_or_path, (enum hobble_group)wanted, path, sizeof path);
+    for (int i = 0; wanted == HB_ANY_KIND && i < KIND_COUNT && status == HOBBLE_E_NO_INPUT; i++)
+        status = hb_profile_find(name_or_path, KINDS[i], path, sizeof path);
     if (status != HOBBLE_OK)
         return hb_fault_at(sink, status, "", 0, "profile", name_or_path,
                            "a path, or a name that hobble profile list shows");
@@ -189,13 +194,12 @@ static enum hobble_status scan_folder(struct listing *l, enum hobble_group group
 
 enum hobble_status hb_profile_scan(struct hb_profile_entry **entries, size_t *count)
 {
-    static const enum hobble_group groups[] = {HOBBLE_TYRE, HOBBLE_VEHICLE, HOBBLE_RULES};
     struct listing l = {0};
     char folder[HB_PATH_MAX];
     enum hobble_status status = HOBBLE_OK;
-    for (int g = 0; g < 3; g++)
+    for (int g = 0; g < KIND_COUNT; g++)
         for (int i = 0; status == HOBBLE_OK && folder_at(i, folder, sizeof folder); i++)
-            status = scan_folder(&l, groups[g], folder);
+            status = scan_folder(&l, KINDS[g], folder);
     if (status != HOBBLE_OK) {
         free(l.entry);
         return status;

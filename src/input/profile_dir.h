@@ -2,9 +2,9 @@
 /* profile_dir.h - where profiles are: found by name, listed, shown, checked, begun anew.
  *
  * A name with '/' in it, or ending in ".cfg", is a path. Any other name, of letters, digits, '.',
- * '_' and '-', is looked for as NAME.cfg in tyre/ or vehicle/ below each folder of $HOBBLE_PROFILES
- * (with
- * ':' between), then below the folder that the program was built with. The first found counts. */
+ * '_' and '-', is looked for as NAME.cfg in tyre/, vehicle/ or rules/ below each folder of
+ * $HOBBLE_PROFILES (with ':' between), then below the folder that the program was built with. The
+ * first found counts. */
 #ifndef HB_INPUT_PROFILE_DIR_H
 #define HB_INPUT_PROFILE_DIR_H
 
@@ -14,13 +14,13 @@
 
 enum { HB_PATH_MAX = 4096 };
 
-/* Writes the path of a profile of the group, HOBBLE_TYRE or HOBBLE_VEHICLE, into path. A path is
+/* Writes the path of a profile of the group into path. A path is
  * taken as it is, whether there is a file or not. HOBBLE_E_NO_INPUT: no such profile;
  * HOBBLE_E_SYNTAX: no name of a profile; HOBBLE_E_TOO_LARGE: does not fit size. */
 enum hobble_status hb_profile_find(const char *name_or_path, enum hobble_group group, char *path,
                                    size_t size);
 /* Finds, then reads a profile that must be of the group. wanted: may be HB_ANY_KIND, which looks
- * for a tyre first. kind: may be NULL. */
+ * for a tyre first, then a vehicle, then rules. kind: may be NULL. */
 enum hobble_status hb_profile_load(const char *name_or_path, int wanted, hobble_case *c,
                                    enum hobble_group *kind, struct hobble_faults *sink);
 

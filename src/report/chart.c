@@ -117,8 +117,9 @@ static void head(struct sheet *s, const hobble_case *c)
         snprintf(line, sizeof line, "no range: the rim carries the load from the start");
     else
         snprintf(line, sizeof line,
-                 "drawn for %s, %s, %s on the wheel (%.0f %% of its load index), %s outside", pace,
-                 filled, load, 100.0 * a->load_share, air);
+                 "drawn for %s, %s, %s on the wheel (%s%.0f %% of its load index), %s outside",
+                 pace, filled, load, a->example_load ? "an example, " : "", 100.0 * a->load_share,
+                 air);
     say_label(s, 0.900, "font font_small textcolor rgb ink_quiet", line);
 }
 

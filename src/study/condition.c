@@ -70,7 +70,7 @@ static void read_drive(struct hb_study *s, const struct hb_plan *plan, struct ho
 
 /* What the driver's question asks about now, taken out: the drive alone is run, from steady
  * running at its own speed. */
-static void drive_case(const hobble_case *c, struct hobble_drive *d, hobble_case *run)
+static void drive_case(const hobble_case *c, double built, struct hobble_drive *d, hobble_case *run)
 {
     static const enum hb_param_id taken_out[] = {HB_P_RUN,  HB_P_RUN_SPEED, HB_P_REST,
                                                  HB_P_UNSEEN, HB_P_LEAK,    HB_P_HOLE,
@@ -80,6 +80,7 @@ static void drive_case(const hobble_case *c, struct hobble_drive *d, hobble_case
     *run = *c;
     for (size_t i = 0; i < sizeof taken_out / sizeof *taken_out; i++)
         run->settings.row[taken_out[i]] = built_in.row[taken_out[i]];
+    run->settings.row[HB_P_CONSTRUCTION].value = built; /* the marking may be all that tells it */
     d->pressure = hb_setting_si(&c->settings, HB_P_LOWEST_PRESSURE);
     d->distance = hb_setting_si(&c->settings, HB_P_LOW_DISTANCE);
     d->speed = hb_setting_si(&c->settings, HB_P_LOW_SPEED);
@@ -104,13 +105,13 @@ static const char *nothing_to_run(const struct hb_facts *facts)
     return made_for_it ? NULL : "the model's limits are for tyres that carry without air";
 }
 
-static enum hobble_status run_drive(const hobble_case *c, int threads, struct hobble_drive *d,
-                                    struct hobble_faults *sink)
+static enum hobble_status run_drive(const hobble_case *c, double built, int threads,
+                                    struct hobble_drive *d, struct hobble_faults *sink)
 {
     hobble_case run;
     struct hb_study study;
     struct hb_plan plan;
-    drive_case(c, d, &run);
+    drive_case(c, built, d, &run);
     enum hobble_status status = hb_study_open(&run, threads, &study, sink);
     if (status == HOBBLE_OK) {
         hb_plan_from_now(&study.question, d->speed, study.question.load, AFTERWARDS, false, &plan);
@@ -136,7 +137,7 @@ enum hobble_status hobble_condition_judge(const hobble_case *c, int threads,
     hb_facts_make(&c->settings, &facts);
     a.drive.why_not = nothing_to_run(&facts);
     if (!a.drive.why_not) {
-        status = run_drive(c, threads, &a.drive, sink);
+        status = run_drive(c, facts.value[HB_F_BUILT], threads, &a.drive, sink);
         facts.value[HB_F_MODEL_LIFE] = a.drive.life_p95;
         facts.value[HB_F_MODEL_PEAK] = a.drive.peak_p95 - HB_CELSIUS;
         facts.value[HB_F_MODEL_RIM] = a.drive.rim_share;

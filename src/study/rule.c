@@ -21,6 +21,7 @@ struct field {
     double speed, distance, closure;
     int threads;
     enum hobble_flip_axis axis; /* moved */
+    double last_at, last;       /* the margin found last, on this axis */
 };
 
 /* Logarithm of the distance that the required share makes over the rule's. */
@@ -30,6 +31,8 @@ static double margin(double at, void *context)
     struct hb_question q = f->question;
     struct hb_plan plan;
     double speed = f->speed;
+    if (at == f->last_at)
+        return f->last;
     if (f->axis == HOBBLE_FLIP_SPEED)
         speed = at;
     else if (f->axis == HOBBLE_FLIP_LOAD)
@@ -39,7 +42,9 @@ static double margin(double at, void *context)
     hb_plan_beyond(&q, speed, f->distance, BEYOND, &plan);
     hb_crew_drive_shared(&f->crew, &plan, f->threads, &f->log);
     f->closure = fmax(f->closure, hb_crew_closure(&f->crew, &f->log));
-    return log(fmax(hb_crew_reach(&f->crew, &f->log), 1.0) / f->distance);
+    f->last_at = at;
+    f->last = log(fmax(hb_crew_reach(&f->crew, &f->log), 1.0) / f->distance);
+    return f->last;
 }
 
 /* ---- the share, and how well it is known ----------------------------------------------------- */
@@ -120,33 +125,43 @@ static void set_range(const struct field *f, bool holds, struct hobble_flip *fli
     flip->why_not = beyond ? "These conditions are beyond what the model was checked on." : NULL;
 }
 
-static enum hobble_status find_flips(struct field *f, double here, bool barred,
-                                     struct hobble_rule_answer *a)
+/* A wheel that carries more than the index: the rule can hold from the index down. */
+static enum hobble_status lift_overload(struct field *f, double here, struct hobble_flip *flip)
+{
+    if (here >= 0.0) {
+        flip->at = f->question.index_load;
+        return HOBBLE_OK;
+    }
+    const enum hobble_status status = find_flip(f, here, HOBBLE_FLIP_LOAD_TO, flip);
+    flip->at = fmin(flip->at, f->question.index_load);
+    if (flip->why_not) /* fmin takes the number */
+        flip->at = (double)NAN;
+    return status;
+}
+
+static enum hobble_status find_flips(struct field *f, double here, struct hobble_rule_answer *a)
 {
     static const double width[HOBBLE_FLIPS] = {HOBBLE_FLIP_SPEED_TO, HOBBLE_FLIP_LOAD_TO,
                                                HOBBLE_FLIP_AMBIENT_TO};
-    for (int i = 0; i < HOBBLE_FLIPS; i++) {
+    const bool never = a->stop[HOBBLE_STOP_CONSTRUCTION] || a->stop[HOBBLE_STOP_CONTRADICTION];
+    const bool overload = a->stop[HOBBLE_STOP_OVERLOAD];
+    enum hobble_status status = HOBBLE_OK;
+    for (int i = 0; i < HOBBLE_FLIPS && status == HOBBLE_OK; i++) {
         struct hobble_flip *flip = &a->flip[i];
         f->axis = (enum hobble_flip_axis)i;
-        set_range(f, here >= 0.0, flip);
-        /* a lighter load lifts an overload, and nothing else that bars a rule */
-        const bool lifts = i == HOBBLE_FLIP_LOAD && !a->stop[HOBBLE_STOP_CONSTRUCTION] &&
-                           !a->stop[HOBBLE_STOP_CONTRADICTION] && here < 0.0;
-        if (barred && !lifts)
-            flip->why_not = "Something else than these conditions keeps the rule from holding.";
-        if (flip->why_not)
-            continue;
-        const enum hobble_status status = find_flip(f, here, width[i], flip);
-        if (status != HOBBLE_OK)
-            return status;
+        f->last_at = (double)NAN;
+        set_range(f, here >= 0.0 && !overload, flip);
+        if (never || (overload && f->axis != HOBBLE_FLIP_LOAD))
+            flip->why_not = "Something else than this condition keeps the rule from holding.";
+        if (!flip->why_not)
+            status = overload ? lift_overload(f, here, flip) : find_flip(f, here, width[i], flip);
     }
-    return HOBBLE_OK;
+    return status;
 }
 
 static enum hobble_status answer(struct hb_study *s, struct field *f, struct hobble_rule_answer *a)
 {
     const struct hb_question *q = &s->question;
-    struct hb_plan plan;
     a->load = q->load;
     a->load_share = q->load / q->index_load;
     a->ambient = q->ambient;
@@ -160,12 +175,13 @@ static enum hobble_status answer(struct hb_study *s, struct field *f, struct hob
     a->required = f->crew.required;
     const bool barred = hb_rule_barred(&s->ensemble, a->load_share, a->stop);
     f->axis = HOBBLE_FLIPS; /* nothing is moved */
+    f->last_at = (double)NAN;
     const double here = margin(0.0, f);
     count_arrivals(f, a);
     a->reach = hb_crew_reach(&f->crew, &f->log);
     a->reach_censored = a->reach > 0.9 * BEYOND * f->distance;
     a->holds = a->share >= a->required && !barred;
-    const enum hobble_status status = find_flips(f, here, barred, a);
+    const enum hobble_status status = find_flips(f, here, a);
     a->energy_closure = fmax(f->closure, s->ensemble.closure);
     return status == HOBBLE_OK && a->energy_closure > 1e-3 ? HOBBLE_E_ENERGY : status;
 }

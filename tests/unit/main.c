@@ -5,9 +5,18 @@
 #include <string.h>
 
 /* X(name): Suite *name_suite(void) in test_name.c */
+#ifdef HB_WITH_SUNDIALS
+#define SUNDIALS_SUITES(X) X(cvode)
+#else
+#define SUNDIALS_SUITES(X)
+#endif
+
 #define SUITES(X)                                                                                  \
     X(marking)                                                                                     \
-    X(status)
+    X(status)                                                                                      \
+    X(physics)                                                                                     \
+    X(reference)                                                                                   \
+    SUNDIALS_SUITES(X)
 
 #define DECLARE(name) Suite *name##_suite(void);
 SUITES(DECLARE)

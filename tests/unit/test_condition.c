@@ -284,18 +284,31 @@ static hobble_case *combine(int built, int history, int zone, int known)
     return c;
 }
 
+/* By the rules alone: without the model, which could hide a rule that is too mild. */
+static void judge_by_rules(const hobble_case *c, struct hobble_condition_answer *a)
+{
+    struct hb_facts facts;
+    memset(&faults, 0, sizeof faults);
+    NEED(hb_facts_check(&c->settings, &faults) == HOBBLE_OK, "%s", faults.item[0].key);
+    hb_facts_make(&c->settings, &facts);
+    hb_condition_of(&facts, a);
+}
+
 START_TEST(every_combination)
 {
     int judged = 0, not_scrap = 0;
     for (int place = 0; place < LOCALS * 5 * HISTORIES * 6 * KNOWN_WAYS; place++) {
-        struct hobble_condition_answer a;
+        struct hobble_condition_answer a = {0};
         int rest = place;
         const int known = rest % KNOWN_WAYS, zone = (rest /= KNOWN_WAYS) % 6;
         const int history = (rest /= 6) % HISTORIES, built = (rest /= HISTORIES) % 5;
         const int local = rest / 5;
         hobble_case *c = combine(built, history, zone, known);
         local_rules(c, locals[local]);
-        judge(c, &a);
+        if (local == 0 && zone == 2)
+            judge(c, &a);
+        else
+            judge_by_rules(c, &a);
         check_shape(&a);
         judged++;
         not_scrap += a.verdict != HOBBLE_SCRAP;
@@ -397,7 +410,7 @@ START_TEST(forgetting_never_improves)
     size_t rows;
     const struct hobble_param *table = hobble_param_table(&rows);
     int tried = 0, scrap = 0, mild = 0;
-    const int wanted = random_count("HB_CONDITION_CASES", 400);
+    const int wanted = random_count("HB_CONDITION_CASES", 150);
     while (tried < wanted) {
         struct hobble_condition_answer before, after;
         hobble_case *c = random_bench(&source);
@@ -438,7 +451,7 @@ START_TEST(a_bad_fact_never_improves)
     struct random_source source = {20260202};
     enum { BAD = sizeof bad_facts / sizeof *bad_facts };
     int tried = 0, worse = 0;
-    const int wanted = random_count("HB_CONDITION_CASES", 400);
+    const int wanted = random_count("HB_CONDITION_CASES", 150);
     while (tried < wanted) {
         struct hobble_condition_answer before, after;
         hobble_case *c = random_bench(&source);
@@ -464,7 +477,7 @@ START_TEST(the_model_never_improves)
 {
     struct random_source source = {20260303};
     int run = 0, worse = 0;
-    for (int i = 0; i < random_count("HB_CONDITION_CASES", 400); i++) {
+    for (int i = 0; i < random_count("HB_CONDITION_CASES", 150); i++) {
         struct hobble_condition_answer with, without = {0};
         struct hb_facts facts;
         hobble_case *c = random_bench(&source);

@@ -456,6 +456,7 @@ START_TEST(arrhenius)
     t.life_per_metre = 1e-5 / t.circumference;
     t.life_activation = 80e3 / 8.314462618;
     t.modulus_slope = t.loss_slope = 0.0; /* so that the energy of a turn does not change */
+    t.share_wall = 0.0; /* no heat in the wall: its face is as warm as its cells */
     even_state(y, HB_CELLS, 398.15, 0.0);
     hb_problem_rates(&problem, y, cold);
     even_state(y, HB_CELLS, 408.15, 0.0);

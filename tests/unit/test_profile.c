@@ -2,9 +2,7 @@
 /* test_profile.c - profiles, journeys and settings one at a time. Expectations come from the
  * parameter table and from what the headers of src/input promise; vector files name their own. */
 #include "input/config_text.h"
-#include "input/journey.h"
 #include "input/profile.h"
-#include "input/profile_dir.h"
 #include "input/quantity.h"
 #include "tsv.h"
 
@@ -162,7 +160,10 @@ static void check_no_file(const char *path, enum hobble_status wanted)
     ck_assert_uint_eq(faults.count, 1);
     ck_assert_str_eq(faults.item[0].file, path);
     ck_assert_str_ne(faults.item[0].allowed, "");
-    ck_assert_int_eq(hb_journey_read(path, c, NULL), wanted);
+    char *bytes = NULL;
+    size_t size = 0;
+    ck_assert_int_eq(hb_file_read(path, &bytes, &size, NULL), wanted);
+    ck_assert(bytes == NULL);
 }
 
 /* A pipe that nobody writes to would hold up a plain open for ever: Check's own time limit fails
@@ -251,7 +252,9 @@ static void fill_row(hobble_case *to, int row, int which)
 
 START_TEST(every_key_round_trips)
 {
-    for (int g = HOBBLE_TYRE; g <= HOBBLE_VEHICLE; g++) {
+    for (int g = 0; g < HOBBLE_GROUP_COUNT; g++) {
+        if (g == HOBBLE_TRIP || g == HOBBLE_STUDY)
+            continue;
         hobble_case *full = hobble_case_new();
         const enum hobble_group group = (enum hobble_group)g;
         check_round_trip(full, group); /* nothing given */
@@ -322,7 +325,7 @@ START_TEST(every_row_keeps_its_limits)
         const double ends[] = {p->min, p->max};
         const double beyond[] = {nextafter(p->min, -1e9), nextafter(p->max, 1e9)};
         for (int e = 0; e < 2; e++) {
-            const bool filed = p->group == HOBBLE_TYRE || p->group == HOBBLE_VEHICLE;
+            const bool filed = p->group != HOBBLE_TRIP && p->group != HOBBLE_STUDY;
             memset(&faults, 0, sizeof faults);
             ck_assert_msg(set_exact(i, "", ends[e]) == HOBBLE_OK, "%s at %g", p->key, ends[e]);
             ck_assert_msg(same_number(hobble_case_number(c, i), ends[e]), "%s", p->key);
@@ -363,51 +366,6 @@ START_TEST(spreads_keep_their_limits)
 }
 END_TEST
 
-START_TEST(settings_one_at_a_time)
-{
-    static const struct {
-        const char *text, *key;
-        enum hobble_status status;
-    } rows_of[] = {
-        {"load=415kg", "", HOBBLE_OK},
-        {"construction=conventional", "", HOBBLE_OK},
-        {"marking=205/55 R16 91V", "", HOBBLE_OK},
-        {"leak=2h", "", HOBBLE_OK},
-        {"wall_limit.spread=18 F", "", HOBBLE_OK},
-        {"tyre_name=a=b", "", HOBBLE_OK},
-        {"load", "", HOBBLE_E_SYNTAX},
-        {"", "", HOBBLE_E_SYNTAX},
-        {"=5", "", HOBBLE_E_UNKNOWN},
-        {"weight=5", "weight", HOBBLE_E_UNKNOWN},
-        {"load=", "load", HOBBLE_E_SYNTAX},
-        {"load=5 km", "load", HOBBLE_E_UNIT},
-        {"load=5kg", "load", HOBBLE_E_RANGE},
-        {"load.spread=5", "load.spread", HOBBLE_E_CONFLICT},
-        {".spread=5", ".spread", HOBBLE_E_UNKNOWN},
-        {"Load=500", "Load", HOBBLE_E_UNKNOWN},
-        {"trailer=maybe", "trailer", HOBBLE_E_SYNTAX},
-        {"marking=", "marking", HOBBLE_E_MISSING},
-        {"speed=80,5", "speed", HOBBLE_E_SYNTAX},
-        {"tyre_name=\x01", "tyre_name", HOBBLE_E_SYNTAX},
-    };
-    for (size_t i = 0; i < sizeof rows_of / sizeof rows_of[0]; i++) {
-        memset(&faults, 0, sizeof faults);
-        const enum hobble_status status = hb_set_option(c, rows_of[i].text, &faults);
-        ck_assert_msg(status == rows_of[i].status, "'%s': %s", rows_of[i].text,
-                      status_name(status));
-        ck_assert_uint_eq(faults.count, rows_of[i].status != HOBBLE_OK);
-        ck_assert_str_eq(faults.item[0].key, rows_of[i].key);
-        ck_assert_int_eq(hb_set_option(c, rows_of[i].text, NULL), rows_of[i].status);
-    }
-    /* 415 kg times 9.80665 m/s2 (3rd CGPM, 1901) */
-    ck_assert_double_eq_tol(hobble_case_number(c, hobble_param_find("load")), 4069.75975, 1e-9);
-    ck_assert_str_eq(hobble_case_origin(c, hobble_param_find("load")), "--set");
-    ck_assert_int_eq(hb_set_text(c, "speed", "50mph", "--speed", NULL), HOBBLE_OK);
-    ck_assert_str_eq(hobble_case_origin(c, hobble_param_find("speed")), "--speed");
-    ck_assert_int_eq(hb_set_option(c, NULL, NULL), HOBBLE_E_SYNTAX);
-}
-END_TEST
-
 /* ---- text limits --------------------------------------------------------------------------- */
 
 static enum hobble_status read_names(int names)
@@ -440,242 +398,6 @@ START_TEST(limits_of_a_text)
 }
 END_TEST
 
-START_TEST(origins_fit)
-{
-    char buf[20];
-    hb_origin("/a/long/way/to/tyre.cfg", 12, buf, sizeof buf);
-    ck_assert_str_eq(buf, "tyre.cfg:12");
-    hb_origin("/a/a-name-that-is-too-long.cfg", 123, buf, sizeof buf);
-    ck_assert_str_eq(buf, "at-is-too-long.cfg:123" + 3);
-    ck_assert_uint_lt(strlen(buf), sizeof buf);
-}
-END_TEST
-
-/* ---- journeys ------------------------------------------------------------------------------ */
-
-START_TEST(bad_journeys_are_refused)
-{
-    load("profiles/journeys-bad.tsv", 5, 20);
-    for (size_t row = 0; row < table.rows; row++) {
-        char text[500];
-        double line = -1.0;
-        const char *key = tsv_cell(&table, row, 2);
-        ck_assert(tsv_unescape(tsv_cell(&table, row, 0), text, sizeof text));
-        ck_assert(tsv_number(&table, row, 1, &line));
-        memset(&faults, 0, sizeof faults);
-        const enum hobble_status status =
-            hb_journey_read_text(text, strlen(text), "text", c, &faults);
-        const struct hobble_fault *f = &faults.item[0];
-        ck_assert_msg(strcmp(status_name(status), tsv_cell(&table, row, 3)) == 0, "line %d: %s",
-                      table.line[row], status_name(status));
-        ck_assert_msg(faults.count == 1 && f->status == status, "line %d: %zu faults",
-                      table.line[row], faults.count);
-        ck_assert_msg(f->line == (int)line && strcmp(f->key, key) == 0, "line %d: %d '%s'",
-                      table.line[row], f->line, f->key);
-        ck_assert_msg(strstr(f->allowed, tsv_cell(&table, row, 4)) != NULL, "line %d: '%s'",
-                      table.line[row], f->allowed);
-    }
-    tsv_free(&table);
-}
-END_TEST
-
-/* A case takes HOBBLE_LEGS_MAX legs: how many more it takes tells how many it has. */
-static int legs_left(const hobble_case *from)
-{
-    hobble_case *copy = hobble_case_clone(from);
-    int left = 0;
-    ck_assert(copy != NULL);
-    while (hb_leg_option(copy, "stop=1min", NULL) == HOBBLE_OK)
-        left++;
-    hobble_case_free(copy);
-    return left;
-}
-
-START_TEST(journeys_are_read)
-{
-    static const char good[] =
-        "kind = \"journey\";\nlegs = (\n"
-        "{ distance = \"12 km\"; speed = \"100 km/h\"; ambient = \"36 C\"; pressure = \"0 kPa\"; "
-        "},\n"
-        "{ stop = \"10 min\" },\n"
-        "{ time = 5; speed = 50; load = \"415 kg\"; leak = \"2h\"; ambient = 10.5 } )";
-    static const char half[] = "legs = ( { stop = 5 }, { stop = -5 } );";
-    ck_assert_int_eq(legs_left(c), HOBBLE_LEGS_MAX);
-    ck_assert_int_eq(hb_journey_read_text(half, sizeof half - 1, "half", c, NULL), HOBBLE_E_RANGE);
-    ck_assert_int_eq(legs_left(c), HOBBLE_LEGS_MAX);
-    ck_assert_int_eq(hb_journey_read_text(good, sizeof good - 1, "good", c, &faults), HOBBLE_OK);
-    ck_assert_int_eq(legs_left(c), HOBBLE_LEGS_MAX - 3);
-    for (int i = 0; i < 10; i++)
-        ck_assert_int_eq(hb_journey_read_text(good, sizeof good - 1, "good", c, NULL),
-                         i < 9 ? HOBBLE_OK : HOBBLE_E_TOO_LARGE);
-    ck_assert_int_eq(legs_left(c), HOBBLE_LEGS_MAX - 30);
-}
-END_TEST
-
-START_TEST(leg_options)
-{
-    load("profiles/legs.tsv", 4, 14);
-    for (size_t row = 0; row < table.rows; row++) {
-        const char *text = tsv_cell(&table, row, 0), *key = tsv_cell(&table, row, 1);
-        const int before = legs_left(c);
-        memset(&faults, 0, sizeof faults);
-        const enum hobble_status status = hb_leg_option(c, text, &faults);
-        ck_assert_msg(strcmp(status_name(status), tsv_cell(&table, row, 2)) == 0, "'%s': %s", text,
-                      status_name(status));
-        ck_assert_int_eq(legs_left(c), before - (status == HOBBLE_OK));
-        if (status == HOBBLE_OK) {
-            ck_assert_uint_eq(faults.count, 0);
-            continue;
-        }
-        ck_assert_msg(strcmp(faults.item[0].key, key) == 0, "'%s': %s", text, faults.item[0].key);
-        ck_assert_str_eq(faults.item[0].file, "--leg");
-        ck_assert_msg(strstr(faults.item[0].allowed, tsv_cell(&table, row, 3)) != NULL, "'%s': %s",
-                      text, faults.item[0].allowed);
-    }
-    ck_assert_int_eq(hb_leg_option(c, "", NULL), HOBBLE_E_MISSING);
-    ck_assert_int_eq(hb_leg_option(c, NULL, NULL), HOBBLE_E_MISSING);
-    tsv_free(&table);
-}
-END_TEST
-
-/* ---- the profiles that come with the program ------------------------------------------------ */
-
-static void shipped_folder(char path[PATH_SIZE])
-{
-    const char *top = getenv("TOP_SRCDIR");
-    if (top && *top)
-        snprintf(path, PATH_SIZE, "%s/profiles", top);
-    else
-        snprintf(path, PATH_SIZE, "%s/../../profiles", TEST_DATA_DIR);
-    setenv("HOBBLE_PROFILES", path, 1);
-}
-
-START_TEST(shipped_profiles_are_good)
-{
-    char folder[PATH_SIZE];
-    struct hb_profile_entry *entry = NULL;
-    size_t count = 0, of[2] = {0, 0};
-    shipped_folder(folder);
-    ck_assert_int_eq(hb_profile_scan(&entry, &count), HOBBLE_OK);
-    for (size_t i = 0; i < count; i++) {
-        hobble_case *fresh = hobble_case_new();
-        if (strncmp(entry[i].path, folder, strlen(folder)) == 0) {
-            ck_assert_msg(entry[i].good, "%s: %s", entry[i].path, entry[i].title);
-            ck_assert_msg(strstr(entry[i].title, "invented") != NULL, "%s", entry[i].path);
-            ck_assert_int_eq(
-                hb_profile_load(entry[i].name, (int)entry[i].group, fresh, NULL, &faults),
-                HOBBLE_OK);
-            check_round_trip(fresh, entry[i].group);
-            of[entry[i].group == HOBBLE_VEHICLE]++;
-        }
-        hobble_case_free(fresh);
-    }
-    free(entry);
-    ck_assert_uint_ge(of[0], 7);
-    ck_assert_uint_ge(of[1], 3);
-}
-END_TEST
-
-static double number(const hobble_case *from, const char *key)
-{
-    return hobble_case_number(from, hobble_param_find(key));
-}
-
-/* Mass on a wheel of an axle by the rows' meanings. */
-static double wheel_kg(const hobble_case *v, bool front, double first, double rest, double luggage)
-{
-    const double share[] = {number(v, "front_seats_share"), number(v, "rear_seats_share"),
-                            number(v, "luggage_share")};
-    const double person = number(v, "person_mass");
-    const double mass[] = {first * person, rest * person, luggage};
-    double axle = number(v, front ? "front_kerb" : "rear_kerb");
-    for (int i = 0; i < 3; i++)
-        axle += mass[i] * (front ? share[i] : 1.0 - share[i]);
-    ck_assert_double_le(axle, number(v, front ? "front_axle_max" : "rear_axle_max"));
-    return axle / 2.0;
-}
-
-/* From the driver alone to all seats taken, every wheel of a scenario vehicle carries 50 to 95 % of
- * the load index of the tyre that fits it (index masses: UN R30 annex 4). */
-START_TEST(scenario_loads_are_plausible)
-{
-    static const struct {
-        const char *vehicle, *tyre;
-        double luggage;
-    } pairs[] = {{"hatchback", "compact-15", 60},
-                 {"estate", "touring-16", 100},
-                 {"minibus", "minibus-17", 150}};
-    char folder[PATH_SIZE];
-    shipped_folder(folder);
-    for (size_t i = 0; i < sizeof pairs / sizeof pairs[0]; i++) {
-        hobble_case *v = hobble_case_new();
-        struct hobble_marking marking;
-        ck_assert_int_eq(hb_profile_load(pairs[i].tyre, HOBBLE_TYRE, v, NULL, &faults), HOBBLE_OK);
-        ck_assert_int_eq(hb_profile_load(pairs[i].vehicle, HOBBLE_VEHICLE, v, NULL, &faults), 0);
-        ck_assert_int_eq(
-            hobble_marking_parse(hobble_case_text(v, hobble_param_find("marking")), &marking, NULL),
-            HOBBLE_OK);
-        const double index = hobble_load_index_kg(marking.load_index);
-        for (int wheel = 0; wheel < 2; wheel++) {
-            const double least = wheel_kg(v, wheel == 0, 1, 0, 0) / index;
-            const double most = wheel_kg(v, wheel == 0, number(v, "seats_front"),
-                                         number(v, "seats_rear"), pairs[i].luggage) /
-                                index;
-            ck_assert_msg(least >= 0.5 && most <= 0.95, "%s: %.3f to %.3f", pairs[i].vehicle, least,
-                          most);
-        }
-        hobble_case_free(v);
-    }
-}
-END_TEST
-
-START_TEST(profiles_are_found)
-{
-    char folder[PATH_SIZE], path[PATH_SIZE + 100], other[] = "profile-find-XXXXXX";
-    char small[8], *text = NULL;
-    size_t size = 0;
-    shipped_folder(folder);
-    ck_assert_int_eq(hb_profile_find("touring-16", HOBBLE_TYRE, path, sizeof path), HOBBLE_OK);
-    ck_assert_int_eq(hb_profile_find("touring-16", HOBBLE_VEHICLE, path, sizeof path),
-                     HOBBLE_E_NO_INPUT);
-    ck_assert_int_eq(hb_profile_find("touring-16", HOBBLE_TYRE, small, sizeof small),
-                     HOBBLE_E_TOO_LARGE);
-    ck_assert_int_eq(hb_profile_find("./x", HOBBLE_TYRE, path, sizeof path), HOBBLE_OK);
-    ck_assert_str_eq(path, "./x");
-    ck_assert_int_eq(hb_profile_find("mine.cfg", HOBBLE_TYRE, path, sizeof path), HOBBLE_OK);
-    ck_assert_str_eq(path, "mine.cfg");
-    ck_assert_int_eq(hb_profile_find("..", HOBBLE_TYRE, path, sizeof path), HOBBLE_E_SYNTAX);
-    ck_assert_int_eq(hb_profile_find("a b", HOBBLE_TYRE, path, sizeof path), HOBBLE_E_SYNTAX);
-    ck_assert_int_eq(hb_profile_find("", HOBBLE_TYRE, path, sizeof path), HOBBLE_E_SYNTAX);
-    ck_assert_int_eq(hb_profile_find(NULL, HOBBLE_TYRE, path, sizeof path), HOBBLE_E_SYNTAX);
-    ck_assert_int_eq(hb_profile_load("touring-17", HOBBLE_TYRE, c, NULL, &faults),
-                     HOBBLE_E_NO_INPUT);
-    ck_assert_uint_eq(faults.count, 1);
-    ck_assert_int_eq(hb_profile_check("estate", NULL), HOBBLE_OK);
-    /* the first folder wins, and an empty one does no harm */
-    ck_assert(mkdtemp(other) != NULL);
-    snprintf(path, sizeof path, "%s::%s", other, folder);
-    setenv("HOBBLE_PROFILES", path, 1);
-    ck_assert_int_eq(hb_profile_find("estate", HOBBLE_VEHICLE, path, sizeof path), HOBBLE_OK);
-    ck_assert(strncmp(path, folder, strlen(folder)) == 0);
-    rmdir(other);
-    /* a vehicle where a tyre is wanted */
-    memset(&faults, 0, sizeof faults);
-    ck_assert_int_eq(hb_profile_load(path, HOBBLE_TYRE, c, NULL, &faults), HOBBLE_E_CONFLICT);
-    ck_assert_str_eq(faults.item[0].key, "kind");
-    FILE *out = open_memstream(&text, &size);
-    ck_assert(out != NULL);
-    ck_assert_int_eq(hb_profile_list(out), HOBBLE_OK);
-    ck_assert_int_eq(hb_profile_show(out, "estate", NULL), HOBBLE_OK);
-    ck_assert_int_eq(hb_profile_new(out, HOBBLE_TYRE, "touring-16", NULL), HOBBLE_OK);
-    fclose(out);
-    ck_assert(strstr(text, "tyre\tcompact-15\tCompact 15, self-supporting, invented\t"));
-    ck_assert(strstr(text, "front_kerb = { value = 800;"));
-    ck_assert(strstr(text, "\nmarking = \"205/55 RF16 91V\";"));
-    free(text);
-}
-END_TEST
-
 Suite *profile_suite(void)
 {
     Suite *suite = suite_create("profile");
@@ -689,15 +411,7 @@ Suite *profile_suite(void)
     tcase_add_test(tests, spread_alone_round_trips);
     tcase_add_test(tests, every_row_keeps_its_limits);
     tcase_add_test(tests, spreads_keep_their_limits);
-    tcase_add_test(tests, settings_one_at_a_time);
     tcase_add_test(tests, limits_of_a_text);
-    tcase_add_test(tests, origins_fit);
-    tcase_add_test(tests, bad_journeys_are_refused);
-    tcase_add_test(tests, journeys_are_read);
-    tcase_add_test(tests, leg_options);
-    tcase_add_test(tests, shipped_profiles_are_good);
-    tcase_add_test(tests, scenario_loads_are_plausible);
-    tcase_add_test(tests, profiles_are_found);
     suite_add_tcase(suite, tests);
     return suite;
 }

@@ -28,8 +28,11 @@ Suite *question_suite(void);
 START_TEST(leak_before_the_warning)
 {
     static const double rows[][4] = {/* min of leak, drop, min of delay, km/h before */
-                                     {30, 0.2, 10, 100}, {30, 0.25, 20, 100}, {5, 0.2, 10, 130},
-                                     {600, 0.2, 10, 80}, {1, 0.2, 10, 50}};
+                                     {30, 0.2, 10, 100},
+                                     {30, 0.25, 20, 100},
+                                     {5, 0.2, 10, 130},
+                                     {600, 0.2, 10, 80},
+                                     {1, 0.2, 10, 50}};
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
         const double tau = rows[i][0] * MINUTE, delay = rows[i][2] * MINUTE;
         struct hb_question q;
@@ -48,8 +51,9 @@ START_TEST(leak_before_the_warning)
             ck_assert_double_eq_tol(q.history[l].speed, rows[i][3] * KMH, 1e-12);
         const struct hobble_answer a = ask_free(c);
         ck_assert_double_eq_tol(a.run_unseen, rows[i][3] * KMH * delay, 1e-6);
-        ck_assert_double_eq_tol(a.run_seen, 0.0, 0.0);
-        ck_assert_double_eq_tol(a.pressure_now, 240e3 * (1.0 - rows[i][1]) * exp(-delay / tau), 50.0);
+        ck_assert(a.run_seen == 0.0);
+        ck_assert_double_eq_tol(a.pressure_now, 240e3 * (1.0 - rows[i][1]) * exp(-delay / tau),
+                                50.0);
     }
 }
 END_TEST
@@ -72,7 +76,8 @@ START_TEST(hole_before_the_warning)
     struct hobble_marking marking;
     ck_assert_int_eq(hobble_marking_parse("205/55 RF16 91V", &marking, NULL), HOBBLE_OK);
     const double area = 0.25 * HB_PI * 1e-3 * 1e-3, gas = 287.05 * 298.15;
-    const double rate = 0.6 * area * sqrt(1.4 * gas) * pow(2.0 / 2.4, 3.0) / hb_cavity_volume(&marking);
+    const double rate =
+        0.6 * area * sqrt(1.4 * gas) * pow(2.0 / 2.4, 3.0) / hb_cavity_volume(&marking);
     const double from = 230e3 + 101325.0, to = 0.8 * 230e3 + 101325.0;
     ck_assert_double_eq_tol(seconds[1], log(from / to) / rate, 1e-3 * seconds[1]);
 }
@@ -138,15 +143,8 @@ END_TEST
 /* "12 km at 100 in 36 C, ten minutes stopped, then on at 60" is one question. */
 START_TEST(legs_are_one_input)
 {
-    hobble_case *c = ask_one_tyre();
+    hobble_case *c = ask_bare(20); /* legs and the row unseen exclude each other */
     const double warm = 36.0 + HB_CELSIUS;
-    hobble_case *fresh = hobble_case_new();
-    hobble_case_assign(c, fresh); /* legs and the row unseen exclude each other */
-    hobble_case_free(fresh);
-    ask_text(c, "marking", "205/55 RF16 91V");
-    ask_word(c, "construction", "self_supporting");
-    ask_set(c, "load_share", 0.75);
-    ask_set(c, "members", 20);
     ask_no_spread(c);
     ask_set(c, "load_error", 1.0);
     ask_set(c, "speed", 60.0);
@@ -229,7 +227,8 @@ START_TEST(gauge_and_leak)
 }
 END_TEST
 
-/* ---- the approval test as evidence ------------------------------------------------------------- */
+/* ---- the approval test as evidence -------------------------------------------------------------
+ */
 
 /* Approved types count only when three things are all stated. Source: the mark speaks of a new
  * tyre (common practice, no source); five years: assumed. */
@@ -322,7 +321,7 @@ START_TEST(units_are_not_tested)
     static const struct {
         const char *key;
         double value, spread;
-    } rows[] = {{"life_unit", 0.5, 0.3},  {"life_unit", 1.0, 0.9},  {"load_error", 1.25, 0.08},
+    } rows[] = {{"life_unit", 0.5, 0.3},   {"life_unit", 1.0, 0.9},    {"load_error", 1.25, 0.08},
                 {"load_error", 1.05, 0.3}, {"speed_error", 1.3, 0.03}, {"ambient_error", 15, 2}};
     hobble_case *c = ask_vouched(200);
     const struct hobble_answer plain = ask(c);
@@ -336,7 +335,6 @@ START_TEST(units_are_not_tested)
         NEED(a.passed == plain.passed, "%s changes who passes", rows[i].key);
         NEED(a.range.p5 < plain.range.p5, "%s does not lower the range", rows[i].key);
     }
-    ask_set(c, "load", 6000.0 * 0.9);
     hobble_case_free(c);
 }
 END_TEST
@@ -355,8 +353,10 @@ START_TEST(types_are_tested)
 }
 END_TEST
 
-/* ---- questions that contradict themselves; loads ------------------------------------------------ */
+/* ---- questions that contradict themselves; loads ------------------------------------------------
+ */
 
+/* Source: arithmetic; each of these says one thing twice, or needs another. */
 START_TEST(contradictions)
 {
     static const struct {

@@ -252,8 +252,9 @@ START_TEST(order_in_time)
 }
 END_TEST
 
-/* Source: the model's own claim that from 12 cells on the range depends on the grid by less than
- * 1 %, and the order of central differences, 2. With 6 and 8 cells it misses that: 1-3 %. */
+/* Source: the model's own claim that the range depends on the grid (6-96 cells) by less than 1 %,
+ * and the order of central differences, at least 2: the heat made within the outermost half cells
+ * is accounted for, which takes away the largest part of the second-order error. */
 START_TEST(wall_grid)
 {
     static const char *const sizes[] = {"205/55 RF16 91V", "315/35 RF20 110Y XL"};
@@ -279,10 +280,9 @@ START_TEST(wall_grid)
                        100.0 * miss[i]);
             }
             printf("\n");
-            for (int i = 1; i <= 3; i++)
+            for (int i = 1; i < GRIDS; i++)
                 ck_assert_double_lt(fabs(miss[i]), 0.01);
-            ck_assert_double_lt(fabs(miss[5]), 0.03);
-            ck_assert_double_eq_tol(log2(miss[3] / miss[2]), 2.0, 0.3);
+            ck_assert_double_gt(log2(miss[3] / miss[2]), 1.7);
         }
 }
 END_TEST

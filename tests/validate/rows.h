@@ -10,6 +10,14 @@
  * row; NAN: it could not be computed. */
 #define VALIDATION_ROWS(X)                                                                         \
     /* approval test and the rule: rows_drum.c */                                                  \
+    X("test-diameter", test_term, 0, 0)                                                            \
+    X("test-room", test_term, 1, 0)                                                                \
+    X("test-load", test_term, 2, 0)                                                                \
+    X("test-run-up", test_term, 3, 0)                                                              \
+    X("test-minutes", test_term, 4, 0)                                                             \
+    X("test-speed", test_term, 5, 0)                                                               \
+    X("test-height", test_term, 6, 0)                                                              \
+    X("flat-pressure", constant, HB_FLAT_PRESSURE / 1e3, 0)                                        \
     X("drum-first-end", drum_first_end, 0, 0)                                                      \
     X("drum-spare", drum_spare, 0, 0)                                                              \
     X("drum-life-used", drum_life_used, 0, 0)                                                      \
@@ -24,6 +32,9 @@
     X("handbook-light", flat_range, 0.65, HB_SELF_SUPPORTING)                                      \
     X("handbook-medium", flat_range, 0.75, HB_SELF_SUPPORTING)                                     \
     X("handbook-heavy", flat_range, 0.95, HB_SELF_SUPPORTING)                                      \
+    X("approved-light", approved_range, 0.65, 0)                                                   \
+    X("approved-medium", approved_range, 0.75, 0)                                                  \
+    X("approved-heavy", approved_range, 0.95, 0)                                                   \
     X("load-exponent", load_exponent, 0.65, 0.95)                                                  \
     X("plain-flat", rim_reach, 0.65, HB_CONVENTIONAL)                                              \
     X("plain-flat-range", flat_range, 0.65, HB_CONVENTIONAL)                                       \

@@ -176,6 +176,9 @@ double modulus_fall(double a, double b)
 
 /* ---- life ------------------------------------------------------------------------------------ */
 
+/* A loss so small that the heat of bending warms no place of the wall. */
+#define HARDLY 1e-9
+
 /* How much faster life goes with the whole tyre at one temperature than at another (degC), at the
  * same energy a turn: stiffness and loss are kept from changing. */
 static double wear_ratio(struct hb_tyre tyre, double from, double to)
@@ -183,6 +186,7 @@ static double wear_ratio(struct hb_tyre tyre, double from, double to)
     double rate[2];
     const double at[2] = {from, to};
     tyre.modulus_slope = tyre.loss_slope = 0.0;
+    tyre.loss *= HARDLY;
     for (int i = 0; i < 2; i++) {
         const struct hb_leg leg = middle_leg(80.0, 4000.0, at[i], 0.0);
         const struct hb_problem problem = {&tyre, &leg, HB_CELLS};
@@ -230,6 +234,7 @@ double life_power(double a, double b)
     double rate[2];
     (void)a, (void)b;
     middle_make(&m, USUAL_SIZE, HB_SELF_SUPPORTING);
+    m.tyre.loss *= HARDLY;
     for (int i = 0; i < 2; i++) {
         const struct hb_leg leg = middle_leg(80.0, 4000.0, 25.0, 0.0);
         const struct hb_problem problem = {&m.tyre, &leg, HB_CELLS};

@@ -33,7 +33,7 @@ enum { FUNCTIONS = sizeof functions / sizeof *functions };
 
 struct result {
     int kind;
-    double computed, low, high; /* published band, or twice the published figure */
+    double computed, low, high; /* published band, or the published figure twice */
     double least, most;         /* what the tolerance accepts */
     bool within;
 };
@@ -73,12 +73,15 @@ static bool number(const char *text, const char *rest, double *value)
 static bool read_published(const char *text, struct result *r)
 {
     const char *dots = strstr(text, "..");
+    char low[32];
     if (!dots) {
         const bool good = number(text, "", &r->low);
         r->high = r->low;
         return good;
     }
-    return number(text, dots, &r->low) && number(dots + 2, "", &r->high) && r->high > r->low;
+    /* strtod would take the first dot for a decimal point */
+    (void)snprintf(low, sizeof low, "%.*s", (int)(dots - text), text);
+    return number(low, "", &r->low) && number(dots + 2, "", &r->high) && r->high > r->low;
 }
 
 static bool read_tolerance(const char *text, struct result *r)
@@ -146,12 +149,12 @@ static void write_miss(const struct result *r, char *text, size_t size)
     const bool inside = (r->computed >= r->low && r->computed <= r->high) || (limit && r->within);
     const double from = r->computed < r->low ? r->low : r->high;
     const double by = r->computed - from;
-    if (inside)
+    if (inside || fabs(by) < 1e-12 * fabs(from))
         (void)snprintf(text, size, "none");
     else if (from == 0.0)
-        (void)snprintf(text, size, "%+.2g", by);
+        (void)snprintf(text, size, "%+.3g", by);
     else
-        (void)snprintf(text, size, "%+.2g (%+.2g %%)", by, 100.0 * by / fabs(from));
+        (void)snprintf(text, size, "%+.3g (%+.2f %%)", by, 100.0 * by / fabs(from));
 }
 
 static void write_row(FILE *f, const struct tsv *t, size_t row, const struct result *r)
@@ -160,7 +163,8 @@ static void write_row(FILE *f, const struct tsv *t, size_t row, const struct res
     const char *unit = tsv_cell(t, row, UNIT);
     unit = strcmp(unit, "1") == 0 || strcmp(unit, "-") == 0 ? "" : unit;
     if (r->kind != FACT) {
-        (void)snprintf(computed, sizeof computed, "%.4g", r->computed);
+        const int digits = r->most - r->least < 1e-6 ? 10 : 4;
+        (void)snprintf(computed, sizeof computed, "%.*g", digits, r->computed);
         write_miss(r, miss, sizeof miss);
     }
     (void)fprintf(f, "| %s (%s) | %s | %s %s | %s | %s | %s: %s | %s | %s |\n",

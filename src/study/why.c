@@ -1,0 +1,193 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "core/const.h"
+#include "solve/threads.h"
+#include "study/sobol.h"
+#include "study/study.h"
+
+#include <gsl/gsl_cdf.h>
+#include <gsl/gsl_errno.h>
+#include <math.h>
+#include <stdlib.h>
+
+#define LEAST_WAY 100.0 /* m: a tyre that folds at once has no logarithm of its way */
+
+static const struct {
+    const char *word, *meaning;
+} outputs[] = {
+#define OUTPUT_ROW(code, word, meaning) {word, meaning},
+    HOBBLE_WHY_LIST(OUTPUT_ROW)
+#undef OUTPUT_ROW
+};
+
+const char *hobble_why_word(enum hobble_why_output output)
+{
+    return (unsigned)output < HOBBLE_WHY_OUTPUTS ? outputs[output].word : "unknown";
+}
+
+const char *hobble_why_meaning(enum hobble_why_output output)
+{
+    return (unsigned)output < HOBBLE_WHY_OUTPUTS ? outputs[output].meaning : "";
+}
+
+/* One question, asked of tyres drawn point by point. */
+struct asked {
+    struct hb_settings settings;
+    struct hb_question question;
+    struct hb_life_reference life;
+    struct hb_plan plan;
+    double distance; /* m from now */
+    int dimensions, threads;
+    struct hb_tyre *tyre;
+    struct hb_outcome *outcome;
+    struct hb_mark *mark;
+    double closure;
+    int runs;
+};
+
+/* From now to the destination, and on until the end. */
+static void plan_way(struct asked *a)
+{
+    const struct hb_question *q = &a->question;
+    hb_plan_from_now(q, q->advised_speed, q->load, a->distance, true, &a->plan);
+    struct hb_leg *on = &a->plan.leg[a->plan.journey.count];
+    *on = a->plan.leg[a->plan.journey.count - 1];
+    on->kind = HB_UNTIL_END;
+    on->extent = 0.0;
+    on->set_pressure = false;
+    on->goes_on = true;
+    a->plan.journey.count++;
+}
+
+static void read_one(const struct asked *a, size_t i, double *out)
+{
+    const size_t legs = a->plan.journey.count;
+    const struct hb_outcome *o = &a->outcome[i];
+    const struct hb_mark *there = &a->mark[i * legs + legs - 2];
+    const double before = a->plan.now > 0 ? a->mark[i * legs + a->plan.now - 1].distance : 0.0;
+    out[HOBBLE_WHY_RANGE] = log(fmax(o->distance, LEAST_WAY));
+    out[HOBBLE_WHY_PEAK] = there->peak;
+    out[HOBBLE_WHY_ARRIVAL] = o->distance - before >= a->distance * (1.0 - 1e-12);
+}
+
+static enum hobble_status run(void *context, const double *point, size_t count, double *out)
+{
+    struct asked *a = context;
+    const struct hb_pace pace = hb_pace_default();
+    const size_t d = (size_t)a->dimensions;
+    for (size_t i = 0; i < count; i++) {
+        double normal[HB_DIMENSIONS_MAX];
+        struct hb_draw draw;
+        for (size_t k = 0; k < d; k++)
+            normal[k] = gsl_cdf_ugaussian_Pinv(point[i * d + k]);
+        hb_draw(&a->settings, normal, &draw);
+        hb_build(&a->settings, &a->question.marking, &draw, &a->life, &a->tyre[i]);
+    }
+    struct hb_journey journey = a->plan.journey;
+    journey.leg = a->plan.leg;
+    hb_march_shared(&journey, &pace, a->tyre, count, a->outcome, a->mark, a->threads);
+    for (size_t i = 0; i < count; i++) {
+        const struct hb_outcome *o = &a->outcome[i];
+        const double miss = fabs(o->made - o->stored - o->to_air - o->to_road);
+        a->closure = fmax(a->closure, miss / fmax(fabs(o->made), 1.0));
+        read_one(a, i, &out[i * HOBBLE_WHY_OUTPUTS]);
+    }
+    a->runs += (int)count;
+    return HOBBLE_OK;
+}
+
+/* ---- the answer ------------------------------------------------------------------------------ */
+
+/* Scatter that no measurement on one tyre or vehicle takes away. */
+static bool can_be_measured(int row)
+{
+    return row != HB_P_LIFE_TYPE && row != HB_P_LIFE_UNIT;
+}
+
+static void write_answer(const struct asked *a, const struct hb_sobol_result *r,
+                         struct hobble_why *out)
+{
+    const struct hobble_param *row = hobble_param_table(NULL);
+    int d = 0;
+    for (int i = 0; i < HB_PARAM_COUNT && d < HOBBLE_INDICES_MAX; i++) {
+        if (row[i].stage == HOBBLE_NOT_DRAWN)
+            continue;
+        for (int k = 0; k < HOBBLE_WHY_OUTPUTS; k++) {
+            const struct hb_sobol_index *s = &r->index[k][d];
+            out->index[k][d] = (struct hobble_index){i, s->first, s->first_low, s->first_high,
+                                                     s->total, s->total_low, s->total_high};
+        }
+        d++;
+    }
+    out->count = d;
+    for (int k = 0; k < HOBBLE_WHY_OUTPUTS; k++) {
+        out->mean[k] = r->mean[k];
+        out->deviation[k] = r->deviation[k];
+    }
+    out->first_row = -1;
+    double most = 0.0;
+    for (int i = 0; i < d; i++) {
+        const struct hobble_index *x = &out->index[HOBBLE_WHY_RANGE][i];
+        if (can_be_measured(x->row) && x->total > most) {
+            most = x->total;
+            out->first_row = x->row;
+        }
+    }
+    out->distance = a->distance;
+    out->speed = a->question.advised_speed;
+    out->marking = a->question.marking;
+    out->example = a->question.example;
+    out->runs = a->runs;
+}
+
+static enum hobble_status ask(const hobble_case *c, int threads, struct asked *a,
+                              struct hobble_faults *sink)
+{
+    gsl_set_error_handler_off();
+    a->settings = c->settings;
+    a->threads = threads;
+    a->dimensions = hb_param_dimensions();
+    enum hobble_status status = hb_question_make(&a->settings, c->leg, c->legs, &a->question, sink);
+    if (status != HOBBLE_OK)
+        return status;
+    a->settings.row[HB_P_CONSTRUCTION].value = a->question.construction;
+    a->distance = hb_setting_known(&a->settings, HB_P_TO) ? hb_setting_si(&a->settings, HB_P_TO)
+                                                           : HB_RULE_DISTANCE;
+    plan_way(a);
+    return hb_calibrate(&a->settings, &a->question.marking, &a->life);
+}
+
+enum hobble_status hobble_why_find(const hobble_case *c, int threads, struct hobble_why *out,
+                                   struct hobble_faults *sink)
+{
+    struct asked *a = calloc(1, sizeof *a);
+    struct hb_sobol_result *result = calloc(1, sizeof *result);
+    enum hobble_status status = a && result ? ask(c, threads, a, sink) : HOBBLE_E_MEMORY;
+    if (status == HOBBLE_OK) {
+        const size_t base = (size_t)hb_setting_value(&a->settings, HB_P_MEMBERS);
+        const struct hb_sobol_job job = {.dimensions = a->dimensions,
+                                         .outputs = HOBBLE_WHY_OUTPUTS,
+                                         .base = base,
+                                         .seed = (unsigned long)hb_setting_value(&a->settings,
+                                                                                 HB_P_SEED),
+                                         .run = run,
+                                         .context = a};
+        a->tyre = calloc(base, sizeof *a->tyre);
+        a->outcome = calloc(base, sizeof *a->outcome);
+        a->mark = calloc(base * a->plan.journey.count, sizeof *a->mark);
+        status = a->tyre && a->outcome && a->mark ? hb_sobol_run(&job, result) : HOBBLE_E_MEMORY;
+        if (status == HOBBLE_OK && a->closure > 1e-3)
+            status = HOBBLE_E_ENERGY;
+        if (status == HOBBLE_OK) {
+            *out = (struct hobble_why){.base = (int)base};
+            write_answer(a, result, out);
+        }
+    }
+    if (a) {
+        free(a->tyre);
+        free(a->outcome);
+        free(a->mark);
+    }
+    free(a);
+    free(result);
+    return status;
+}
