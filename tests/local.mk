@@ -41,6 +41,8 @@ TESTS += tests/unit/unit
 tests_unit_unit_SOURCES = \
 	tests/unit/ask.c \
 	tests/unit/ask.h \
+	tests/unit/failing_alloc.c \
+	tests/unit/failing_alloc.h \
 	tests/unit/main.c \
 	tests/unit/random_case.c \
 	tests/unit/random_case.h \
@@ -57,10 +59,13 @@ tests_unit_unit_SOURCES = \
 	tests/unit/test_reference.c \
 	tests/unit/test_status.c \
 	tests/unit/test_stop.c \
+	tests/unit/test_study.c \
 	tests/unit/tsv.c \
 	tests/unit/tsv.h
 tests_unit_unit_CPPFLAGS = $(TEST_CPPFLAGS) $(CHECK_CFLAGS)
 tests_unit_unit_LDADD = $(TEST_LIBS) $(SUNDIALS_LIBS) $(CHECK_LIBS)
+# so that tests/unit/failing_alloc.c can refuse memory to our own objects
+tests_unit_unit_LDFLAGS = $(AM_LDFLAGS) -Wl,--wrap=malloc,--wrap=calloc,--wrap=free
 check-local: check-TESTS
 	@grep -h '^[0-9]*%: Checks:' tests/unit/unit.log
 else

@@ -12,12 +12,14 @@ struct cli {
     hobble_case *c;
     struct hobble_faults faults;
     const char *program; /* "hobble range" */
-    bool json, explain, check, us;
+    bool json, explain, check, us, csv;
     int threads;
     const char *plot;   /* file, or NULL */
     const char *output; /* file, or NULL for standard output */
     const char *word[4]; /* arguments that are not options */
     int words, words_wanted, words_most;
+    const char *rule;    /* of hobble rule, or NULL */
+    const char *axis[2]; /* of hobble map, or NULL */
 };
 
 /* A command: one row of the table in main.c. */
@@ -36,6 +38,10 @@ void hb_options_read(const struct command *command, struct cli *cli, int argc, c
 int hb_cli_fail(const struct cli *cli, enum hobble_status status);
 
 int hb_cli_range(struct cli *cli);
+int hb_cli_rule(struct cli *cli);
+int hb_cli_map(struct cli *cli);
+int hb_cli_why(struct cli *cli);
+int hb_cli_show(struct cli *cli);
 int hb_cli_profile(struct cli *cli);
 
 #endif

@@ -11,6 +11,18 @@ static const struct command commands[] = {
     {"range",
      "How far the tyre still carries the vehicle, how sure that is, and what becomes of it.",
      hb_cli_range, NULL, 0, 0},
+    {"rule", "Whether 80 km at 80 km/h holds at these conditions, and where that flips.", hb_cli_rule,
+     NULL, 0, 0},
+    {"map", "The range over two conditions at once, with the rule's border.", hb_cli_map, NULL, 0, 0},
+    {"why", "Which of the things that are not known matter most to the answer.", hb_cli_why, NULL, 0,
+     0},
+    {"show",
+     "Draws a picture for a class into the file of --plot, or prints its numbers.\v"
+     "wall: temperature through the wall over depth and time\n"
+     "equal: load against speed where the same distance is left\n"
+     "life: life used along a journey with stops (--leg, --journey)\n"
+     "mark: what the approval mark is worth: ranges and unknowns before and after it",
+     hb_cli_show, "wall|equal|life|mark", 1, 1},
     {"profile",
      "Lists, shows, checks or begins profiles of tyres and vehicles.\v"
      "list: names and what they are\nshow NAME: every value\ncheck FILE: all faults of a file\n"

@@ -24,13 +24,17 @@ enum {
     KEY_PLOT,
     KEY_THREADS,
     KEY_UNITS,
+    KEY_RULE, /* options of one command */
+    KEY_X,
+    KEY_Y,
+    KEY_CSV,
     OPTIONS_MAX = 160,
     NAME_MAX_LENGTH = 32,
     ABOUT_MAX_LENGTH = 320
 };
 
 /* Headings of the help; options of a heading stand together. */
-enum { OF_TRIP = 1, OF_TYRE, OF_FILES, OF_STUDY, OF_OUTPUT };
+enum { OF_TRIP = 1, OF_TYRE, OF_FILES, OF_STUDY, OF_OUTPUT, OF_COMMAND };
 
 static const struct argp_option general[] = {
     {"tyre", KEY_TYRE, "NAME|FILE|MARKING", 0, "tyre profile, or what stands on the sidewall",
@@ -52,6 +56,26 @@ static const struct argp_option general[] = {
     {"output", 'o', "FILE", 0, "write to FILE instead of standard output", OF_OUTPUT},
     {"units", KEY_UNITS, "metric|us", 0, "units of the text", OF_OUTPUT},
     {"threads", KEY_THREADS, "N", 0, "threads at most (the answer is the same)", OF_OUTPUT},
+};
+
+/* Options of one command. */
+static const struct {
+    const char *command;
+    struct argp_option option;
+} own[] = {
+    {"rule",
+     {"rule", KEY_RULE, "DISTANCE@SPEED", 0,
+      "the rule that is asked for, at most 80km@80km/h, which is also the built-in one", OF_COMMAND}},
+    {"map",
+     {"x", KEY_X, "KEY=FROM:TO[:COUNT]", 0,
+      "what runs across, any number of a tyre, vehicle or trip; speed=40:120:40 where not given",
+      OF_COMMAND}},
+    {"map",
+     {"y", KEY_Y, "KEY=FROM:TO[:COUNT]", 0,
+      "what runs up; load=50%:100%:40 where not given", OF_COMMAND}},
+    {"map",
+     {"csv", KEY_CSV, NULL, 0, "print one line a cell, comma separated; also with -o FILE.csv",
+      OF_COMMAND}},
 };
 
 /* Rows of a tyre that a driver is asked for; the rest goes through --set. */
@@ -102,7 +126,7 @@ static void add_row(struct option_table *t, const struct hobble_param *row, int 
                                         0,          t->about[i],     heading_of(row)};
 }
 
-static void build(struct option_table *t)
+static void build(struct option_table *t, const char *command)
 {
     static const struct argp_option headings[] = {
         {NULL, 0, NULL, 0, "What happens and is asked:", OF_TRIP},
@@ -110,6 +134,7 @@ static void build(struct option_table *t)
         {NULL, 0, NULL, 0, "Tyre and vehicle:", OF_FILES},
         {NULL, 0, NULL, 0, "How it is computed:", OF_STUDY},
         {NULL, 0, NULL, 0, "What is printed:", OF_OUTPUT},
+        {NULL, 0, NULL, 0, "Of this command:", OF_COMMAND},
     };
     size_t count;
     const struct hobble_param *row = hobble_param_table(&count);
@@ -121,6 +146,9 @@ static void build(struct option_table *t)
     for (size_t i = 0; i < count && t->count < OPTIONS_MAX - 1; i++)
         if (row[i].kind != HOBBLE_TEXT && heading_of(&row[i]) != 0)
             add_row(t, &row[i], (int)i);
+    for (size_t i = 0; i < sizeof own / sizeof *own && t->count < OPTIONS_MAX - 1; i++)
+        if (strcmp(own[i].command, command) == 0)
+            t->option[t->count++] = own[i].option;
     t->option[t->count] = (struct argp_option){0};
 }
 
@@ -190,6 +218,20 @@ static error_t parse_word(struct cli *cli, char *word, struct argp_state *state)
     return 0;
 }
 
+/* Whether it was an option of one command. */
+static bool parse_own(struct cli *cli, int key, const char *value)
+{
+    if (key == KEY_RULE)
+        cli->rule = value;
+    else if (key == KEY_X || key == KEY_Y)
+        cli->axis[key == KEY_Y] = value;
+    else if (key == KEY_CSV)
+        cli->csv = true;
+    else
+        return false;
+    return true;
+}
+
 static error_t parse(int key, char *value, struct argp_state *state)
 {
     struct cli *cli = state->input;
@@ -240,6 +282,8 @@ static error_t parse(int key, char *value, struct argp_state *state)
             argp_error(state, "something is missing");
         return 0;
     default:
+        if (parse_own(cli, key, value))
+            return 0;
         if (key < KEY_ROW || key > KEY_ROW + OPTIONS_MAX)
             return ARGP_ERR_UNKNOWN;
         set_row(cli, key - KEY_ROW, value);
@@ -251,7 +295,7 @@ void hb_options_read(const struct command *command, struct cli *cli, int argc, c
 {
     static struct option_table table;
     static char program[64];
-    build(&table);
+    build(&table, command->name);
     snprintf(program, sizeof program, "hobble %s", command->name);
     const struct argp argp = {table.option, parse, command->arguments, command->about, NULL,
                               NULL,         NULL};

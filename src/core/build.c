@@ -290,7 +290,7 @@ static enum hobble_status find_revolutions(const struct hb_journey *test,
 }
 
 /* The middle tyre of the table's defaults with this construction. */
-static enum hobble_status calibrate(enum hb_construction built,
+static enum hobble_status calibrate(const struct hb_settings *settings, enum hb_construction built,
                                     const struct hobble_marking *marking,
                                     struct hb_life_reference *life)
 {
@@ -300,6 +300,7 @@ static enum hobble_status calibrate(enum hb_construction built,
     struct hb_drum_test test;
     hb_settings_default(&plain);
     plain.row[HB_P_CONSTRUCTION].value = built;
+    plain.row[HB_P_DRUM_LIFE].value = hb_setting_value(settings, HB_P_DRUM_LIFE);
     hb_draw(&plain, NULL, &draw);
     hb_build(&plain, marking, &draw, NULL, &tyre);
     hb_put_on_drum(&tyre, HB_DRUM_RADIUS);
@@ -333,7 +334,7 @@ enum hobble_status hb_calibrate(const struct hb_settings *settings,
                                 struct hb_life_reference *life)
 {
     if (hb_setting_word(settings, HB_P_CONSTRUCTION) == HB_EXTENDED_MOBILITY &&
-        calibrate(HB_EXTENDED_MOBILITY, marking, life) == HOBBLE_OK)
+        calibrate(settings, HB_EXTENDED_MOBILITY, marking, life) == HOBBLE_OK)
         return HOBBLE_OK;
-    return calibrate(HB_SELF_SUPPORTING, marking, life);
+    return calibrate(settings, HB_SELF_SUPPORTING, marking, life);
 }

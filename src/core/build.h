@@ -49,7 +49,8 @@ void hb_drum_test(const struct hobble_marking *marking, double seconds, struct h
 #define HB_DRUM_HEIGHT_CHANGE 0.20
 
 /* Finds the life reference of a size: the middle tyre of the table's defaults for this marking
- * and construction (not of the profile: what a profile changes must change the life) meets its
+ * and construction (not of the profile: what a profile changes, but for drum_life, must change the
+ * life) meets its
  * first end after the drum life of its construction at 80 km/h. Constructions without such a test,
  * and extended mobility in a size whose softer wall folds before, take the reference of a
  * self-supporting tyre of the size. HOBBLE_E_NOT_CONVERGED when that, too, ends by something else

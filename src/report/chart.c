@@ -80,7 +80,7 @@ static void say_label(struct sheet *s, double y, const char *how, const char *te
  * the sheet's width holds. */
 static void tyre_line(struct sheet *s, const hobble_case *c)
 {
-    enum { FITS = 60 };
+    enum { FITS = 50 };
     char marking[64], name[HOBBLE_FAULT_TEXT], line[256];
     hobble_marking_print(&s->a->marking, marking, sizeof marking);
     hobble_fault_text(name, hobble_case_text(c, hobble_param_find("tyre_name")));
@@ -93,7 +93,9 @@ static void tyre_line(struct sheet *s, const hobble_case *c)
     if (s->a->example)
         snprintf(line, sizeof line, "EXAMPLE, not your tyre: built-in values, %s", marking);
     else
-        snprintf(line, sizeof line, "Tyre: %s%s%s", marking, *name ? ", " : "", name);
+        snprintf(line, sizeof line, "%sTyre: %s%s%s",
+                 s->a->example_load ? "EXAMPLE, not your load. " : "", marking, *name ? ", " : "",
+                 name);
     say_label(s, 0.970, "textcolor rgb ink_text", line);
 }
 
@@ -117,9 +119,8 @@ static void head(struct sheet *s, const hobble_case *c)
         snprintf(line, sizeof line, "no range: the rim carries the load from the start");
     else
         snprintf(line, sizeof line,
-                 "drawn for %s, %s, %s on the wheel (%s%.0f %% of its load index), %s outside",
-                 pace, filled, load, a->example_load ? "an example, " : "", 100.0 * a->load_share,
-                 air);
+                 "drawn for %s, %s, %s on the wheel (%.0f %% of its load index), %s outside", pace,
+                 filled, load, 100.0 * a->load_share, air);
     say_label(s, 0.900, "font font_small textcolor rgb ink_quiet", line);
 }
 

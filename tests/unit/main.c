@@ -16,6 +16,12 @@
     X(status)                                                                                      \
     X(physics)                                                                                     \
     X(reference)                                                                                   \
+    X(advice)                                                                                      \
+    X(stop)                                                                                        \
+    X(question)                                                                                    \
+    X(property)                                                                                    \
+    X(study)                                                                                       \
+    X(chart)                                                                                       \
     SUNDIALS_SUITES(X)
 
 #define DECLARE(name) Suite *name##_suite(void);

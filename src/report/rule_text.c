@@ -1,0 +1,126 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "report/rule.h"
+
+#include "report/words.h"
+
+#include <math.h>
+#include <string.h>
+
+/* "80 km at 80 km/h" */
+static void rule_name(const struct hobble_rule_answer *a, bool us, char buf[static 96])
+{
+    char way[40], pace[40];
+    hb_quantity_text(a->distance, HOBBLE_UNIT_KILOMETRE, us, 1, way, sizeof way);
+    hb_quantity_text(a->speed, HOBBLE_UNIT_KM_PER_HOUR, us, 1, pace, sizeof pace);
+    snprintf(buf, 96, "%s at %s", way, pace);
+}
+
+void hb_rule_reason(const struct hobble_rule_answer *a, bool us, char *buf, size_t size)
+{
+    char name[96], reach[40];
+    rule_name(a, us, name);
+    for (int i = 0; i < HOBBLE_STOP_COUNT; i++)
+        if (a->stop[i]) {
+            snprintf(buf, size, "It cannot hold: %s", hobble_stop_sentence((enum hobble_stop)i));
+            return;
+        }
+    hb_quantity_text(floor(a->reach / 100.0) * 100.0, HOBBLE_UNIT_KILOMETRE, us, 1, reach,
+                     sizeof reach);
+    snprintf(buf, size,
+             "%.1f %% of the %s make %s, %s %.4g %% that %s required; %.4g of 100 make %s%s.",
+             100.0 * a->share, a->passed > 0 ? "tyres whose type passes approval" : "tyres", name,
+             a->holds ? "no fewer than the" : "fewer than the", 100.0 * a->required, "are",
+             100.0 * a->required, a->reach_censored ? "more than " : "at least ", reach);
+}
+
+static void head(FILE *f, const hobble_case *c, const struct hobble_rule_answer *a)
+{
+    char marking[64], name[HOBBLE_FAULT_TEXT];
+    hobble_marking_print(&a->marking, marking, sizeof marking);
+    hobble_fault_text(name, hobble_case_text(c, hobble_param_find("tyre_name")));
+    if (a->example)
+        fprintf(f, "EXAMPLE, not your tyre: built-in values, %s\n\n", marking);
+    else
+        fprintf(f, "Tyre: %s%s%s\n\n", marking, *name ? ", " : "", name);
+}
+
+static void flips(FILE *f, const struct hobble_rule_answer *a, bool us)
+{
+    static const struct {
+        const char *name;
+        enum hobble_unit unit;
+        int decimals;
+    } axis[HOBBLE_FLIPS] = {
+        [HOBBLE_FLIP_SPEED] = {"speed", HOBBLE_UNIT_KM_PER_HOUR, 1},
+        [HOBBLE_FLIP_LOAD] = {"load on the wheel", HOBBLE_UNIT_NEWTON, 0},
+        [HOBBLE_FLIP_AMBIENT] = {"outside air", HOBBLE_UNIT_CELSIUS, 1},
+    };
+    fprintf(f, "\nIt %s holding, one condition moved and the others as they are, at\n",
+            a->holds ? "stops" : "begins");
+    for (int i = 0; i < HOBBLE_FLIPS; i++) {
+        const struct hobble_flip *flip = &a->flip[i];
+        char at[64], here[64], far[64];
+        hb_quantity_text(flip->from, axis[i].unit, us, axis[i].decimals, here, sizeof here);
+        hb_quantity_text(flip->to, axis[i].unit, us, axis[i].decimals, far, sizeof far);
+        fprintf(f, "  %-20s", axis[i].name);
+        if (isnan(flip->at)) {
+            fprintf(f, " does not flip within limits (%s to %s).\n", here, far);
+            hb_print_wrapped(f, "                       ", 23, flip->why_not);
+        } else {
+            hb_quantity_text(flip->at, axis[i].unit, us, axis[i].decimals, at, sizeof at);
+            fprintf(f, " %12s   (here %s)\n", at, here);
+        }
+    }
+}
+
+static void numbers(FILE *f, const struct hobble_rule_answer *a, bool us)
+{
+    char text[64];
+    fprintf(f, "\nNumbers\n");
+    fprintf(f, "  share of tyres that make it      %6.1f %%  (95 of 100 sure: %.1f to %.1f)\n",
+            100.0 * a->share, 100.0 * a->share_low, 100.0 * a->share_high);
+    fprintf(f, "  required                         %6.4g %%\n", 100.0 * a->required);
+    hb_quantity_text(a->load, HOBBLE_UNIT_NEWTON, us, 0, text, sizeof text);
+    fprintf(f, "  load on the wheel                %s, %.0f %% of its index\n", text,
+            100.0 * a->load_share);
+    hb_quantity_text(a->ambient, HOBBLE_UNIT_CELSIUS, us, 1, text, sizeof text);
+    fprintf(f, "  outside air                      %s\n", text);
+    if (a->tested > 0)
+        fprintf(f, "  sampled types that pass approval %d of %d\n", a->passed, a->tested);
+}
+
+static void cautions(FILE *f, const struct hobble_rule_answer *a, bool us)
+{
+    char cap[40];
+    fprintf(f, "\nCautions\n");
+    if (!a->vouched)
+        hb_print_wrapped(f, "  ", 2,
+                         "This counts on the approval mark; a tyre that is not stated to be young, "
+                         "never run flat and never repaired may do less: hobble range says how far "
+                         "it is advised.");
+    if (a->cap < a->distance) {
+        hb_quantity_text(a->cap, HOBBLE_UNIT_KILOMETRE, us, 1, cap, sizeof cap);
+        fprintf(f, "  Advice for this tyre stays at or below %s, whatever this rule says.\n", cap);
+    }
+    hb_print_wrapped(f, "  ", 2,
+                     "Flat from the first metre: what was driven before the warning counts too.");
+    for (int i = 0; hb_cautions[i]; i++)
+        hb_print_wrapped(f, "  ", 2, hb_cautions[i]);
+}
+
+void hb_rule_text(FILE *f, const hobble_case *c, const struct hobble_rule_answer *a, bool us)
+{
+    char name[96], reason[320], line[160];
+    rule_name(a, us, name);
+    head(f, c, a);
+    if (a->example_load && !a->example)
+        fprintf(f, "EXAMPLE, not your load: %.0f %% of the index is built in\n\n",
+                100.0 * a->load_share);
+    snprintf(line, sizeof line, "%s  %s", a->holds ? "HOLDS" : "DOES NOT HOLD", name);
+    fprintf(f, "%s\n", line);
+    hb_rule_reason(a, us, reason, sizeof reason);
+    hb_print_wrapped(f, "  ", 2, reason);
+    flips(f, a, us);
+    numbers(f, a, us);
+    cautions(f, a, us);
+}
