@@ -405,7 +405,7 @@ enum hobble_status hobble_range(const hobble_case *c, int threads, struct hobble
                                 struct hobble_faults *sink);
 
 /* A drive along the advised way for pictures: at each distance from now, quantiles over the
- * approved tyres of the wall's hottest temperature (K) and the life used. */
+ * tyres that the advice rests on, of the hottest wall temperature (K) and the life used. */
 struct hobble_trace_point {
     double distance; /* m from now */
     double time;     /* s from now, middle tyre */

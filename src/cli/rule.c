@@ -3,6 +3,7 @@
 
 #include "input/quantity.h"
 #include "report/out.h"
+#include "report/range.h"
 #include "report/rule.h"
 
 #include <string.h>
@@ -51,6 +52,8 @@ static enum hobble_status print(const struct cli *cli, const struct hobble_rule_
         status = hb_rule_json(out.stream, cli->c, answer);
     else
         hb_rule_text(out.stream, cli->c, answer, cli->us);
+    if (status == HOBBLE_OK && cli->explain && !cli->json)
+        status = hb_explain_table(out.stream, cli->c);
     if (status == HOBBLE_OK)
         return hb_out_close(&out, cli->output);
     hb_out_drop(&out);
@@ -61,9 +64,15 @@ int hb_cli_rule(struct cli *cli)
 {
     struct hobble_rule_answer answer;
     double distance = 0.0, speed = 0.0;
-    if (hb_cli_refuse(cli, HB_WITHOUT_PLOT) != HOBBLE_OK)
-        return hb_cli_fail(cli, HOBBLE_E_USAGE);
-    enum hobble_status status = read_rule(cli, &distance, &speed);
+    enum hobble_status status = HOBBLE_OK;
+    if (cli->plot) {
+        struct hobble_fault f = {.status = HOBBLE_E_USAGE};
+        hobble_fault_text(f.key, "--plot");
+        hobble_fault_text(f.allowed, "with hobble map, which draws the rule's border");
+        status = hobble_faults_add(&cli->faults, &f);
+    }
+    if (status == HOBBLE_OK)
+        status = read_rule(cli, &distance, &speed);
     if (status == HOBBLE_OK)
         status = hobble_rule(cli->c, speed, distance, cli->threads, &answer, &cli->faults);
     if (status == HOBBLE_OK)

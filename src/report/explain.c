@@ -66,15 +66,11 @@ static enum hobble_status fill(struct libscols_table *table, const hobble_case *
     return HOBBLE_OK;
 }
 
-enum hobble_status hb_explain_text(FILE *f, const hobble_case *c,
-                                   const struct hobble_answer *answer)
+enum hobble_status hb_explain_table(FILE *f, const hobble_case *c)
 {
     struct libscols_table *table = scols_new_table();
     if (!table)
         return HOBBLE_E_MEMORY;
-    fprintf(f, "\nAt the start of what is still to be driven, without air: the rim carries in %.1f %%\n"
-               "of tyres; 1.3 times the deflection would bring it down in %.1f %%.\n",
-            100.0 * answer->rim_share, 100.0 * answer->near_rim_share);
     fprintf(f, "\nEvery value used. x/: factor of one standard deviation; source of the built-in value\n"
                "or as the profile gives it.\n\n");
     enum hobble_status status = fill(table, c);
@@ -86,4 +82,13 @@ enum hobble_status hb_explain_text(FILE *f, const hobble_case *c,
     }
     scols_unref_table(table);
     return status;
+}
+
+enum hobble_status hb_explain_text(FILE *f, const hobble_case *c,
+                                   const struct hobble_answer *answer)
+{
+    fprintf(f, "\nAt the start of what is still to be driven, without air: the rim carries in %.1f %%\n"
+               "of tyres; 1.3 times the deflection would bring it down in %.1f %%.\n",
+            100.0 * answer->rim_share, 100.0 * answer->near_rim_share);
+    return hb_explain_table(f, c);
 }

@@ -59,13 +59,19 @@ static void cut_way(const struct hb_plan *plan, double distance, struct hb_leg *
     }
 }
 
+/* The same members that the advice rests on. */
+static bool only_approved(const struct hb_study *s)
+{
+    return s->question.vouched && s->ensemble.passed > 0;
+}
+
 static double over_members(const struct hb_study *s, const struct hb_mark *mark, size_t legs,
                            size_t leg, double p, bool life)
 {
     const struct hb_room *r = &s->ensemble.room;
     size_t n = 0;
     for (size_t i = 0; i < r->members; i++)
-        if (hb_ensemble_counts(&s->ensemble, s->ensemble.passed > 0, i))
+        if (hb_ensemble_counts(&s->ensemble, only_approved(s), i))
             r->sorted[n++] = life ? mark[i * legs + leg].life : mark[i * legs + leg].hottest;
     return hb_quantile(r->sorted, n, p);
 }
@@ -76,7 +82,7 @@ static double share_alive(const struct hb_study *s, double way, size_t now, size
     const struct hb_room *r = &s->ensemble.room;
     double n = 0, alive = 0;
     for (size_t i = 0; i < r->members; i++)
-        if (hb_ensemble_counts(&s->ensemble, s->ensemble.passed > 0, i)) {
+        if (hb_ensemble_counts(&s->ensemble, only_approved(s), i)) {
             const double from = now > 0 ? mark[i * legs + now - 1].distance : 0.0;
             n++;
             alive += r->outcome[i].end == HB_END_NONE || r->outcome[i].distance - from > way;

@@ -530,6 +530,34 @@ START_TEST(model_rules_follow_the_drive)
 }
 END_TEST
 
+/* Both sides of the three limits, which are the design's own (assumed): 1 % of life, 80 degC, one
+ * tyre in a hundred on its rim. */
+START_TEST(model_thresholds)
+{
+    static const struct {
+        enum hb_fact fact;
+        double mild, bad;
+        const char *id;
+    } rows[] = {{HB_F_MODEL_LIFE, 0.0099, 0.01, "model_life"},
+                {HB_F_MODEL_PEAK, 79.9, 80.0, "model_heat"},
+                {HB_F_MODEL_RIM, 0.0099, 0.01, "model_rim"}};
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        struct hobble_condition_answer a = {0};
+        struct hb_facts facts;
+        hobble_case *c = make("self", "-");
+        hb_facts_make(&c->settings, &facts);
+        facts.value[rows[i].fact] = rows[i].mild;
+        hb_condition_of(&facts, &a);
+        ck_assert_int_eq(a.verdict, HOBBLE_DISMOUNT_AND_INSPECT);
+        facts.value[rows[i].fact] = rows[i].bad;
+        hb_condition_of(&facts, &a);
+        ck_assert_int_eq(a.verdict, HOBBLE_SCRAP);
+        ck_assert(fired(&a, rows[i].id) != NULL);
+        hobble_case_free(c);
+    }
+}
+END_TEST
+
 /* The rim carries far over the index at 0 kPa; the number must reach the rule. */
 START_TEST(model_sees_the_rim)
 {
@@ -579,6 +607,7 @@ Suite *condition_suite(void)
     tcase_add_test(properties, a_bad_fact_never_improves);
     tcase_add_test(properties, the_model_never_improves);
     tcase_add_test(properties, model_rules_follow_the_drive);
+    tcase_add_test(properties, model_thresholds);
     tcase_add_test(properties, model_sees_the_rim);
     tcase_add_test(properties, after_a_drive);
     suite_add_tcase(suite, properties);
