@@ -18,6 +18,13 @@ typedef double hb_lane __attribute__((vector_size(32)));
 typedef int64_t hb_lane_bits __attribute__((vector_size(32)));
 typedef uint64_t hb_lane_word __attribute__((vector_size(32)));
 
+/* Before a loop over the wall cells, whose number the march knows. */
+#if defined(__GNUC__) && !defined(__clang__)
+#define HB_UNROLL _Pragma("GCC unroll 12")
+#else
+#define HB_UNROLL
+#endif
+
 #define HB_INLINE static inline __attribute__((always_inline, unused))
 
 /* ---- the same words for one double --------------------------------------------------------- */
@@ -87,14 +94,15 @@ HB_INLINE hb_lane hb_lane_exp(hb_lane x)
     const hb_lane n = t - shift;
     /* ln 2 in two parts; the first has 21 trailing zero bits so that n * part is exact */
     const hb_lane r = (x - n * 6.93147180369123816490e-01) - n * 1.90821492927058770002e-10;
-    hb_lane p = hb_lane_set(1.0 / 6227020800.0);
-    static const double inverse_factorial[] = {1.0 / 479001600.0, 1.0 / 39916800.0, 1.0 / 3628800.0,
-                                               1.0 / 362880.0,    1.0 / 40320.0,    1.0 / 5040.0,
-                                               1.0 / 720.0,       1.0 / 120.0,      1.0 / 24.0,
-                                               1.0 / 6.0,         0.5,              1.0};
-    for (int i = 0; i < 12; i++)
-        p = p * r + inverse_factorial[i];
-    const hb_lane fraction = p * r + 1.0;
+    /* the series in pairs, so that the chip need not wait for one term after the other */
+    const hb_lane r2 = r * r, r4 = r2 * r2, r8 = r4 * r4;
+    const hb_lane p01 = 1.0 + r, p23 = 0.5 + r * (1.0 / 6.0);
+    const hb_lane p45 = 1.0 / 24.0 + r * (1.0 / 120.0), p67 = 1.0 / 720.0 + r * (1.0 / 5040.0);
+    const hb_lane p89 = 1.0 / 40320.0 + r * (1.0 / 362880.0);
+    const hb_lane pab = 1.0 / 3628800.0 + r * (1.0 / 39916800.0);
+    const hb_lane pcd = 1.0 / 479001600.0 + r * (1.0 / 6227020800.0);
+    const hb_lane high = (p89 + r2 * pab) + r4 * pcd;
+    const hb_lane fraction = p01 + (r2 * p23 + (r4 * (p45 + r2 * p67) + r8 * high));
     const hb_lane_word power = ((hb_lane_word)t + 1023u) << 52;
     return fraction * (hb_lane)power;
 }
@@ -115,9 +123,10 @@ HB_INLINE hb_lane hb_lane_log(hb_lane x)
     const hb_lane f = m - 1.0;
     const hb_lane s = f / (m + 1.0);
     const hb_lane z = s * s;
-    hb_lane p = hb_lane_set(2.0 / 21.0);
-    for (int odd = 19; odd >= 3; odd -= 2)
-        p = p * z + 2.0 / odd;
+    const hb_lane z2 = z * z, z4 = z2 * z2;
+    const hb_lane low = (2.0 / 3.0 + z * (2.0 / 5.0)) + z2 * (2.0 / 7.0 + z * (2.0 / 9.0));
+    const hb_lane mid = (2.0 / 11.0 + z * (2.0 / 13.0)) + z2 * (2.0 / 15.0 + z * (2.0 / 17.0));
+    const hb_lane p = low + z4 * (mid + z4 * (2.0 / 19.0 + z * (2.0 / 21.0)));
     /* f itself is exact, so only what is small beside it is rounded */
     const hb_lane half = 0.5 * f * f;
     const hb_lane rest = s * (half + p * z) + k * 1.90821492927058770002e-10;

@@ -3,7 +3,7 @@
 
 struct hb_pace hb_pace_default(void)
 {
-    return (struct hb_pace){.fraction = 0.04, .first = 1.0};
+    return (struct hb_pace){.fraction = 0.065, .first = 8.0};
 }
 
 void hb_march_four(const struct hb_journey *journey, const struct hb_pace *pace,
