@@ -1,7 +1,7 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 # Manual pages, and pages that the program writes about itself.
 
-manual_pages = hobble.1 hobble-range.1 hobble-profile.1
+manual_pages = hobble.1 hobble-range.1 hobble-condition.1 hobble-profile.1
 manual_sources = $(manual_pages:%=docs/man/%.scd) docs/man/hobble-keys.5.head.scd
 EXTRA_DIST += $(manual_sources)
 
@@ -25,6 +25,11 @@ generated/parameters.md: hobble$(EXEEXT)
 	@$(MKDIR_P) generated
 	$(AM_V_GEN)./hobble profile keys -o $@
 CLEANFILES += generated/parameters.md
+GENERATED_DOCS += generated/condition-rules.md
+generated/condition-rules.md: hobble$(EXEEXT)
+	@$(MKDIR_P) generated
+	$(AM_V_GEN)./hobble condition --list -o $@
+CLEANFILES += generated/condition-rules.md
 
 # ---- profiles --------------------------------------------------------------------------------
 tyreprofiledir = $(pkgdatadir)/tyre

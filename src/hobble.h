@@ -91,15 +91,15 @@ enum hobble_flat_mark {
 
 /* A passenger tyre's size and service marking. */
 struct hobble_marking {
-    double width_mm;             /* nominal section width S, 125..355 */
-    double aspect;               /* nominal aspect ratio, 25..85 (%) */
-    int rim_code;                /* 13..24 (inch code) */
-    int load_index;              /* 50..125 */
-    char speed_symbol;           /* 'J'..'Y', or 0 when not given */
-    bool z_rated;                /* ZR or ZRF: above 240 km/h */
-    bool above_300;              /* service description in brackets: "(96Y)" */
-    bool extra_load;             /* XL */
-    bool p_metric;               /* leading P */
+    double width_mm;   /* nominal section width S, 125..355 */
+    double aspect;     /* nominal aspect ratio, 25..85 (%) */
+    int rim_code;      /* 13..24 (inch code) */
+    int load_index;    /* 50..125 */
+    char speed_symbol; /* 'J'..'Y', or 0 when not given */
+    bool z_rated;      /* ZR or ZRF: above 240 km/h */
+    bool above_300;    /* service description in brackets: "(96Y)" */
+    bool extra_load;   /* XL */
+    bool p_metric;     /* leading P */
     enum hobble_flat_mark flat;
 };
 
@@ -156,7 +156,8 @@ struct hobble_geometry hobble_marking_geometry(const struct hobble_marking *mark
     X(FILM, "W/m2K", 1.0, 0.0)                                                                     \
     X(FILM_SLOPE, "Ws/m3K", 1.0, 0.0)                                                              \
     X(KJ_PER_MOL, "kJ/mol", 1e3, 0.0)                                                              \
-    X(DEGREE, "deg", 3.14159265358979323846 / 180.0, 0.0)
+    X(DEGREE, "deg", 3.14159265358979323846 / 180.0, 0.0)                                          \
+    X(WHOLE, "", 1.0, 0.0) /* a count */
 
 enum hobble_unit {
 #define HOBBLE_UNIT_ENUM(id, symbol, factor, zero) HOBBLE_UNIT_##id,
@@ -233,15 +234,15 @@ typedef struct hobble_case hobble_case;
 hobble_case *hobble_case_new(void);
 void hobble_case_free(hobble_case *c);
 /* A second case with the same settings and legs, owned by the caller; NULL without memory or for
- * NULL. assign makes to the same as from (either may be NULL: nothing is done). With both, a file is
- * tried on a copy and taken over only when all of it is good. */
+ * NULL. assign makes to the same as from (either may be NULL: nothing is done). With both, a file
+ * is tried on a copy and taken over only when all of it is good. */
 hobble_case *hobble_case_clone(const hobble_case *c);
 void hobble_case_assign(hobble_case *to, const hobble_case *from);
 
 /* Sets a number (in the row's unit), a word or a text. Checks kind and range; a fault goes to
  * sink (may be NULL) with its range and unit, and the case stays as it was. */
-enum hobble_status hobble_case_set_number(hobble_case *c, int row, double value,
-                                          const char *origin, struct hobble_faults *sink);
+enum hobble_status hobble_case_set_number(hobble_case *c, int row, double value, const char *origin,
+                                          struct hobble_faults *sink);
 enum hobble_status hobble_case_set_word(hobble_case *c, int row, const char *word,
                                         const char *origin, struct hobble_faults *sink);
 /* At most 119 bytes of valid UTF-8 without control characters. The row "marking" must parse. */
@@ -294,7 +295,8 @@ enum hobble_limit {
     X(NEAR_RIM, "near_rim_contact", "A pothole or a kerb would bring the rim down on the tyre.")   \
     X(OVERLOAD, "overload", "The wheel carries more than the tyre's load index.")                  \
     X(SHORT, "too_short", "Less than 5 km is left.")                                               \
-    X(OUTSIDE, "outside_checked_range", "The question lies outside what the model was checked on.")\
+    X(OUTSIDE, "outside_checked_range",                                                            \
+      "The question lies outside what the model was checked on.")                                  \
     X(SECOND_FLAT, "second_flat", "More than one tyre is flat.")                                   \
     X(TRAILER, "trailer", "A trailer is towed, and the maker is not stated to allow it.")          \
     X(CONTRADICTION, "contradiction", "The profile contradicts the approval mark of the tyre.")    \
@@ -359,15 +361,15 @@ struct hobble_answer {
     enum hobble_limit limited_by;
     struct hobble_more more[HOBBLE_MORE_MAX];
     int more_count;
-    double cap;                   /* m: the rule's or the maker's */
-    bool example;                 /* on built-in values: not the asker's tyre */
-    bool example_load;            /* nothing about the load was given */
+    double cap;        /* m: the rule's or the maker's */
+    bool example;      /* on built-in values: not the asker's tyre */
+    bool example_load; /* nothing about the load was given */
     /* as used */
     struct hobble_marking marking;
-    double load, load_share;      /* N on the wheel; over the index */
+    double load, load_share;         /* N on the wheel; over the index */
     double speed, ambient, pressure; /* asked: m/s, K, Pa */
-    double pressure_now;          /* Pa, by the history */
-    double run_seen, run_unseen;  /* m driven at low pressure after and before the warning */
+    double pressure_now;             /* Pa, by the history */
+    double run_seen, run_unseen;     /* m driven at low pressure after and before the warning */
     /* range from now */
     struct hobble_band range;         /* at the asked speed and pressure; approved types */
     struct hobble_band unconditioned; /* same, all types */
@@ -427,16 +429,16 @@ const char *hobble_basis_word(enum hobble_basis basis);
 /* What the model says of the drive at low pressure: over all sampled tyres, without the approval's
  * evidence. */
 struct hobble_drive {
-    bool run;                 /* it was run; else why_not says why, and the rest is 0 */
-    const char *why_not;      /* a constant */
-    double pressure;          /* Pa, gauge, held over the whole distance */
-    double speed, distance;   /* m/s, m */
-    double load, ambient;     /* N, K */
+    bool run;                  /* it was run; else why_not says why, and the rest is 0 */
+    const char *why_not;       /* a constant */
+    double pressure;           /* Pa, gauge, held over the whole distance */
+    double speed, distance;    /* m/s, m */
+    double load, ambient;      /* N, K */
     double peak_p50, peak_p95; /* K, hottest place of the wall */
     double above_80, above_100, above_120; /* s above so many degC, 95th of 100 */
-    double life_p50, life_p95; /* 0..1 */
-    double deflection_p95;     /* deepest deflection over that at which the rim carries, 1 */
-    double rim_share;          /* of tyres on which the rim carried load */
+    double life_p50, life_p95;             /* 0..1 */
+    double deflection_p95; /* deepest deflection over that at which the rim carries, 1 */
+    double rim_share;      /* of tyres on which the rim carried load */
 };
 
 enum { HOBBLE_FIND_MAX = 64, HOBBLE_CHECK_MAX = 16, HOBBLE_LOOSENED_MAX = 16 };
@@ -473,35 +475,37 @@ struct hobble_rule_row {
     const char *constructions;
 };
 const struct hobble_rule_row *hobble_condition_rule(size_t place);
+/* Whether that rule looks at a row of the parameter table, for help on a question. */
+bool hobble_condition_rule_uses(size_t place, int row);
 
 /* ---- when does a rule hold? ----------------------------------------------------------------- */
 
 /* One of the conditions that are moved, the others held, until the rule's answer flips. */
 enum hobble_flip_axis { HOBBLE_FLIP_SPEED, HOBBLE_FLIP_LOAD, HOBBLE_FLIP_AMBIENT, HOBBLE_FLIPS };
 struct hobble_flip {
-    double at;       /* m/s, N or K where it flips next; NAN: it does not within the limits */
-    double from, to; /* searched: from these conditions to the limit of the checked range */
+    double at;           /* m/s, N or K where it flips next; NAN: it does not within the limits */
+    double from, to;     /* searched: from these conditions to the limit of the checked range */
     const char *why_not; /* a constant sentence when at is NAN, else NULL */
 };
 /* Precision of a flip: the distance there is the rule's to this share, or the condition is known
  * to this much. */
-#define HOBBLE_FLIP_DISTANCE 1e-4
-#define HOBBLE_FLIP_SPEED_TO (0.01 / 3.6) /* m/s */
-#define HOBBLE_FLIP_LOAD_TO 0.5           /* N */
-#define HOBBLE_FLIP_AMBIENT_TO 0.01       /* K */
+#define HOBBLE_FLIP_DISTANCE   1e-4
+#define HOBBLE_FLIP_SPEED_TO   (0.01 / 3.6) /* m/s */
+#define HOBBLE_FLIP_LOAD_TO    0.5          /* N */
+#define HOBBLE_FLIP_AMBIENT_TO 0.01         /* K */
 
 struct hobble_rule_answer {
-    double speed, distance;            /* the rule: m/s, m */
-    double load, load_share, ambient;  /* N, 1, K */
+    double speed, distance;           /* the rule: m/s, m */
+    double load, load_share, ambient; /* N, 1, K */
     struct hobble_marking marking;
     bool example, example_load, vouched;
     bool holds;
-    bool stop[HOBBLE_STOP_COUNT];      /* reasons for which it cannot hold at all */
+    bool stop[HOBBLE_STOP_COUNT];        /* reasons for which it cannot hold at all */
     double share, share_low, share_high; /* of tyres that make it; limits of 95 % confidence */
     double required;
-    double reach;                      /* m that the required share of tyres makes */
-    bool reach_censored;               /* it is more than that */
-    double cap;                        /* m: advice stays below, whatever a rule says */
+    double reach;        /* m that the required share of tyres makes */
+    bool reach_censored; /* it is more than that */
+    double cap;          /* m: advice stays below, whatever a rule says */
     struct hobble_flip flip[HOBBLE_FLIPS];
     int tested, passed, counted;
     double energy_closure;
@@ -532,15 +536,16 @@ struct hobble_map {
     double *p5, *p50, *p95; /* m from now; NAN where the rim carries the load from the start */
     double *rim;            /* share of tyres on the rim at the start */
     double *share;          /* share of tyres that make rule_distance at the cell's speed */
-    double *reach;          /* m that the required share of tyres makes, flat from the first metre */
-    unsigned char *cut;     /* bits 1, 2, 4: p5, p50, p95 is "more than" */
+    double *reach;      /* m that the required share of tyres makes, flat from the first metre */
+    unsigned char *cut; /* bits 1, 2, 4: p5, p50, p95 is "more than" */
     unsigned char *outside; /* outside the checked range */
     double rule_distance, required;
-    double asked[2];        /* the question's own place, in the rows' units; NAN: not known */
+    double asked[2]; /* the question's own place, in the rows' units; NAN: not known */
+    double driven;   /* m at low pressure before now, in the question as it stands */
     struct hobble_marking marking;
     bool example;
-    int tested, passed;     /* of the last types that were made */
-    int made;               /* how often types were made */
+    int tested, passed;             /* of the last types that were made */
+    int made;                       /* how often types were made */
     double energy_closure, seconds; /* seconds: wall clock */
 };
 
@@ -587,13 +592,13 @@ struct hobble_why {
     double speed;    /* m/s */
     struct hobble_marking marking;
     bool example;
-    int first_row;   /* what to measure first: the row of the largest total share in the range that
-                      * can be measured on a tyre or a vehicle; -1: none */
-    int base, runs;  /* base sample, journeys */
+    int first_row;  /* what to measure first: the row of the largest total share in the range that
+                     * can be measured on a tyre or a vehicle; -1: none */
+    int base, runs; /* base sample, journeys */
 };
 /* Sobol' indices of one tyre out of all types, not only approved ones, with inputs drawn
  * independently (members is the base sample): Saltelli et al., Comput. Phys. Commun. 181 (2010)
- * 259, with Jansen's estimators, limits by bootstrap over the base sample. */
+ * 259, table 2, estimators (b) and (f); limits by bootstrap over the base sample. */
 enum hobble_status hobble_why_find(const hobble_case *c, int threads, struct hobble_why *out,
                                    struct hobble_faults *sink);
 

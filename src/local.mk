@@ -104,14 +104,33 @@ libdesk_la_SOURCES = \
 	src/input/quantity.c \
 	src/input/setting.c \
 	src/report/chart.c \
+	src/report/chart_equal.c \
+	src/report/chart_field.c \
+	src/report/chart_map.c \
+	src/report/chart_parts.c \
+	src/report/chart_show.c \
+	src/report/chart_why.c \
+	src/report/condition_json.c \
+	src/report/condition_list.c \
+	src/report/condition_text.c \
 	src/report/explain.c \
 	src/report/gnuplot.c \
 	src/report/json.c \
+	src/report/map_grid.c \
+	src/report/map_json.c \
+	src/report/map_text.c \
 	src/report/out.c \
 	src/report/range_json.c \
 	src/report/range_text.c \
 	src/report/reference.c \
+	src/report/rule_json.c \
+	src/report/rule_text.c \
+	src/report/sheet.c \
+	src/report/show_json.c \
+	src/report/show_text.c \
 	src/report/version.c \
+	src/report/why_json.c \
+	src/report/why_text.c \
 	src/report/words.c \
 	src/input/config_text.h \
 	src/input/journey.h \
@@ -120,24 +139,41 @@ libdesk_la_SOURCES = \
 	src/input/quantity.h \
 	src/input/setting.h \
 	src/report/chart.h \
+	src/report/chart_field.h \
+	src/report/chart_parts.h \
+	src/report/condition.h \
 	src/report/gnuplot.h \
 	src/report/json.h \
+	src/report/map.h \
 	src/report/out.h \
 	src/report/range.h \
 	src/report/reference.h \
+	src/report/rule.h \
+	src/report/sheet.h \
+	src/report/show.h \
 	src/report/version.h \
+	src/report/why.h \
 	src/report/words.h
-libdesk_la_CPPFLAGS = $(AM_CPPFLAGS) $(GSL_CFLAGS) -DHOBBLE_PROFILE_DIR='"$(pkgdatadir)"' $(CONFIG_CFLAGS) $(JANSSON_CFLAGS) $(SMARTCOLS_CFLAGS)
-libdesk_la_LIBADD = $(CONFIG_LIBS) $(JANSSON_LIBS) $(SMARTCOLS_LIBS)
+libdesk_la_CPPFLAGS = $(AM_CPPFLAGS) $(GSL_CFLAGS) -DHOBBLE_PROFILE_DIR='"$(pkgdatadir)"' $(CONFIG_CFLAGS) $(JANSSON_CFLAGS) $(SMARTCOLS_CFLAGS) $(PDF_CFLAGS)
+libdesk_la_LIBADD = $(PDF_LIBS) $(CONFIG_LIBS) $(JANSSON_LIBS) $(SMARTCOLS_LIBS)
 
 # ---- the program -----------------------------------------------------------------------------
 
 bin_PROGRAMS += hobble
 hobble_SOURCES = \
+	src/cli/condition.c \
+	src/cli/condition_ask.c \
+	src/cli/field.c \
 	src/cli/main.c \
+	src/cli/map.c \
 	src/cli/options.c \
 	src/cli/profile.c \
 	src/cli/range.c \
-	src/cli/cli.h
+	src/cli/rule.c \
+	src/cli/show.c \
+	src/cli/why.c \
+	src/cli/cli.h \
+	src/cli/condition.h \
+	src/cli/field.h
 hobble_CPPFLAGS = $(libdesk_la_CPPFLAGS)
 hobble_LDADD = libdesk.la libhobble.la $(GSL_LIBS) -lm

@@ -44,15 +44,19 @@ tests_unit_unit_SOURCES = \
 	tests/unit/failing_alloc.c \
 	tests/unit/failing_alloc.h \
 	tests/unit/main.c \
+	tests/unit/opinion.c \
+	tests/unit/opinion.h \
 	tests/unit/random_case.c \
 	tests/unit/random_case.h \
 	tests/unit/test_advice.c \
 	tests/unit/test_chart.c \
 	tests/unit/test_condition.c \
 	tests/unit/test_cvode.c \
+	tests/unit/test_journey.c \
 	tests/unit/test_marking.c \
 	tests/unit/test_physics.c \
 	tests/unit/test_profile.c \
+	tests/unit/test_profile_dir.c \
 	tests/unit/test_property.c \
 	tests/unit/test_quantity.c \
 	tests/unit/test_question.c \
@@ -99,7 +103,7 @@ CLEANFILES += validation.md generated/validation.md
 # A target NAME is tests/fuzz/fuzz_NAME.c with its corpus in tests/fuzz/corpus/NAME. make check
 # replays the corpus; make fuzz hunts for new inputs. Each target has the same few lines.
 
-FUZZ_TARGETS = marking
+FUZZ_TARGETS = journey marking profile quantity
 AM_TESTS_ENVIRONMENT += FUZZ_TARGETS='$(FUZZ_TARGETS)'; export FUZZ_TARGETS;
 fuzz_engine = $(AM_LDFLAGS) -fsanitize=fuzzer
 fuzz_replay = tests/fuzz/replay_main.c tests/fuzz/fuzz.h
@@ -114,6 +118,36 @@ tests_fuzz_fuzz_marking_LDADD = $(TEST_LIBS)
 tests_fuzz_fuzz_marking_LDFLAGS = $(fuzz_engine)
 endif
 
+check_PROGRAMS += tests/fuzz/replay_journey
+tests_fuzz_replay_journey_SOURCES = tests/fuzz/fuzz_journey.c $(fuzz_replay)
+tests_fuzz_replay_journey_LDADD = $(TEST_LIBS)
+if ENABLE_FUZZ
+noinst_PROGRAMS += tests/fuzz/fuzz_journey
+tests_fuzz_fuzz_journey_SOURCES = tests/fuzz/fuzz_journey.c
+tests_fuzz_fuzz_journey_LDADD = $(TEST_LIBS)
+tests_fuzz_fuzz_journey_LDFLAGS = $(fuzz_engine)
+endif
+
+check_PROGRAMS += tests/fuzz/replay_profile
+tests_fuzz_replay_profile_SOURCES = tests/fuzz/fuzz_profile.c $(fuzz_replay)
+tests_fuzz_replay_profile_LDADD = $(TEST_LIBS)
+if ENABLE_FUZZ
+noinst_PROGRAMS += tests/fuzz/fuzz_profile
+tests_fuzz_fuzz_profile_SOURCES = tests/fuzz/fuzz_profile.c
+tests_fuzz_fuzz_profile_LDADD = $(TEST_LIBS)
+tests_fuzz_fuzz_profile_LDFLAGS = $(fuzz_engine)
+endif
+
+check_PROGRAMS += tests/fuzz/replay_quantity
+tests_fuzz_replay_quantity_SOURCES = tests/fuzz/fuzz_quantity.c $(fuzz_replay)
+tests_fuzz_replay_quantity_LDADD = $(TEST_LIBS)
+if ENABLE_FUZZ
+noinst_PROGRAMS += tests/fuzz/fuzz_quantity
+tests_fuzz_fuzz_quantity_SOURCES = tests/fuzz/fuzz_quantity.c
+tests_fuzz_fuzz_quantity_LDADD = $(TEST_LIBS)
+tests_fuzz_fuzz_quantity_LDFLAGS = $(fuzz_engine)
+endif
+
 # ---- apart from make check: fuzz and coverage each make a build of their own --------------
 EXTRA_DIST += tests/bare-root.sh tests/fuzz/fuzz.sh tests/house/coverage.sh
 
@@ -122,14 +156,16 @@ fuzz:
 coverage:
 	@$(AM_TESTS_ENVIRONMENT) $(srcdir)/tests/house/coverage.sh
 
-# make bench comes with tests/bench/bench.c, in this form:
-#   EXTRA_PROGRAMS = tests/bench/bench
-#   tests_bench_bench_SOURCES = tests/bench/bench.c
-#   tests_bench_bench_CPPFLAGS = $(TEST_CPPFLAGS)
-#   tests_bench_bench_LDADD = $(TEST_LIBS)
-#   .PHONY: bench
-#   bench: tests/bench/bench
-#   	tests/bench/bench
+# ---- make bench: solvers against each other and whole commands, in one run ---------------------
+EXTRA_PROGRAMS = tests/bench/bench
+tests_bench_bench_SOURCES = tests/bench/bench.c tests/unit/opinion.c tests/unit/opinion.h
+tests_bench_bench_CPPFLAGS = $(TEST_CPPFLAGS) -I$(srcdir)/tests/unit -D_DEFAULT_SOURCE
+tests_bench_bench_LDADD = $(TEST_LIBS) $(SUNDIALS_LIBS)
+.PHONY: bench
+bench: tests/bench/bench hobble
+	@$(MKDIR_P) generated
+	@./libtool --mode=execute tests/bench/bench ./hobble >generated/performance.tmp
+	@mv generated/performance.tmp generated/performance.md && cat generated/performance.md
 
 clean-local:
 	rm -rf tests/scratch fuzz coverage

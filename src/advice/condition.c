@@ -257,6 +257,17 @@ const struct hobble_rule_row *hobble_condition_rule(size_t place)
     return place < RULES ? &rules[place].row : NULL;
 }
 
+bool hobble_condition_rule_uses(size_t place, int row)
+{
+    for (int i = 0; place < RULES && i < TESTS; i++) {
+        const struct test *t = &rules[place].test[i];
+        if (t->op != ANY && (hb_facts_told_by(t->fact, row) ||
+                             (t->limit != NUMBER_ONLY && hb_facts_told_by((enum hb_fact)t->limit, row))))
+            return true;
+    }
+    return place < RULES && rules[place].built != ALL && hb_facts_told_by(HB_F_BUILT, row);
+}
+
 const char *hobble_condition_word(enum hobble_condition condition)
 {
     return condition == HOBBLE_DISMOUNT_AND_INSPECT ? "dismount_and_inspect" : "scrap";

@@ -153,3 +153,11 @@ void hb_facts_missing(const struct hb_facts *facts, enum hb_fact fact,
         if (source[fact].row[i] != NO_ROW && !told(s, source[fact].row[i]))
             note(into, (enum hb_param_id)source[fact].row[i]);
 }
+
+bool hb_facts_told_by(enum hb_fact fact, int row)
+{
+    for (int i = 0; i < ROWS_TELLING; i++)
+        if (row >= 0 && source[fact].row[i] == row)
+            return true;
+    return source[fact].how == INSIDE_ROW && row == HB_P_INSPECTED_INSIDE;
+}

@@ -35,6 +35,9 @@ void hb_facts_make(const struct hb_settings *settings, struct hb_facts *facts);
 void hb_facts_missing(const struct hb_facts *facts, enum hb_fact fact,
                       void (*note)(void *into, enum hb_param_id row), void *into);
 
+/* Whether a row is one of those that tell a fact. */
+bool hb_facts_told_by(enum hb_fact fact, int row);
+
 /* Contradictions between rows, and texts that are no dates. Returns the first; all go to sink. */
 enum hobble_status hb_facts_check(const struct hb_settings *settings, struct hobble_faults *sink);
 

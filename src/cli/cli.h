@@ -20,6 +20,9 @@ struct cli {
     int words, words_wanted, words_most;
     const char *rule;    /* of hobble rule, or NULL */
     const char *axis[2]; /* of hobble map, or NULL */
+    bool bare;           /* no option and no word was given */
+    bool ask, list, inside_clean, outside_clean; /* of hobble condition */
+    const char *case_file, *sheet;         /* the same; files, or NULL */
 };
 
 /* A command: one row of the table in main.c. */
@@ -42,6 +45,7 @@ int hb_cli_rule(struct cli *cli);
 int hb_cli_map(struct cli *cli);
 int hb_cli_why(struct cli *cli);
 int hb_cli_show(struct cli *cli);
+int hb_cli_condition(struct cli *cli);
 int hb_cli_profile(struct cli *cli);
 
 #endif

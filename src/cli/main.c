@@ -23,6 +23,11 @@ static const struct command commands[] = {
      "life: life used along a journey with stops (--leg, --journey)\n"
      "mark: what the approval mark is worth: ranges and unknowns before and after it",
      hb_cli_show, "wall|equal|life|mark", 1, 1},
+    {"condition",
+     "What becomes of the tyre: scrap, or dismount and inspect; never more.\v"
+     "Without options, on a terminal, it asks one question at a time. What is not stated counts at "
+     "its worst.",
+     hb_cli_condition, NULL, 0, 0},
     {"profile",
      "Lists, shows, checks or begins profiles of tyres and vehicles.\v"
      "list: names and what they are\nshow NAME: every value\ncheck FILE: all faults of a file\n"

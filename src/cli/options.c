@@ -28,13 +28,21 @@ enum {
     KEY_X,
     KEY_Y,
     KEY_CSV,
+    KEY_RULES,
+    KEY_CASE,
+    KEY_ASK,
+    KEY_SHEET,
+    KEY_INSIDE,
+    KEY_OUTSIDE,
+    KEY_LIST,
     OPTIONS_MAX = 160,
+    ROWS_MAX = 0x1000,
     NAME_MAX_LENGTH = 32,
     ABOUT_MAX_LENGTH = 320
 };
 
 /* Headings of the help; options of a heading stand together. */
-enum { OF_TRIP = 1, OF_TYRE, OF_FILES, OF_STUDY, OF_OUTPUT, OF_COMMAND };
+enum { OF_TRIP = 1, OF_TYRE, OF_FILES, OF_STUDY, OF_OUTPUT, OF_COMMAND, OF_BENCH };
 
 static const struct argp_option general[] = {
     {"tyre", KEY_TYRE, "NAME|FILE|MARKING", 0, "tyre profile, or what stands on the sidewall",
@@ -76,6 +84,30 @@ static const struct {
     {"map",
      {"csv", KEY_CSV, NULL, 0, "print one line a cell, comma separated; also with -o FILE.csv",
       OF_COMMAND}},
+    {"condition",
+     {"rules", KEY_RULES, "NAME|FILE", 0,
+      "local limits: uk, us, germany, japan, new-zealand or a file; the strictest of all where not "
+      "given. None loosens the rules on running flat",
+      OF_COMMAND}},
+    {"condition",
+     {"case", KEY_CASE, "FILE", 0, "facts from a file with kind = \"bench\"; with --ask also where "
+      "answers are kept", OF_COMMAND}},
+    {"condition",
+     {"ask", KEY_ASK, NULL, 0, "ask one question at a time, also when standard input is no terminal",
+      OF_COMMAND}},
+    {"condition",
+     {"list", KEY_LIST, NULL, 0, "print every rule with its reason and source, and nothing else",
+      OF_COMMAND}},
+    {"condition",
+     {"sheet", KEY_SHEET, "FILE.pdf", 0, "write a bench sheet of one page with room to sign",
+      OF_COMMAND}},
+    {"condition",
+     {"inside-clean", KEY_INSIDE, NULL, 0,
+      "the tyre was off the rim, every sign inside was looked for and none was seen but those "
+      "stated", OF_COMMAND}},
+    {"condition",
+     {"outside-clean", KEY_OUTSIDE, NULL, 0,
+      "every sign outside was looked for and none was seen but those stated", OF_COMMAND}},
 };
 
 /* Rows of a tyre that a driver is asked for; the rest goes through --set. */
@@ -92,6 +124,8 @@ struct option_table {
 
 static int heading_of(const struct hobble_param *row)
 {
+    if (row->group == HOBBLE_BENCH)
+        return OF_BENCH;
     if (row->group == HOBBLE_TRIP)
         return OF_TRIP;
     if (row->group == HOBBLE_STUDY)
@@ -126,6 +160,14 @@ static void add_row(struct option_table *t, const struct hobble_param *row, int 
                                         0,          t->about[i],     heading_of(row)};
 }
 
+/* Texts come with profiles, but for those of the bench, which are asked of one tyre. */
+static bool wanted(const struct hobble_param *row, const char *command)
+{
+    if (row->group == HOBBLE_BENCH)
+        return strcmp(command, "condition") == 0;
+    return row->kind != HOBBLE_TEXT && heading_of(row) != 0;
+}
+
 static void build(struct option_table *t, const char *command)
 {
     static const struct argp_option headings[] = {
@@ -135,6 +177,7 @@ static void build(struct option_table *t, const char *command)
         {NULL, 0, NULL, 0, "How it is computed:", OF_STUDY},
         {NULL, 0, NULL, 0, "What is printed:", OF_OUTPUT},
         {NULL, 0, NULL, 0, "Of this command:", OF_COMMAND},
+        {NULL, 0, NULL, 0, "What is known and seen on the bench:", OF_BENCH},
     };
     size_t count;
     const struct hobble_param *row = hobble_param_table(&count);
@@ -144,7 +187,7 @@ static void build(struct option_table *t, const char *command)
     for (size_t i = 0; i < sizeof general / sizeof *general; i++)
         t->option[t->count++] = general[i];
     for (size_t i = 0; i < count && t->count < OPTIONS_MAX - 1; i++)
-        if (row[i].kind != HOBBLE_TEXT && heading_of(&row[i]) != 0)
+        if (wanted(&row[i], command))
             add_row(t, &row[i], (int)i);
     for (size_t i = 0; i < sizeof own / sizeof *own && t->count < OPTIONS_MAX - 1; i++)
         if (strcmp(own[i].command, command) == 0)
@@ -218,6 +261,14 @@ static error_t parse_word(struct cli *cli, char *word, struct argp_state *state)
     return 0;
 }
 
+/* A case file that is not there is begun by --ask, or missed by the command. */
+static void take_case(struct cli *cli, const char *path)
+{
+    cli->case_file = path;
+    if (access(path, F_OK) == 0)
+        hb_profile_read_kind(path, HOBBLE_BENCH, cli->c, NULL, &cli->faults);
+}
+
 /* Whether it was an option of one command. */
 static bool parse_own(struct cli *cli, int key, const char *value)
 {
@@ -227,6 +278,20 @@ static bool parse_own(struct cli *cli, int key, const char *value)
         cli->axis[key == KEY_Y] = value;
     else if (key == KEY_CSV)
         cli->csv = true;
+    else if (key == KEY_RULES)
+        hb_profile_load(value, HOBBLE_RULES, cli->c, NULL, &cli->faults);
+    else if (key == KEY_CASE)
+        take_case(cli, value);
+    else if (key == KEY_SHEET)
+        cli->sheet = value;
+    else if (key == KEY_LIST)
+        cli->list = true;
+    else if (key == KEY_ASK)
+        cli->ask = true;
+    else if (key == KEY_INSIDE)
+        cli->inside_clean = true;
+    else if (key == KEY_OUTSIDE)
+        cli->outside_clean = true;
     else
         return false;
     return true;
@@ -284,7 +349,7 @@ static error_t parse(int key, char *value, struct argp_state *state)
     default:
         if (parse_own(cli, key, value))
             return 0;
-        if (key < KEY_ROW || key > KEY_ROW + OPTIONS_MAX)
+        if (key < KEY_ROW || key > KEY_ROW + ROWS_MAX)
             return ARGP_ERR_UNKNOWN;
         set_row(cli, key - KEY_ROW, value);
         return 0;
@@ -302,6 +367,7 @@ void hb_options_read(const struct command *command, struct cli *cli, int argc, c
     cli->program = program;
     cli->words_wanted = command->words_wanted;
     cli->words_most = command->words_most;
+    cli->bare = argc == 1;
     argv[0] = program;
     argp_parse(&argp, argc, argv, 0, NULL, cli);
 }

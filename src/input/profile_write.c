@@ -92,3 +92,15 @@ enum hobble_status hb_profile_write(FILE *out, const hobble_case *c, enum hobble
             put_row(out, c, (int)i);
     return fflush(out) == 0 && !ferror(out) ? HOBBLE_OK : HOBBLE_E_WRITE;
 }
+
+enum hobble_status hb_case_write(FILE *out, const hobble_case *c)
+{
+    size_t rows;
+    const struct hobble_param *table = hobble_param_table(&rows);
+    fprintf(out, "# One tyre on the bench, for hobble condition --case FILE.\nkind = \"bench\";\n");
+    for (size_t i = 0; i < rows; i++)
+        if (table[i].group != HOBBLE_STUDY && table[i].group != HOBBLE_RULES &&
+            hobble_case_given(c, (int)i))
+            put_row(out, c, (int)i);
+    return fflush(out) == 0 && !ferror(out) ? HOBBLE_OK : HOBBLE_E_WRITE;
+}

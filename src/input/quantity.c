@@ -134,6 +134,7 @@ static const struct {
     [HOBBLE_UNIT_FILM_SLOPE] = {FILM_SLOPE, NULL},
     [HOBBLE_UNIT_KJ_PER_MOL] = {MOLAR_ENERGY, NULL},
     [HOBBLE_UNIT_DEGREE] = {ANGLE, NULL},
+    [HOBBLE_UNIT_WHOLE] = {PURE, NULL},
 };
 
 /* The C locale of this thread for as long as a call lasts; 0 when there is none to be had. */

@@ -35,12 +35,11 @@ static const struct {
     enum rounding rounding;
 } kinds[] = {
 #define KIND_ROW(name, metric, us, rounding) {#name, {metric, us}, rounding},
-    KINDS(KIND_ROW)
-};
+    KINDS(KIND_ROW)};
 
-#define MILE 1609.344                /* m, international yard and pound agreement of 1959 */
-#define POUND_FORCE 4.4482216152605  /* N, the same pound times standard gravity */
-#define POUND_PER_INCH2 6894.757293  /* Pa */
+#define MILE            1609.344        /* m, international yard and pound agreement of 1959 */
+#define POUND_FORCE     4.4482216152605 /* N, the same pound times standard gravity */
+#define POUND_PER_INCH2 6894.757293     /* Pa */
 
 static double converted(enum kind kind, double si, bool us)
 {
@@ -88,91 +87,91 @@ static int usual_end(const struct hobble_answer *a)
     return most;
 }
 
-/* X(name, kind, expression of the answer a) */
+/* X(name, kind, drive it needs, expression of the answer a) */
+enum needs { FIRST, ASKED, REST };
 #define FIELDS(X)                                                                                  \
-    X(go, PLAIN, a->verdict == HOBBLE_GO)                                                          \
-    X(advised_distance, WAY, a->advised_distance)                                                  \
-    X(advised_speed, PACE, a->advised_speed)                                                       \
-    X(advised_time, TIME, a->advised_time)                                                         \
-    X(limited_by, PLAIN, a->limited_by)                                                            \
-    X(cap, WAY, a->cap)                                                                            \
-    X(example, PLAIN, a->example)                                                                  \
-    X(example_load, PLAIN, a->example_load)                                                        \
-    X(load, FORCE, a->load)                                                                        \
-    X(load_share, SHARE, a->load_share)                                                            \
-    X(speed, SPEED, a->speed)                                                                      \
-    X(ambient, HEAT, a->ambient)                                                                   \
-    X(pressure, AIR, a->pressure)                                                                  \
-    X(pressure_now, AIR, a->pressure_now)                                                          \
-    X(flat_counts, PLAIN, a->pressure > 0.0 && a->pressure < HB_FLAT_PRESSURE)                     \
-    X(run_seen, DRIVEN, a->run_seen)                                                               \
-    X(run_unseen, DRIVEN, a->run_unseen)                                                           \
-    X(range_p5, WAY, a->range.p5)                                                                  \
-    X(range_p50, WAY, a->range.p50)                                                                \
-    X(range_p95, WAY, a->range.p95)                                                                \
-    X(more_than_p5, PLAIN, a->range.censored5)                                                     \
-    X(more_than_p50, PLAIN, a->range.censored50)                                                   \
-    X(more_than_p95, PLAIN, a->range.censored95)                                                   \
-    X(all_p5, WAY, a->unconditioned.p5)                                                            \
-    X(all_p50, WAY, a->unconditioned.p50)                                                          \
-    X(all_p95, WAY, a->unconditioned.p95)                                                          \
-    X(advised_p5, WAY, a->advised.p5)                                                              \
-    X(advised_p50, WAY, a->advised.p50)                                                            \
-    X(advised_p95, WAY, a->advised.p95)                                                            \
-    X(conditioned, PLAIN, a->conditioned)                                                          \
-    X(if_vouched, WAY, a->if_vouched)                                                              \
-    X(rim_at_start, PLAIN, a->rim_at_start)                                                        \
-    X(to, DRIVEN, a->to)                                                                           \
-    X(to_within, PLAIN, a->verdict == HOBBLE_GO && a->to <= a->advised_distance)                   \
-    X(chance_of_failing, RISK, a->chance_of_failing)                                               \
-    X(sampling_error, SHARE, a->sampling_error)                                                    \
-    X(rule_speed, PACE, a->rule_speed)                                                             \
-    X(rule_distance, WAY, a->rule_distance)                                                        \
-    X(share_of_tyres, SHARE, a->share_of_tyres)                                                    \
-    X(required_share, SHARE, a->required_share)                                                    \
-    X(rule_holds, PLAIN, a->rule_holds)                                                            \
-    X(now_p50, HEAT, a->now_p50)                                                                   \
-    X(peak_p50, HEAT, a->peak_p50)                                                                 \
-    X(peak_p95, HEAT, a->peak_p95)                                                                 \
-    X(limit, HEAT, a->limit)                                                                       \
-    X(life_now_p50, SHARE, a->life_now_p50)                                                        \
-    X(life_at_advised_p50, SHARE, a->life_at_advised_p50)                                          \
-    X(tested, PLAIN, a->tested)                                                                    \
-    X(passed, PLAIN, a->passed)                                                                    \
-    X(rim_share, RISK, a->rim_share)                                                               \
-    X(near_rim_share, RISK, a->near_rim_share)                                                     \
-    X(usual_end, PLAIN, usual_end(a))                                                              \
-    X(scrap, PLAIN, a->condition == HOBBLE_SCRAP)                                                  \
-    X(rule_count, PLAIN, a->rule_count)                                                            \
-    X(outside_count, PLAIN, a->outside_count)                                                      \
-    X(more_count, PLAIN, a->more_count)                                                            \
-    X(more0_slower, PLAIN, a->more[0].slower)                                                      \
-    X(more0_speed, PACE, a->more[0].speed)                                                         \
-    X(more0_load, FORCE, a->more[0].load)                                                          \
-    X(more0_distance, WAY, a->more[0].distance)                                                    \
-    X(more1_slower, PLAIN, a->more[1].slower)                                                      \
-    X(more1_speed, PACE, a->more[1].speed)                                                         \
-    X(more1_load, FORCE, a->more[1].load)                                                          \
-    X(more1_distance, WAY, a->more[1].distance)
+    X(go, PLAIN, FIRST, a->verdict == HOBBLE_GO)                                                   \
+    X(advised_distance, WAY, FIRST, a->advised_distance)                                           \
+    X(advised_speed, PACE, FIRST, a->advised_speed)                                                \
+    X(advised_time, TIME, FIRST, a->advised_time)                                                  \
+    X(limited_by, PLAIN, FIRST, a->limited_by)                                                     \
+    X(cap, WAY, FIRST, a->cap)                                                                     \
+    X(example, PLAIN, FIRST, a->example)                                                           \
+    X(example_load, PLAIN, FIRST, a->example_load)                                                 \
+    X(load, FORCE, FIRST, a->load)                                                                 \
+    X(load_share, SHARE, FIRST, a->load_share)                                                     \
+    X(speed, SPEED, FIRST, a->speed)                                                               \
+    X(ambient, HEAT, FIRST, a->ambient)                                                            \
+    X(pressure, AIR, FIRST, a->pressure)                                                           \
+    X(pressure_now, AIR, FIRST, a->pressure_now)                                                   \
+    X(flat_counts, PLAIN, FIRST, a->pressure > 0.0 && a->pressure < HB_FLAT_PRESSURE)              \
+    X(run_seen, DRIVEN, FIRST, a->run_seen)                                                        \
+    X(run_unseen, DRIVEN, FIRST, a->run_unseen)                                                    \
+    X(range_p5, WAY, ASKED, a->range.p5)                                                           \
+    X(range_p50, WAY, ASKED, a->range.p50)                                                         \
+    X(range_p95, WAY, ASKED, a->range.p95)                                                         \
+    X(more_than_p5, PLAIN, ASKED, a->range.censored5)                                              \
+    X(more_than_p50, PLAIN, ASKED, a->range.censored50)                                            \
+    X(more_than_p95, PLAIN, ASKED, a->range.censored95)                                            \
+    X(all_p5, WAY, ASKED, a->unconditioned.p5)                                                     \
+    X(all_p50, WAY, ASKED, a->unconditioned.p50)                                                   \
+    X(all_p95, WAY, ASKED, a->unconditioned.p95)                                                   \
+    X(advised_p5, WAY, FIRST, a->advised.p5)                                                       \
+    X(advised_p50, WAY, FIRST, a->advised.p50)                                                     \
+    X(advised_p95, WAY, FIRST, a->advised.p95)                                                     \
+    X(conditioned, PLAIN, FIRST, a->conditioned)                                                   \
+    X(if_vouched, WAY, FIRST, a->if_vouched)                                                       \
+    X(rim_at_start, PLAIN, FIRST, a->rim_at_start)                                                 \
+    X(to, DRIVEN, FIRST, a->to)                                                                    \
+    X(to_within, PLAIN, FIRST, a->verdict == HOBBLE_GO && a->to <= a->advised_distance)            \
+    X(chance_of_failing, RISK, FIRST, a->chance_of_failing)                                        \
+    X(sampling_error, SHARE, FIRST, a->sampling_error)                                             \
+    X(rule_speed, PACE, FIRST, a->rule_speed)                                                      \
+    X(rule_distance, WAY, FIRST, a->rule_distance)                                                 \
+    X(share_of_tyres, SHARE, REST, a->share_of_tyres)                                              \
+    X(required_share, SHARE, FIRST, a->required_share)                                             \
+    X(rule_holds, PLAIN, REST, a->rule_holds)                                                      \
+    X(now_p50, HEAT, REST, a->now_p50)                                                             \
+    X(peak_p50, HEAT, REST, a->peak_p50)                                                           \
+    X(peak_p95, HEAT, REST, a->peak_p95)                                                           \
+    X(limit, HEAT, FIRST, a->limit)                                                                \
+    X(life_now_p50, SHARE, REST, a->life_now_p50)                                                  \
+    X(life_at_advised_p50, SHARE, REST, a->life_at_advised_p50)                                    \
+    X(tested, PLAIN, FIRST, a->tested)                                                             \
+    X(passed, PLAIN, FIRST, a->passed)                                                             \
+    X(rim_share, RISK, FIRST, a->rim_share)                                                        \
+    X(near_rim_share, RISK, FIRST, a->near_rim_share)                                              \
+    X(usual_end, PLAIN, FIRST, usual_end(a))                                                       \
+    X(scrap, PLAIN, REST, a->condition == HOBBLE_SCRAP)                                            \
+    X(rule_count, PLAIN, REST, a->rule_count)                                                      \
+    X(outside_count, PLAIN, FIRST, a->outside_count)                                               \
+    X(more_count, PLAIN, REST, a->more_count)                                                      \
+    X(more0_slower, PLAIN, REST, a->more[0].slower)                                                \
+    X(more0_speed, PACE, REST, a->more[0].speed)                                                   \
+    X(more0_load, FORCE, REST, a->more[0].load)                                                    \
+    X(more0_distance, WAY, REST, a->more[0].distance)                                              \
+    X(more1_slower, PLAIN, REST, a->more[1].slower)                                                \
+    X(more1_speed, PACE, REST, a->more[1].speed)                                                   \
+    X(more1_load, FORCE, REST, a->more[1].load)                                                    \
+    X(more1_distance, WAY, REST, a->more[1].distance)
 
 enum {
-#define FIELD_ENUM(name, kind, value) FIELD_##name,
+#define FIELD_ENUM(name, kind, needs, value) FIELD_##name,
     FIELDS(FIELD_ENUM) FIELD_COUNT
 };
 static const struct {
     const char *name;
     enum kind kind;
+    enum needs needs;
 } fields[] = {
-#define FIELD_ROW(name, kind, value) {#name, KIND_##kind},
-    FIELDS(FIELD_ROW)
-};
+#define FIELD_ROW(name, kind, needs, value) {#name, KIND_##kind, needs},
+    FIELDS(FIELD_ROW)};
 
 static double field_si(const struct hobble_answer *a, int field)
 {
     const double value[] = {
-#define FIELD_VALUE(name, kind, value) (double)(value),
-        FIELDS(FIELD_VALUE)
-    };
+#define FIELD_VALUE(name, kind, needs, value) (double)(value),
+        FIELDS(FIELD_VALUE)};
     return value[field];
 }
 
@@ -186,11 +185,12 @@ HB_PAGE_EXPORT(int, page_fields, void)
     return FIELD_COUNT;
 }
 
-/* The field of the last answer as shown; NAN when there is none. */
+/* The field of the last answer as shown; NAN when there is none, or not yet. */
 HB_PAGE_EXPORT(double, page_get, int field)
 {
     const struct hb_page_view v = hb_page_look();
-    if (!there(field) || !v.answer)
+    if (!there(field) || !v.answer || (fields[field].needs == REST && v.quick) ||
+        (fields[field].needs == ASKED && !v.asked))
         return (double)NAN;
     return shown(fields[field].kind, field_si(v.answer, field), v.us);
 }
@@ -211,9 +211,24 @@ static int say(const char *words)
 }
 
 /* The texts that go with an answer; what: one of these. */
-enum { SAY_FIELD, SAY_KIND, SAY_STOP_WORD, SAY_STOP, SAY_OUTSIDE, SAY_RULE_ID, SAY_RULE,
-       SAY_RULE_SOURCE, SAY_MARKING, SAY_STATUS, SAY_FAULT_KEY, SAY_FAULT_ALLOWED, SAY_END,
-       SAY_VERSION, SAY_PARAM_KEY, SAY_PARAM_WORDS };
+enum {
+    SAY_FIELD,
+    SAY_KIND,
+    SAY_STOP_WORD,
+    SAY_STOP,
+    SAY_OUTSIDE,
+    SAY_RULE_ID,
+    SAY_RULE,
+    SAY_RULE_SOURCE,
+    SAY_MARKING,
+    SAY_STATUS,
+    SAY_FAULT_KEY,
+    SAY_FAULT_ALLOWED,
+    SAY_END,
+    SAY_VERSION,
+    SAY_PARAM_KEY,
+    SAY_PARAM_WORDS
+};
 
 static const char *of_answer(const struct hobble_answer *a, int what, int i)
 {

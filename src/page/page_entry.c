@@ -26,7 +26,8 @@ static struct {
     struct hb_question question;
     struct hobble_faults faults;
     struct hobble_answer answer;
-    bool answered, us;
+    struct hb_plan only; /* quick: the one drive that is driven */
+    bool answered, us, quick;
 } page;
 
 /* Two samples share the room: the quick one is the beginning of the full one. */
@@ -67,18 +68,63 @@ static bool same_leg(const struct hb_leg *a, const struct hb_leg *b)
            a->goes_on == b->goes_on;
 }
 
+static bool same_journey(const struct hb_journey *a, const struct hb_leg *leg,
+                         const struct hb_journey *b)
+{
+    if (a->count != b->count || a->horizon_distance != b->horizon_distance ||
+        a->horizon_time != b->horizon_time || !same_start(&a->start, &b->start))
+        return false;
+    for (size_t i = 0; i < b->count; i++)
+        if (!same_leg(&leg[i], &b->leg[i]))
+            return false;
+    return true;
+}
+
 /* The asked and the advised drive are often one; its outcomes then still lie in the room. */
 static bool driven_last(const struct hb_journey *j, const struct hb_tyre *tyre, size_t count)
 {
-    if (!last.valid || last.tyre != tyre || last.count != count || last.journey.count != j->count ||
-        last.journey.horizon_distance != j->horizon_distance ||
-        last.journey.horizon_time != j->horizon_time ||
-        !same_start(&last.journey.start, &j->start))
-        return false;
-    for (size_t i = 0; i < j->count; i++)
-        if (!same_leg(&last.leg[i], &j->leg[i]))
-            return false;
-    return true;
+    return last.valid && last.tyre == tyre && last.count == count &&
+           same_journey(&last.journey, last.leg, j);
+}
+
+/* Tyres that last about as long go side by side, so that few lanes wait for a long-lived one; what
+ * a tyre does has nothing to do with its neighbours. */
+static uint16_t order[HB_PAGE_MEMBERS_MAX];
+
+static void order_anew(size_t count)
+{
+    for (size_t i = 0; i < count; i++)
+        order[i] = (uint16_t)i;
+}
+
+static void order_by(const struct hb_outcome *outcome, size_t count)
+{
+    for (size_t i = 1; i < count; i++) {
+        const uint16_t moving = order[i];
+        size_t hole = i;
+        for (; hole > 0 && outcome[order[hole - 1]].time > outcome[moving].time; hole--)
+            order[hole] = order[hole - 1];
+        order[hole] = moving;
+    }
+}
+
+static void march(const struct hb_journey *journey, const struct hb_pace *pace,
+                  const struct hb_tyre *tyre, size_t count, struct hb_outcome *out,
+                  struct hb_mark *mark)
+{
+    for (size_t from = 0; from < count; from += HB_LANES) {
+        const struct hb_tyre *group[HB_LANES];
+        struct hb_outcome result[HB_LANES];
+        struct hb_mark *marks[HB_LANES] = {NULL};
+        const size_t size = count - from < HB_LANES ? count - from : HB_LANES;
+        for (size_t i = 0; i < HB_LANES; i++)
+            group[i] = &tyre[order[from + (i < size ? i : size - 1)]];
+        for (size_t i = 0; i < size; i++)
+            marks[i] = &mark[order[from + i] * journey->count];
+        hb_march_four(journey, pace, group, result, marks);
+        for (size_t i = 0; i < size; i++)
+            out[order[from + i]] = result[i];
+    }
 }
 
 static void run(const struct hb_journey *journey, const struct hb_pace *pace,
@@ -86,9 +132,13 @@ static void run(const struct hb_journey *journey, const struct hb_pace *pace,
                 struct hb_mark *mark, int threads)
 {
     (void)threads;
-    if (journey->count > LEGS_MAX || driven_last(journey, tyre, count))
+    const bool skipped = page.quick && tyre == room.tyre &&
+                         !same_journey(&page.only.journey, page.only.leg, journey);
+    if (skipped || journey->count > LEGS_MAX || driven_last(journey, tyre, count))
         return;
-    hb_march_many(journey, pace, tyre, count, out, mark);
+    march(journey, pace, tyre, count, out, mark);
+    if (journey->leg[journey->count - 1].kind == HB_UNTIL_END)
+        order_by(out, count);
     last.journey = *journey;
     memcpy(last.leg, journey->leg, journey->count * sizeof *last.leg);
     last.tyre = tyre;
@@ -122,6 +172,7 @@ HB_PAGE_EXPORT(int, page_dimensions, void)
 HB_PAGE_EXPORT(void, page_clear, void)
 {
     hb_settings_default(&page.settings);
+    page.faults.count = 0;
 }
 
 /* Place of the key in page_text, or -1. */
@@ -250,6 +301,7 @@ static enum hobble_status make_tyres(size_t members)
         .runner = {run, 1},
         .room = {members, room.tyre, room.test, room.passed, room.outcome, room.mark, room.sorted},
     };
+    order_anew(members);
     const enum hobble_status status = hb_ensemble_make(page.cube, &ensemble);
     made = status == HOBBLE_OK;
     made_from = page.settings;
@@ -268,20 +320,35 @@ static enum hobble_status question(void)
     return status;
 }
 
-/* Answers with members sample types (1..HB_PAGE_MEMBERS_MAX). */
-HB_PAGE_EXPORT(int, page_ask, int members, int us)
+/* Answers with members sample types (1..HB_PAGE_MEMBERS_MAX). quick: drives only the one drive that
+ * verdict, advised distance and chance rest on; the fields that need other drives are NAN then. */
+HB_PAGE_EXPORT(int, page_ask, int members, int us, int quick)
 {
     page.answered = false;
     page.us = us != 0;
+    page.quick = quick != 0;
     if (members < 1 || members > HB_PAGE_MEMBERS_MAX)
         return HOBBLE_E_RANGE;
     enum hobble_status status = question();
     if (status == HOBBLE_OK)
         status = make_tyres((size_t)members);
+    hb_plan_from_now(&page.question, page.question.advised_speed, page.question.load, 0.0, true,
+                     &page.only);
     if (status == HOBBLE_OK)
         status = hb_advise(&ensemble, &page.answer);
     page.answered = status == HOBBLE_OK;
     return (int)status;
+}
+
+/* Whether the drive as asked was driven: a quick answer has it only where it is the advised one. */
+static bool asked_driven(void)
+{
+    const struct hb_question *q = &page.question;
+    struct hb_plan plan;
+    if (!page.quick)
+        return true;
+    hb_plan_from_now(q, q->speed, q->load, 0.0, false, &plan);
+    return same_journey(&page.only.journey, page.only.leg, &plan.journey);
 }
 
 struct hb_page_view hb_page_look(void)
@@ -293,5 +360,7 @@ struct hb_page_view hb_page_look(void)
                                  &page.faults,
                                  page.text,
                                  TEXT_MAX,
-                                 page.us};
+                                 page.us,
+                                 page.quick,
+                                 asked_driven()};
 }

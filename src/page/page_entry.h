@@ -22,6 +22,8 @@ struct hb_page_view {
     char *text; /* to and from the script */
     size_t text_size;
     bool us;
+    bool quick; /* only the advised drive was driven */
+    bool asked; /* the drive as asked was driven */
 };
 struct hb_page_view hb_page_look(void);
 

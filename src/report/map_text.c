@@ -82,7 +82,7 @@ static int fill(struct libscols_table *table, const struct hobble_map *m, bool u
     if (!scols_table_new_column(table, "", 0, SCOLS_FL_RIGHT))
         return -1;
     for (int i = 0; i < columns; i++) {
-        hb_number_print(hb_axis_shown(&m->axis[0], us, m->value[0][column[i]]), 4, text,
+        hb_number_print(hb_axis_shown(&m->axis[0], us, m->value[0][column[i]]), 3, text,
                         sizeof text);
         if (!scols_table_new_column(table, text, 0, SCOLS_FL_RIGHT))
             return -1;
@@ -91,7 +91,7 @@ static int fill(struct libscols_table *table, const struct hobble_map *m, bool u
         struct libscols_line *at = scols_table_new_line(table, NULL);
         if (!at)
             return -1;
-        hb_number_print(hb_axis_shown(&m->axis[1], us, m->value[1][line[k]]), 4, text, sizeof text);
+        hb_number_print(hb_axis_shown(&m->axis[1], us, m->value[1][line[k]]), 3, text, sizeof text);
         if (scols_line_set_data(at, 0, text) != 0)
             return -1;
         for (int i = 0; i < columns; i++) {

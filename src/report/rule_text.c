@@ -1,10 +1,21 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "report/rule.h"
 
+#include "input/quantity.h"
 #include "report/words.h"
 
 #include <math.h>
 #include <string.h>
+
+/* Rounded down: a condition where the rule flips is not shown beyond it. */
+static void floor_text(double si, enum hobble_unit unit, bool us, double step, char *buf, size_t size)
+{
+    double shown = hobble_unit_from_si(unit, si);
+    char number[40];
+    const char *symbol = us ? hb_quantity_us(unit, &shown) : hobble_unit_symbol(unit);
+    hb_number_print(floor(shown / step + 1e-9) * step, 12, number, sizeof number);
+    snprintf(buf, size, "%s %s", number, symbol);
+}
 
 /* "80 km at 80 km/h" */
 static void rule_name(const struct hobble_rule_answer *a, bool us, char buf[static 96])
@@ -67,7 +78,7 @@ static void flips(FILE *f, const struct hobble_rule_answer *a, bool us)
             fprintf(f, " does not flip within limits (%s to %s).\n", here, far);
             hb_print_wrapped(f, "                       ", 23, flip->why_not);
         } else {
-            hb_quantity_text(flip->at, axis[i].unit, us, axis[i].decimals, at, sizeof at);
+            floor_text(flip->at, axis[i].unit, us, axis[i].decimals > 0 ? 0.1 : 1.0, at, sizeof at);
             fprintf(f, " %12s   (here %s)\n", at, here);
         }
     }

@@ -62,6 +62,15 @@ static enum hobble_status out_of_range(struct hobble_faults *sink, const struct 
     return fault(sink, HOBBLE_E_RANGE, p, origin, given, allowed);
 }
 
+static enum hobble_status not_whole(struct hobble_faults *sink, const struct hobble_param *p,
+                                    const char *origin, double value)
+{
+    char given[HOBBLE_FAULT_TEXT], allowed[HOBBLE_FAULT_TEXT];
+    snprintf(given, sizeof given, "%.9g", value);
+    snprintf(allowed, sizeof allowed, "a whole number, %.9g to %.9g", p->min, p->max);
+    return fault(sink, HOBBLE_E_TYPE, p, origin, given, allowed);
+}
+
 static void note(struct hb_setting *s, const char *origin)
 {
     s->given = true;
@@ -78,6 +87,8 @@ enum hobble_status hobble_case_set_number(hobble_case *c, int row, double value,
                      p && p->words ? p->words : "a text");
     if (!isfinite(value) || value < p->min || value > p->max)
         return out_of_range(sink, p, origin, value, p->min, p->max);
+    if (p->unit == HOBBLE_UNIT_WHOLE && value != floor(value))
+        return not_whole(sink, p, origin, value);
     c->settings.row[row].value = value;
     c->settings.row[row].provenance = HOBBLE_ASSUMED;
     note(&c->settings.row[row], origin);

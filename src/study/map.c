@@ -350,6 +350,7 @@ static void find_asked(const struct job *j)
     const bool known =
         hb_question_make(&j->c->settings, j->c->leg, j->c->legs, &q, NULL) == HOBBLE_OK;
     m->example = known && q.example;
+    m->driven = known ? q.run_seen + q.run_unseen : (double)NAN;
     for (int a = 0; a < 2; a++) {
         const int row = m->axis[a].row;
         m->asked[a] = j->c->settings.row[row].value;

@@ -106,22 +106,22 @@ static void moments(const struct sample *s, size_t output, double *mean, double 
     *variance = squares / (2.0 * (double)n - 1.0);
 }
 
-/* variance: of the same base points. */
-static void estimate(const struct sample *s, size_t input, size_t output, double variance,
+/* mean and variance: of the same base points. */
+static void estimate(const struct sample *s, size_t input, size_t output, const double moment[2],
                      double *first, double *total)
 {
     const size_t n = s->job->base, k = (size_t)s->job->outputs;
-    double from_b = 0.0, from_a = 0.0;
+    double shared = 0.0, changed = 0.0;
     for (size_t i = 0; i < n; i++) {
         const size_t row = s->pick[i];
-        const double mixed = s->of_mixed[(input * n + row) * k + output];
-        const double a = s->of_a[row * k + output] - mixed;
-        const double b = s->of_b[row * k + output] - mixed;
-        from_a += a * a;
-        from_b += b * b;
+        const double change =
+            s->of_mixed[(input * n + row) * k + output] - s->of_a[row * k + output];
+        shared += (s->of_b[row * k + output] - moment[0]) * change;
+        changed += change * change;
     }
-    *total = variance > 0.0 ? from_a / (2.0 * (double)n * variance) : (double)NAN;
-    *first = variance > 0.0 ? 1.0 - from_b / (2.0 * (double)n * variance) : (double)NAN;
+    const double scale = (double)n * moment[1];
+    *first = moment[1] > 0.0 ? shared / scale : (double)NAN;
+    *total = moment[1] > 0.0 ? 0.5 * changed / scale : (double)NAN;
 }
 
 static void resample(struct sample *s, gsl_rng *rng)
@@ -131,11 +131,11 @@ static void resample(struct sample *s, gsl_rng *rng)
         for (size_t i = 0; i < n; i++)
             s->pick[i] = gsl_rng_uniform_int(rng, n);
         for (size_t k = 0; k < (size_t)s->job->outputs; k++) {
-            double mean, variance;
-            moments(s, k, &mean, &variance);
+            double moment[2];
+            moments(s, k, &moment[0], &moment[1]);
             for (size_t i = 0; i < d; i++) {
                 const size_t at = (k * d + i) * RESAMPLES + r;
-                estimate(s, i, k, variance, &s->first[at], &s->total[at]);
+                estimate(s, i, k, moment, &s->first[at], &s->total[at]);
             }
         }
     }
@@ -160,11 +160,12 @@ static void evaluate(struct sample *s, gsl_rng *rng, struct hb_sobol_result *res
     for (size_t i = 0; i < s->job->base; i++)
         s->pick[i] = i;
     for (size_t k = 0; k < (size_t)s->job->outputs; k++) {
-        double variance;
-        moments(s, k, &result->mean[k], &variance);
-        result->deviation[k] = sqrt(variance);
+        double moment[2];
+        moments(s, k, &moment[0], &moment[1]);
+        result->mean[k] = moment[0];
+        result->deviation[k] = sqrt(moment[1]);
         for (size_t i = 0; i < d; i++)
-            estimate(s, i, k, variance, &result->index[k][i].first, &result->index[k][i].total);
+            estimate(s, i, k, moment, &result->index[k][i].first, &result->index[k][i].total);
     }
     resample(s, rng);
     for (size_t k = 0; k < (size_t)s->job->outputs; k++)

@@ -13,6 +13,10 @@
 
 #define SUITES(X)                                                                                  \
     X(marking)                                                                                     \
+    X(quantity)                                                                                    \
+    X(profile)                                                                                     \
+    X(profile_dir)                                                                                 \
+    X(journey)                                                                                     \
     X(status)                                                                                      \
     X(physics)                                                                                     \
     X(reference)                                                                                   \
@@ -21,6 +25,7 @@
     X(question)                                                                                    \
     X(property)                                                                                    \
     X(study)                                                                                       \
+    X(condition)                                                                                   \
     X(chart)                                                                                       \
     SUNDIALS_SUITES(X)
 

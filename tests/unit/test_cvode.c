@@ -4,20 +4,16 @@
  * 1e-10, with its own root-finding for the ends. */
 #ifdef HB_WITH_SUNDIALS
 
-#include "core/physics.h"
+#include "opinion.h"
 #include "random_case.h"
 #include "solve/reference.h"
 
 #include <check.h>
-#include <cvode/cvode.h>
 #include <gsl/gsl_errno.h>
 #include <gsl/gsl_sort.h>
 #include <math.h>
-#include <nvector/nvector_serial.h>
 #include <stdio.h>
 #include <string.h>
-#include <sunlinsol/sunlinsol_dense.h>
-#include <sunmatrix/sunmatrix_dense.h>
 
 Suite *cvode_suite(void);
 
@@ -26,151 +22,6 @@ Suite *cvode_suite(void);
         if (!(held))                                                                               \
             ck_abort_msg(__VA_ARGS__);                                                             \
     } while (0)
-
-enum { SIZE = HB_CELLS + HB_Y_EXTRA };
-
-struct opinion {
-    struct hb_problem problem;
-    SUNContext context;
-    N_Vector y, scale;
-    SUNMatrix matrix;
-    SUNLinearSolver solver;
-    void *memory;
-    double distance, time;
-    enum hb_end end;
-};
-
-static int rates(realtype time, N_Vector y, N_Vector f, void *user)
-{
-    const struct opinion *o = user;
-
-    (void)time;
-    hb_problem_rates(&o->problem, N_VGetArrayPointer(y), N_VGetArrayPointer(f));
-    return 0;
-}
-
-static int jacobian(realtype time, N_Vector y, N_Vector f, SUNMatrix matrix, void *user,
-                    N_Vector one, N_Vector two, N_Vector three)
-{
-    const struct opinion *o = user;
-    double rows[SIZE * SIZE];
-
-    (void)time, (void)f, (void)one, (void)two, (void)three;
-    hb_problem_jacobian(&o->problem, N_VGetArrayPointer(y), rows);
-    for (int i = 0; i < SIZE; i++)
-        for (int j = 0; j < SIZE; j++)
-            SM_ELEMENT_D(matrix, i, j) = rows[i * SIZE + j];
-    return 0;
-}
-
-static int events(realtype time, N_Vector y, realtype *event, void *user)
-{
-    const struct opinion *o = user;
-
-    (void)time;
-    hb_problem_events(&o->problem, N_VGetArrayPointer(y), event);
-    return 0;
-}
-
-static void open_opinion(struct opinion *o, const struct random_case *made)
-{
-    memset(o, 0, sizeof *o);
-    o->problem = (struct hb_problem){&made->tyre, made->leg, HB_CELLS};
-    ck_assert_int_eq(SUNContext_Create(NULL, &o->context), 0);
-    o->y = N_VNew_Serial(SIZE, o->context);
-    o->scale = N_VNew_Serial(SIZE, o->context);
-    o->matrix = SUNDenseMatrix(SIZE, SIZE, o->context);
-    ck_assert(o->y && o->scale && o->matrix);
-    o->solver = SUNLinSol_Dense(o->y, o->matrix, o->context);
-    o->memory = CVodeCreate(CV_BDF, o->context);
-    ck_assert(o->solver && o->memory);
-    double *scale = N_VGetArrayPointer(o->scale);
-    for (int i = 0; i < SIZE; i++)
-        scale[i] = i < HB_CELLS + HB_Y_LIFE ? 1e-8 : 1e-3; /* K; J */
-    scale[HB_CELLS + HB_Y_LIFE] = 1e-11;
-    scale[HB_CELLS + HB_Y_PRESSURE] = 1e-6; /* Pa */
-    hb_problem_start(&o->problem, &made->journey.start, N_VGetArrayPointer(o->y));
-    ck_assert_int_eq(CVodeInit(o->memory, rates, 0.0, o->y), CV_SUCCESS);
-    ck_assert_int_eq(CVodeSVtolerances(o->memory, 1e-10, o->scale), CV_SUCCESS);
-    ck_assert_int_eq(CVodeSetUserData(o->memory, o), CV_SUCCESS);
-    ck_assert_int_eq(CVodeSetLinearSolver(o->memory, o->solver, o->matrix), CV_SUCCESS);
-    ck_assert_int_eq(CVodeSetJacFn(o->memory, jacobian), CV_SUCCESS);
-    ck_assert_int_eq(CVodeRootInit(o->memory, HB_EVENTS, events), CV_SUCCESS);
-    ck_assert_int_eq(CVodeSetMaxNumSteps(o->memory, 500000), CV_SUCCESS);
-}
-
-static void close_opinion(struct opinion *o)
-{
-    CVodeFree(&o->memory);
-    SUNLinSolFree(o->solver);
-    SUNMatDestroy(o->matrix);
-    N_VDestroy(o->y);
-    N_VDestroy(o->scale);
-    SUNContext_Free(&o->context);
-}
-
-/* The first limit that is passed, of those marked. */
-static enum hb_end first_of(const int passed[HB_EVENTS])
-{
-    for (int e = 0; e < HB_EVENTS; e++)
-        if (passed[e])
-            return (enum hb_end)(HB_END_LIFE + e);
-    return HB_END_NONE;
-}
-
-/* One leg of so many real seconds. */
-static void drive(struct opinion *o, const struct hb_leg *leg, double seconds)
-{
-    double *y = N_VGetArrayPointer(o->y);
-    double event[HB_EVENTS], reached = 0.0;
-    int passed[HB_EVENTS];
-
-    o->problem.leg = leg;
-    if (leg->set_pressure)
-        y[HB_CELLS + HB_Y_PRESSURE] = leg->pressure;
-    hb_problem_events(&o->problem, y, event);
-    for (int e = 0; e < HB_EVENTS; e++)
-        passed[e] = event[e] >= 0.0;
-    o->end = first_of(passed);
-    if (o->end != HB_END_NONE || seconds <= 0.0)
-        return;
-    ck_assert_int_eq(CVodeReInit(o->memory, 0.0, o->y), CV_SUCCESS);
-    ck_assert_int_eq(CVodeSetStopTime(o->memory, seconds), CV_SUCCESS);
-    const int result = CVode(o->memory, seconds, o->y, &reached, CV_NORMAL);
-    NEED(result == CV_SUCCESS || result == CV_TSTOP_RETURN || result == CV_ROOT_RETURN,
-         "CVODE returned %d", result);
-    if (result == CV_ROOT_RETURN) {
-        ck_assert_int_eq(CVodeGetRootInfo(o->memory, passed), CV_SUCCESS);
-        o->end = first_of(passed);
-    }
-    o->time += reached;
-    o->distance += reached * leg->speed * o->problem.tyre->speed_factor;
-}
-
-/* The whole journey; what a leg lasts is written down again from journey.h. */
-static void travel(struct opinion *o, const struct hb_journey *journey)
-{
-    double stated_time = 0.0, stated_way = 0.0;
-
-    for (size_t l = 0; l < journey->count && o->end == HB_END_NONE; l++) {
-        const struct hb_leg *leg = &journey->leg[l];
-        double stated = leg->extent, real;
-        if (leg->kind == HB_FOR_DISTANCE) {
-            stated = leg->extent / leg->speed;
-            real = leg->extent / (leg->speed * o->problem.tyre->speed_factor);
-        } else {
-            if (leg->kind == HB_UNTIL_END)
-                stated = fmin(journey->horizon_time - stated_time,
-                              (journey->horizon_distance - stated_way) / leg->speed);
-            real = stated;
-        }
-        drive(o, leg, real);
-        stated_time += stated;
-        stated_way += stated * leg->speed;
-    }
-    if (o->end == HB_END_NONE)
-        o->end = HB_END_HORIZON;
-}
 
 /* Claimed: the ranges agree within 0.1 %. HOBBLE_TEST_CVODE: how many questions. */
 START_TEST(range_of_both)
@@ -189,8 +40,8 @@ START_TEST(range_of_both)
         random_case(&source, i % 4 ? RANDOM_HISTORY : RANDOM_PLAIN, &made);
         NEED(hb_reference_run(&made.journey, &made.tyre, &options, &got, NULL) == HOBBLE_OK,
              "not solved: %s", made.text);
-        open_opinion(&o, &made);
-        travel(&o, &made.journey);
+        opinion_open(&o, &made.tyre, &made.journey, 1e-10);
+        opinion_travel(&o, &made.journey);
         const double *y = N_VGetArrayPointer(o.y);
         range[i] = fabs(got.distance - o.distance) / fmax(o.distance, 1e3);
         heat[i] = fabs(got.made - y[HB_CELLS + HB_Y_MADE]) / fmax(got.made, 1e3);
@@ -200,7 +51,7 @@ START_TEST(range_of_both)
         NEED(heat[i] < 1e-3, "heat %.6g J, CVODE %.6g J: %s", got.made, y[HB_CELLS + HB_Y_MADE],
              made.text);
         ends[o.end]++;
-        close_opinion(&o);
+        opinion_close(&o);
     }
     gsl_sort(range, 1, (size_t)count);
     gsl_sort(heat, 1, (size_t)count);

@@ -1,0 +1,133 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "cli/condition.h"
+
+#include "input/profile.h"
+#include "input/profile_dir.h"
+#include "report/condition.h"
+#include "report/out.h"
+#include "report/sheet.h"
+
+#include <stdlib.h>
+#include <string.h>
+#include <time.h>
+#include <unistd.h>
+
+static const char kept_by_itself[] = "bench-case.cfg";
+
+/* A tyre's age needs a day; without one given it is today, by the clock. */
+static void date_it(hobble_case *c, struct hobble_faults *faults)
+{
+    char day[32];
+    const time_t now = time(NULL);
+    struct tm local;
+    if (*hobble_case_text(c, hobble_param_find("inspection_date")) || !localtime_r(&now, &local))
+        return;
+    if (strftime(day, sizeof day, "%Y-%m-%d", &local) > 0)
+        hb_set_text(c, "inspection_date", day, "the clock", faults);
+}
+
+/* Every sign of a list looked for and none seen. */
+static void no_signs(hobble_case *c, const char *prefix, const char *origin, struct hobble_faults *faults)
+{
+    size_t rows;
+    const struct hobble_param *p = hobble_param_table(&rows);
+    for (size_t i = 0; i < rows; i++)
+        if (p[i].group == HOBBLE_BENCH && strncmp(p[i].key, prefix, strlen(prefix)) == 0 &&
+            !hobble_case_given(c, (int)i))
+            hb_set_text(c, p[i].key, p[i].kind == HOBBLE_WORD ? "no" : "0", origin, faults);
+}
+
+static void take_options(struct cli *cli)
+{
+    struct hobble_faults *faults = &cli->faults;
+    if (cli->outside_clean)
+        no_signs(cli->c, "out_", "--outside-clean", faults);
+    if (cli->inside_clean) {
+        no_signs(cli->c, "in_", "--inside-clean", faults);
+        if (!hobble_case_given(cli->c, hobble_param_find("inspected_inside")))
+            hb_set_text(cli->c, "inspected_inside", "yes", "--inside-clean", faults);
+    }
+}
+
+static enum hobble_status print(const struct cli *cli, const struct hobble_condition_answer *answer)
+{
+    struct hb_out out;
+    enum hobble_status status = hb_out_open(&out);
+    if (status != HOBBLE_OK)
+        return status;
+    if (cli->json)
+        status = hb_condition_json(out.stream, cli->c, answer);
+    else
+        hb_condition_text(out.stream, cli->c, answer, cli->us);
+    if (status == HOBBLE_OK)
+        return hb_out_close(&out, cli->output);
+    hb_out_drop(&out);
+    return status;
+}
+
+static int list_rules(struct cli *cli)
+{
+    struct hb_out out;
+    enum hobble_status status = hb_out_open(&out);
+    if (status == HOBBLE_OK) {
+        hb_condition_list(out.stream);
+        status = hb_out_close(&out, cli->output);
+    }
+    return status == HOBBLE_OK ? 0 : hb_cli_fail(cli, status);
+}
+
+/* Asks, after a case that is there already is found to be without contradiction. */
+static enum hobble_status question(struct cli *cli, const char *path)
+{
+    struct hobble_condition_answer unused;
+    bool left = false;
+    enum hobble_status status =
+        hobble_condition_judge(cli->c, cli->threads, &unused, &cli->faults);
+    if (status == HOBBLE_OK)
+        status = hb_condition_ask(cli, path, &left);
+    if (status == HOBBLE_E_WRITE)
+        cli->output = path; /* named in the message */
+    if (left)
+        fprintf(stderr, "Kept in %s; go on with: hobble condition --ask --case %s\n\n", path, path);
+    return status;
+}
+
+/* A case file that is there was read with the options (--case), so that those after it count;
+ * without --ask it has to be there. */
+static enum hobble_status go_through_case(struct cli *cli, bool ask)
+{
+    const char *path = cli->case_file ? cli->case_file : kept_by_itself;
+    const bool there = access(path, F_OK) == 0;
+    enum hobble_status status = HOBBLE_OK;
+    if (cli->faults.count > 0)
+        return cli->faults.item[0].status;
+    if ((cli->case_file && !there && !ask) || (!cli->case_file && there && ask))
+        status = hb_profile_read_kind(path, HOBBLE_BENCH, cli->c, NULL, &cli->faults);
+    return status == HOBBLE_OK && ask ? question(cli, path) : status;
+}
+
+int hb_cli_condition(struct cli *cli)
+{
+    struct hobble_condition_answer answer;
+    if (cli->list)
+        return list_rules(cli);
+    const bool by_itself = cli->bare && isatty(STDIN_FILENO) && isatty(STDOUT_FILENO);
+    enum hobble_status status = go_through_case(cli, cli->ask || by_itself);
+    if (status == HOBBLE_OK) {
+        take_options(cli);
+        date_it(cli->c, &cli->faults);
+        status = cli->faults.count > 0 ? cli->faults.item[0].status : HOBBLE_OK;
+    }
+    if (status == HOBBLE_OK)
+        status = hobble_condition_judge(cli->c, cli->threads, &answer, &cli->faults);
+    if (status == HOBBLE_OK && cli->sheet) {
+        status = hb_sheet_write(cli->sheet, cli->c, &answer, cli->us);
+        if (status == HOBBLE_E_WRITE)
+            cli->output = cli->sheet;
+    }
+    if (status == HOBBLE_OK)
+        status = print(cli, &answer);
+    if (status != HOBBLE_OK)
+        return hb_cli_fail(cli, status);
+    return cli->check && answer.verdict == HOBBLE_SCRAP ? 1 : 0;
+}

@@ -1,0 +1,124 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The core behind its door (page_entry.c): sets rows, asks, reads the answer. No number is made
+// here and no verdict: what the page shows comes out of the module as it is shown.
+const SAY = { FIELD: 0, KIND: 1, STOP_WORD: 2, STOP: 3, OUTSIDE: 4, RULE_ID: 5, RULE: 6, SOURCE: 7,
+  MARKING: 8, STATUS: 9, FAULT_KEY: 10, FAULT_ALLOWED: 11, END: 12, VERSION: 13 };
+const STOPS_MOST = 32;
+
+export function bytes_of(base64) {
+  const text = atob(base64.trim());
+  return Uint8Array.from(text, (c) => c.charCodeAt(0));
+}
+
+export async function unpack(base64) {
+  const stream = new Blob([bytes_of(base64)]).stream().pipeThrough(new DecompressionStream('gzip'));
+  return new Response(stream).arrayBuffer();
+}
+
+// The sample: the first points as doubles, the rest as whole numbers of 1/4096.
+export function cube_of(data) {
+  const first = new Float64Array(bytes_of(data.cube).buffer);
+  const rest = new Int16Array(bytes_of(data.cube_rest).buffer);
+  const all = new Float64Array(first.length + rest.length);
+  all.set(first);
+  for (let i = 0; i < rest.length; i++) all[first.length + i] = rest[i] / 4096;
+  return all;
+}
+
+export class Core {
+  constructor(module, cube) {
+    this.x = new WebAssembly.Instance(module).exports;
+    this.encoder = new TextEncoder();
+    this.decoder = new TextDecoder();
+    this.rows = new Map();
+    new Float64Array(this.x.memory.buffer, this.x.page_cube(), cube.length).set(cube);
+    this.fields = [];
+    for (let i = 0; i < this.x.page_fields(); i++)
+      this.fields.push({ name: this.text(SAY.FIELD, i), kind: this.text(SAY.KIND, i) });
+    this.version = this.text(SAY.VERSION, 0);
+  }
+
+  put(text) {
+    const size = this.x.page_text_size();
+    const room = new Uint8Array(this.x.memory.buffer, this.x.page_text(), size);
+    const { written } = this.encoder.encodeInto(text.slice(0, size), room.subarray(0, size - 1));
+    room[written] = 0;
+  }
+
+  text(what, i) {
+    const length = this.x.page_say(what, i);
+    return this.decoder.decode(new Uint8Array(this.x.memory.buffer, this.x.page_text(), length).slice());
+  }
+
+  row(key) {
+    if (!this.rows.has(key)) {
+      this.put(key);
+      this.rows.set(key, this.x.page_row());
+    }
+    return this.rows.get(key);
+  }
+
+  limits(key) {
+    const row = this.row(key);
+    return [0, 1, 2].map((which) => this.x.page_limit(row, which));
+  }
+
+  // One line of a question: number, spread, word, marking, marking read off the sidewall, minutes.
+  put_line([how, key, value]) {
+    switch (how) {
+      case 'number': return this.x.page_set_number(this.row(key), value);
+      case 'spread': return this.x.page_set_spread(this.row(key), value);
+      case 'word': { const row = this.row(key); this.put(value); return this.x.page_set_word(row); }
+      case 'marking': this.put(value); return this.x.page_set_marking(0);
+      case 'sidewall': this.put(value); return this.x.page_set_marking(1);
+      case 'minutes': return this.x.page_set_minutes_since(value);
+      default: return -1;
+    }
+  }
+
+  ask(lines, members, us, quick) {
+    this.x.page_clear();
+    for (const line of lines) {
+      const status = this.put_line(line);
+      if (status !== 0) return this.fault(status, line[1]);
+    }
+    const status = this.x.page_ask(members, us ? 1 : 0, quick ? 1 : 0);
+    return status === 0 ? this.read(members, us, quick) : this.fault(status, '');
+  }
+
+  fault(status, key) {
+    return { status, key: this.text(SAY.FAULT_KEY, 0) || key, why: this.text(SAY.STATUS, status),
+      allowed: this.text(SAY.FAULT_ALLOWED, 0) };
+  }
+
+  read(members, us, quick) {
+    const a = { status: 0, members, us, quick, value: {}, decimals: {}, kind: {}, stops: [], outside: [], rules: [] };
+    this.fields.forEach(({ name, kind }, i) => {
+      a.value[name] = this.x.page_get(i);
+      a.decimals[name] = this.x.page_decimals(i);
+      a.kind[name] = kind;
+    });
+    for (let i = 0; i < STOPS_MOST; i++) {
+      const word = this.text(SAY.STOP_WORD, i);
+      if (word) a.stops.push({ word, text: this.text(SAY.STOP, i) });
+    }
+    for (let i = 0; i < a.value.outside_count; i++) a.outside.push(this.text(SAY.OUTSIDE, i));
+    for (let i = 0; i < a.value.rule_count; i++)
+      a.rules.push({ id: this.text(SAY.RULE_ID, i), text: this.text(SAY.RULE, i), source: this.text(SAY.SOURCE, i) });
+    a.end = this.text(SAY.END, a.value.usual_end);
+    a.marking = this.text(SAY.MARKING, 0);
+    return a;
+  }
+
+  // Pictures of the last question; SI, rows of numbers.
+  picture(name, width, ...arguments_) {
+    const rows = this.x[name](...arguments_);
+    const all = new Float64Array(this.x.memory.buffer, this.x.page_out(), rows * width);
+    return Array.from({ length: rows }, (_, i) => Array.from(all.subarray(i * width, (i + 1) * width)));
+  }
+  way(metres) { return this.picture('page_way', 7, metres); }
+  section(metres) { return this.picture('page_section', 15, metres); }
+  map_place(speed, share) {
+    return this.x.page_map(speed, share) === 2 ? Array.from(new Float64Array(this.x.memory.buffer, this.x.page_out(), 2)) : null;
+  }
+}

@@ -1,0 +1,160 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Starts the page: reads what the file carries, answers at every move, hands the rest to a worker.
+import { Core, cube_of, unpack } from './core.js';
+import { say, words } from './words.js';
+import { element, press, put } from './controls.js';
+import { from_fragment, to_fragment, lines_of, class_lines, built_in } from './question.js';
+import { roadside } from './roadside.js';
+import { classroom } from './classroom.js';
+import { work } from './work.js';
+
+const FIRST = 500, MOST = 2000; // sample types at every move, and when nothing moves
+const carried = (id) => document.getElementById(id).textContent;
+
+function start_worker(module, cube, hear) {
+  try {
+    const url = URL.createObjectURL(new Blob([carried('script')], { type: 'text/javascript' }));
+    const worker = new Worker(url);
+    worker.onmessage = hear;
+    worker.postMessage({ module, cube });
+    return worker;
+  } catch {
+    return null; // the page then gives whole answers itself, a little later
+  }
+}
+
+class Page {
+  constructor(data, module) {
+    this.data = data;
+    this.cube = cube_of(data);
+    this.core = new Core(module, this.cube);
+    const { q, good } = from_fragment(data, location.hash);
+    this.q = q;
+    this.id = 0;
+    this.map_key = '';
+    this.redraws = [];
+    const get = () => this.q, moved = () => this.moved();
+    this.views = {
+      road: roadside(data, get, moved),
+      class: classroom(data, get, moved, (lines) => this.core.ask(lines, FIRST, data.us, false), () => this.distance()),
+    };
+    this.worker = start_worker(module, this.cube, (m) => this.hear(m.data));
+    this.build(good);
+    addEventListener('hashchange', () => this.from_link());
+  }
+
+  build(good) {
+    const tabs = Object.keys(this.views).map((key) => press(`view.${key}`, () => { this.q.view = key; this.show(); }, { 'aria-pressed': 'false' }));
+    this.tabs = tabs;
+    this.link_notice = element('p', { class: 'notice', role: 'status', hidden: good }, say('bad_link'));
+    const first = element('p', { class: 'first', role: 'note' }, element('strong', {}, say('first')), ` ${say('first.more')}`);
+    this.link = element('input', { type: 'text', readOnly: true, id: 'link', class: 'link' });
+    const share_note = element('span', { role: 'status' });
+    const share = element('details', { class: 'share' }, element('summary', {}, say('share')), element('label', { for: 'link' }, say('share.link')), this.link,
+      press('share.copy', async () => put(share_note, await copy(this.link))), share_note);
+    const buttons = element('div', { class: 'buttons' }, press('print', () => print()), press('reset', () => { this.q = { ...built_in(this.data), view: this.q.view }; this.show(); }));
+    const foot = element('footer', {}, share, buttons, element('p', {}, say('invented')),
+      element('p', {}, say('foot', { name: words.name, version: this.core.version })));
+    const main = element('main', {}, first, this.link_notice, ...Object.values(this.views).map((v) => v.box));
+    document.body.replaceChildren(element('header', {}, element('h1', {}, words.name), element('nav', { 'aria-label': say('view.label') }, ...tabs)), main, foot);
+    document.documentElement.lang = words.lang;
+    document.title = `${words.name}: ${say('about')}`;
+    this.show();
+  }
+
+  from_link() {
+    if (location.hash.replace(/^#/, '') === this.fragment) return; // our own
+    const { q, good } = from_fragment(this.data, location.hash);
+    this.q = q;
+    this.link_notice.hidden = good;
+    this.show();
+  }
+
+  show() {
+    Object.entries(this.views).forEach(([key, view], i) => {
+      view.box.hidden = key !== this.q.view;
+      this.tabs[i].setAttribute('aria-pressed', String(key === this.q.view));
+    });
+    document.body.dataset.view = this.q.view;
+    this.views[this.q.view].show();
+    this.moved();
+  }
+
+  distance() { return 100e3; }
+  lines() { return this.q.view === 'road' ? lines_of(this.data, this.q) : class_lines(this.data, this.q, this.views.class.extra()); }
+
+  // Every move of a control: the answer with the first sample at once, the rest behind it.
+  moved() {
+    if (this.frame) return;
+    this.frame = requestAnimationFrame(() => { this.frame = 0; this.redraw(); });
+  }
+
+  redraw() {
+    const began = performance.now();
+    const lines = this.lines();
+    const a = this.core.ask(lines, FIRST, this.data.us, true);
+    this.views[this.q.view].answer(a);
+    this.redraws.push(performance.now() - began);
+    if (this.redraws.length > 2000) this.redraws.shift();
+    this.id++;
+    if (a.status === 0) this.send(lines);
+    clearTimeout(this.linking);
+    this.linking = setTimeout(() => this.write_link(), 400);
+  }
+
+  send(lines) {
+    const pictures = this.q.view === 'class';
+    const key = JSON.stringify(lines.filter(([, name]) => name !== 'speed' && name !== 'load_share'));
+    const map = pictures && key !== this.map_key;
+    if (map) this.views.class.part('map.late');
+    this.wanted_map = key;
+    if (this.worker) this.worker.postMessage({ id: this.id, lines, us: this.data.us, first: FIRST, most: MOST, pictures, map, distance: this.distance() });
+    else { clearTimeout(this.alone); this.alone = setTimeout(() => this.without_worker(lines, pictures), 250); }
+  }
+
+  without_worker(lines, pictures) {
+    this.hear({ id: this.id, part: 'whole', data: this.core.ask(lines, FIRST, this.data.us, false) });
+    if (!pictures) return;
+    this.hear({ id: this.id, part: 'way', data: this.core.way(this.distance()) });
+    this.hear({ id: this.id, part: 'section', data: this.core.section(this.distance()) });
+  }
+
+  hear({ id, part, data }) {
+    if (id !== this.id) return;
+    const view = this.views[this.q.view];
+    if (part === 'whole') { this.answer = data; view.answer(data); document.body.dataset.members = String(data.members); } else view.part(part, data);
+    if (part === 'map') this.map_key = this.wanted_map;
+  }
+
+  write_link() {
+    this.fragment = to_fragment(this.data, this.q);
+    history.replaceState(null, '', `#${this.fragment}`);
+    this.link.value = location.href;
+  }
+}
+
+async function copy(input) {
+  try {
+    await navigator.clipboard.writeText(input.value);
+    return say('share.done');
+  } catch {
+    input.focus();
+    input.select();
+    return say('share.manual');
+  }
+}
+
+async function begin() {
+  try {
+    const module = await WebAssembly.compile(await unpack(carried('module')));
+    window.hobble_page = new Page(JSON.parse(carried('data')), module);
+    document.body.dataset.ready = 'yes';
+  } catch (fault) {
+    document.body.replaceChildren(element('p', { class: 'first', role: 'alert' }, say('broken')));
+    document.body.dataset.ready = 'no';
+    throw fault;
+  }
+}
+
+if (typeof document === 'undefined') work(self);
+else begin();

@@ -1,0 +1,154 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "report/condition.h"
+
+#include "input/quantity.h"
+#include "report/words.h"
+
+#include <math.h>
+#include <string.h>
+
+enum { INDENT = 2, NAME_SIZE = 64 };
+
+const char *hb_condition_headline(const struct hobble_condition_answer *a)
+{
+    if (a->verdict == HOBBLE_DISMOUNT_AND_INSPECT)
+        return "DISMOUNT AND INSPECT";
+    return a->basis == HOBBLE_BY_RULE ? "SCRAP" : "SCRAP, as far as is known";
+}
+
+const char *hb_condition_meaning(const struct hobble_condition_answer *a)
+{
+    if (a->verdict == HOBBLE_DISMOUNT_AND_INSPECT)
+        return "Repair may be considered by a qualified person, after the tyre is taken off the rim, "
+               "and only if every point to be checked is met.";
+    return a->basis == HOBBLE_BY_RULE
+               ? "Do not drive on this tyre and do not have it repaired."
+               : "Facts are missing, and what is unknown counts at its worst: the tyre stays off the "
+                 "road unless they are found out.";
+}
+
+void hb_condition_value(const hobble_case *c, int row, bool us, char *buf, size_t size)
+{
+    const struct hobble_param *p = &hobble_param_table(NULL)[row];
+    const double value = hobble_case_number(c, row);
+    snprintf(buf, size, "%s", "not known");
+    if (p->kind == HOBBLE_TEXT && *hobble_case_text(c, row))
+        snprintf(buf, size, "%s", hobble_case_text(c, row));
+    else if (p->kind == HOBBLE_NUMBER && !isnan(value))
+        hb_quantity_print(value, p->unit, us, 4, buf, size);
+    if (p->kind != HOBBLE_WORD)
+        return;
+    char word[NAME_SIZE];
+    hobble_param_word_at(p, (int)value, word, sizeof word);
+    if (strcmp(word, "unknown") != 0)
+        hb_words_spaced(word, buf, size);
+}
+
+void hb_condition_option(int row, char *buf, size_t size)
+{
+    const char *key = hobble_param_table(NULL)[row].key;
+    snprintf(buf, size, "--%s", strcmp(key, "marking") == 0 ? "tyre" : key);
+    for (char *p = buf; *p; p++)
+        if (*p == '_')
+            *p = '-';
+}
+
+void hb_condition_rules_name(const hobble_case *c, char buf[HOBBLE_FAULT_TEXT])
+{
+    const char *name = hobble_case_text(c, hobble_param_find("rules_name"));
+    hobble_fault_text(buf, *name ? name : "strictest common envelope");
+}
+
+static void rules(FILE *f, const struct hobble_condition_answer *a)
+{
+    fprintf(f, "\nRules that decided, worst first\n");
+    for (int i = 0; i < a->rule_count; i++) {
+        char first[NAME_SIZE + INDENT + 2];
+        snprintf(first, sizeof first, "  %s:", a->rule[i].id);
+        hb_print_wrapped(f, first, INDENT + 2, a->rule[i].reason);
+        hb_print_wrapped(f, "    Source: ", 12, a->rule[i].source);
+    }
+}
+
+static void find_out(FILE *f, const struct hobble_condition_answer *a)
+{
+    if (a->find_out_count == 0)
+        return;
+    fprintf(f, "\nFind out\n");
+    for (int i = 0; i < a->find_out_count; i++) {
+        char option[NAME_SIZE], first[NAME_SIZE + INDENT + 2];
+        hb_condition_option(a->find_out[i], option, sizeof option);
+        snprintf(first, sizeof first, "  %s:", option);
+        hb_print_wrapped(f, first, INDENT + 2, hobble_param_table(NULL)[a->find_out[i]].meaning);
+    }
+}
+
+static void quantity(FILE *f, const char *name, double si, enum hobble_unit unit, bool us,
+                     int decimals)
+{
+    char text[NAME_SIZE];
+    hb_quantity_text(si, unit, us, decimals, text, sizeof text);
+    fprintf(f, "  %-44s %12s\n", name, text);
+}
+
+static void drive(FILE *f, const struct hobble_drive *d, bool us)
+{
+    fprintf(f, "\nThe drive with too little air, in the model\n");
+    if (!d->run) {
+        fprintf(f, "  Not run: %s.\n", d->why_not);
+        return;
+    }
+    quantity(f, "pressure, all the way", d->pressure, HOBBLE_UNIT_KILOPASCAL, us, 0);
+    quantity(f, "distance", d->distance, HOBBLE_UNIT_KILOMETRE, us, 1);
+    quantity(f, "speed", d->speed, HOBBLE_UNIT_KM_PER_HOUR, us, 0);
+    quantity(f, "load on the wheel", d->load, HOBBLE_UNIT_NEWTON, us, 0);
+    quantity(f, "hottest wall, half of the tyres", d->peak_p50, HOBBLE_UNIT_CELSIUS, us, 0);
+    quantity(f, "hottest wall, 95 of 100", d->peak_p95, HOBBLE_UNIT_CELSIUS, us, 0);
+    quantity(f, "time above 80 C, 95 of 100", d->above_80, HOBBLE_UNIT_MINUTE, us, 1);
+    quantity(f, "time above 100 C, 95 of 100", d->above_100, HOBBLE_UNIT_MINUTE, us, 1);
+    quantity(f, "time above 120 C, 95 of 100", d->above_120, HOBBLE_UNIT_MINUTE, us, 1);
+    fprintf(f, "  %-44s %10.2f %%\n", "life used, half of the tyres", 100.0 * d->life_p50);
+    fprintf(f, "  %-44s %10.2f %%\n", "life used, 95 of 100", 100.0 * d->life_p95);
+    fprintf(f, "  %-44s %10.0f %%\n", "deflection over that at which the rim carries",
+            100.0 * d->deflection_p95);
+    fprintf(f, "  %-44s %10.1f %%\n", "tyres on which the rim carried load", 100.0 * d->rim_share);
+    hb_print_wrapped(f, "  ", INDENT,
+                     "These numbers can make the verdict worse and never better: a small one does not "
+                     "show that the tyre is sound.");
+}
+
+static void local_rules(FILE *f, const hobble_case *c, const struct hobble_condition_answer *a,
+                        bool us)
+{
+    char name[HOBBLE_FAULT_TEXT];
+    hb_condition_rules_name(c, name);
+    fprintf(f, "\nLimits: %s\n", name);
+    for (int i = 0; i < a->loosened_count; i++) {
+        const int row = a->loosened[i];
+        char value[NAME_SIZE], strictest[NAME_SIZE];
+        hb_condition_value(c, row, us, value, sizeof value);
+        hb_quantity_print(hobble_param_table(NULL)[row].value, hobble_param_table(NULL)[row].unit, us,
+                          4, strictest, sizeof strictest);
+        if (hobble_param_table(NULL)[row].kind == HOBBLE_WORD)
+            hobble_param_word_at(&hobble_param_table(NULL)[row], 0, strictest, sizeof strictest);
+        fprintf(f, "  looser than the strictest: %s %s, not %s\n", hobble_param_table(NULL)[row].key,
+                value, strictest);
+    }
+}
+
+void hb_condition_text(FILE *f, const hobble_case *c, const struct hobble_condition_answer *a,
+                       bool us)
+{
+    fprintf(f, "%s\n", hb_condition_headline(a));
+    hb_print_wrapped(f, "  ", INDENT, hb_condition_meaning(a));
+    rules(f, a);
+    fprintf(f, "\nStill to be checked by a qualified person\n");
+    for (int i = 0; i < a->check_count; i++)
+        hb_print_wrapped(f, "  - ", 4, a->check[i]);
+    find_out(f, a);
+    drive(f, &a->drive, us);
+    local_rules(f, c, a, us);
+    fprintf(f, "\nCautions\n");
+    for (int i = 0; hobble_condition_cautions()[i]; i++)
+        hb_print_wrapped(f, "  ", INDENT, hobble_condition_cautions()[i]);
+}

@@ -1,0 +1,31 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* show.h - the pictures for a class, and their numbers. */
+#ifndef HB_REPORT_SHOW_H
+#define HB_REPORT_SHOW_H
+
+#include "hobble.h"
+
+#include <stdio.h>
+
+void hb_wall_text(FILE *f, const hobble_case *c, const struct hobble_wall *wall, bool us);
+void hb_life_text(FILE *f, const hobble_case *c, const struct hobble_life *life, bool us);
+enum hobble_status hb_mark_text(FILE *f, const hobble_case *c, const struct hobble_mark_worth *mark,
+                                bool us);
+
+enum hobble_status hb_wall_json(FILE *f, const hobble_case *c, const struct hobble_wall *wall);
+enum hobble_status hb_life_json(FILE *f, const hobble_case *c, const struct hobble_life *life);
+enum hobble_status hb_mark_json(FILE *f, const hobble_case *c,
+                                const struct hobble_mark_worth *mark);
+
+/* Statuses as hb_gnuplot_close. */
+enum hobble_status hb_chart_wall(const char *path, const hobble_case *c,
+                                 const struct hobble_wall *wall, bool us);
+enum hobble_status hb_chart_life(const char *path, const hobble_case *c,
+                                 const struct hobble_life *life, bool us);
+enum hobble_status hb_chart_mark(const char *path, const hobble_case *c,
+                                 const struct hobble_mark_worth *mark, bool us);
+
+/* What ended the middle tyre, in words. */
+const char *hb_end_sentence(enum hobble_end end);
+
+#endif

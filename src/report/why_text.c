@@ -1,0 +1,144 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "report/why.h"
+
+#include "report/words.h"
+
+#include <libsmartcols.h>
+#include <math.h>
+#include <string.h>
+
+void hb_why_order(const struct hobble_why *w, int place[HOBBLE_INDICES_MAX])
+{
+    const struct hobble_index *x = w->index[HOBBLE_WHY_RANGE];
+    for (int i = 0; i < w->count; i++) {
+        int k = i;
+        for (; k > 0 && x[place[k - 1]].total < x[i].total; k--)
+            place[k] = place[k - 1];
+        place[k] = i;
+    }
+}
+
+/* How each row that can be measured is measured. */
+static const struct {
+    const char *key, *how;
+} ways[] = {
+    {"load_error", "weigh the wheel"},
+    {"stiffness_flat", "measure the tyre's deflection at no pressure under a known load"},
+    {"loss_25c", "measure the loss tangent of the wall's rubber, or the drag of the flat tyre"},
+    {"modulus_100c", "measure the wall's stiffness hot and cold"},
+    {"softening", "measure the deflection at the beginning and at the end of a run"},
+    {"wall_thickness", "measure the thickness of the wall"},
+    {"wall_conductivity", "measure the heat conductivity of the wall's rubber"},
+    {"film_outer", "measure the temperature of the wall's outer face while driving"},
+    {"film_inner", "measure the temperature of the wall's inner face while driving"},
+    {"roll_base", "measure the rolling resistance with air"},
+    {"life_activation", "run tyres of this type until they end in cold and in heat"},
+    {"life_power", "run tyres of this type until they end at two loads"},
+    {"wall_limit", "find the temperature at which the wall's rubber breaks down"},
+    {"speed_error", "keep and record the speed"},
+    {"ambient_error", "measure the air outside"},
+};
+
+void hb_why_advice(const struct hobble_why *w, char *buf, size_t size)
+{
+    if (w->first_row < 0) {
+        snprintf(buf, size, "Nothing that can be measured would change the range.");
+        return;
+    }
+    const char *key = hobble_param_table(NULL)[w->first_row].key, *how = key;
+    double total = 0.0;
+    for (int i = 0; i < w->count; i++)
+        if (w->index[HOBBLE_WHY_RANGE][i].row == w->first_row)
+            total = w->index[HOBBLE_WHY_RANGE][i].total;
+    for (size_t i = 0; i < sizeof ways / sizeof *ways; i++)
+        if (strcmp(ways[i].key, key) == 0)
+            how = ways[i].how;
+    snprintf(buf, size,
+             "Measure %s first: %s. It takes part in %.0f %% of the range's variance, more than "
+             "anything else that can be measured.",
+             key, how, 100.0 * total);
+}
+
+static void share_text(double value, double low, double high, char *buf, size_t size)
+{
+    if (isnan(value))
+        snprintf(buf, size, "-");
+    else if (isnan(low))
+        snprintf(buf, size, "%.2f", value);
+    else
+        snprintf(buf, size, "%.2f (%.2f..%.2f)", value, low, high);
+}
+
+static int fill(struct libscols_table *table, const struct hobble_why *w)
+{
+    static const char *const names[] = {"unknown",     "range: alone", "range: in all",
+                                        "peak: in all", "arrival: in all"};
+    int place[HOBBLE_INDICES_MAX];
+    hb_why_order(w, place);
+    for (size_t i = 0; i < sizeof names / sizeof *names; i++)
+        if (!scols_table_new_column(table, names[i], 0, i > 0 ? SCOLS_FL_RIGHT : 0))
+            return -1;
+    for (int i = 0; i < w->count; i++) {
+        char text[4][64];
+        const struct hobble_index *x = &w->index[HOBBLE_WHY_RANGE][place[i]];
+        share_text(x->first, x->first_low, x->first_high, text[0], sizeof text[0]);
+        for (int k = 0; k < HOBBLE_WHY_OUTPUTS; k++) {
+            const struct hobble_index *of = &w->index[k][place[i]];
+            share_text(of->total, of->total_low, of->total_high, text[k + 1], sizeof text[0]);
+        }
+        struct libscols_line *line = scols_table_new_line(table, NULL);
+        if (!line || scols_line_set_data(line, 0, hobble_param_table(NULL)[x->row].key) != 0)
+            return -1;
+        for (size_t k = 0; k < 4; k++)
+            if (scols_line_set_data(line, k + 1, text[k]) != 0)
+                return -1;
+    }
+    return 0;
+}
+
+static void tail(FILE *f, const struct hobble_why *w, bool us)
+{
+    char peak[64], spread[64], way[64];
+    hb_quantity_text(exp(w->mean[HOBBLE_WHY_RANGE]), HOBBLE_UNIT_KILOMETRE, us, 0, way, sizeof way);
+    hb_quantity_text(w->mean[HOBBLE_WHY_PEAK], HOBBLE_UNIT_CELSIUS, us, 0, peak, sizeof peak);
+    hb_quantity_text(w->deviation[HOBBLE_WHY_PEAK], HOBBLE_UNIT_KELVIN, us, 1, spread,
+                     sizeof spread);
+    fprintf(f, "\nalone: share of the variance that is gone when this alone is known.\n"
+               "in all: share that it takes part in. In brackets: 95 of 100 sure.\n");
+    fprintf(f, "range: from the loss of pressure, middle %s, one deviation a factor of %.2f.\n",
+            way, exp(w->deviation[HOBBLE_WHY_RANGE]));
+    fprintf(f, "peak: %s, one deviation %s. arrival: %.1f %% arrive.\n", peak, spread,
+            100.0 * w->mean[HOBBLE_WHY_ARRIVAL]);
+    fprintf(f, "Inputs are drawn independently of each other, from all types and not only from\n"
+               "those that pass approval; %d journeys.\n",
+            w->runs);
+}
+
+enum hobble_status hb_why_text(FILE *f, const hobble_case *c, const struct hobble_why *w, bool us)
+{
+    char marking[64], advice[320], way[64], pace[64];
+    struct libscols_table *table = scols_new_table();
+    (void)c;
+    if (!table)
+        return HOBBLE_E_MEMORY;
+    hobble_marking_print(&w->marking, marking, sizeof marking);
+    if (w->example)
+        fprintf(f, "EXAMPLE, not your tyre: built-in values, %s\n\n", marking);
+    else
+        fprintf(f, "Tyre: %s\n\n", marking);
+    hb_why_advice(w, advice, sizeof advice);
+    hb_print_wrapped(f, "", 0, advice);
+    hb_quantity_text(w->distance, HOBBLE_UNIT_KILOMETRE, us, 1, way, sizeof way);
+    hb_quantity_text(w->speed, HOBBLE_UNIT_KM_PER_HOUR, us, 0, pace, sizeof pace);
+    fprintf(f, "\nShares of the variance, %s from now at %s without air:\n\n", way, pace);
+    enum hobble_status status = HOBBLE_E_MEMORY;
+    if (fill(table, w) == 0) {
+        scols_table_set_stream(table, f);
+        scols_table_enable_maxout(table, 0);
+        scols_table_set_termforce(table, SCOLS_TERMFORCE_NEVER);
+        status = scols_print_table(table) == 0 ? HOBBLE_OK : HOBBLE_E_MEMORY;
+    }
+    scols_unref_table(table);
+    tail(f, w, us);
+    return status;
+}
