@@ -38,6 +38,8 @@ vehicleprofiledir = $(pkgdatadir)/vehicle
 dist_vehicleprofile_DATA = $(vehicle_profiles)
 rulesdir = $(pkgdatadir)/rules
 dist_rules_DATA = $(rule_profiles)
+benchdir = $(pkgdatadir)/bench
+dist_bench_DATA = profiles/bench/nail.cfg
 
 tyre_profiles = \
 	profiles/tyre/compact-15.cfg \

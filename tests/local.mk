@@ -41,6 +41,8 @@ TESTS += tests/unit/unit
 tests_unit_unit_SOURCES = \
 	tests/unit/ask.c \
 	tests/unit/ask.h \
+	tests/unit/bench.c \
+	tests/unit/bench.h \
 	tests/unit/failing_alloc.c \
 	tests/unit/failing_alloc.h \
 	tests/unit/main.c \
@@ -51,6 +53,7 @@ tests_unit_unit_SOURCES = \
 	tests/unit/test_advice.c \
 	tests/unit/test_chart.c \
 	tests/unit/test_condition.c \
+	tests/unit/test_condition_property.c \
 	tests/unit/test_cvode.c \
 	tests/unit/test_journey.c \
 	tests/unit/test_marking.c \

@@ -7,10 +7,17 @@
 set -eu
 
 build='gcc libc6-dev make autoconf automake libtool pkgconf
-    libgsl-dev libconfig-dev libjansson-dev libsmartcols-dev'
+    libgsl-dev libconfig-dev libjansson-dev libsmartcols-dev
+    libcairo2-dev libpango1.0-dev librsvg2-dev
+    clang-14 lld-14 wasi-libc libclang-rt-14-dev-wasm32 esbuild
+    node-d3-array node-d3-axis node-d3-contour node-d3-scale node-d3-selection node-d3-shape'
 tests="$build check jq python3-jsonschema locales gnuplot-nox scdoc libsundials-dev
-    libcairo2-dev libpango1.0-dev librsvg2-dev"
+    chromium poppler-utils"
 ci="$tests clang libclang-rt-14-dev libomp-dev valgrind libc6-dbg xz-utils"
+
+# The page is tried in a real browser, driven from node; any node from 18 on will do.
+command -v node >/dev/null || tests="$tests nodejs" ci="$ci nodejs"
+command -v npm >/dev/null || tests="$tests npm" ci="$ci npm"
 
 case ${1-build} in
 build) wanted=$build ;;

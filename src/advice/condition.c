@@ -6,11 +6,11 @@
 #include <math.h>
 #include <string.h>
 
-#define SELF (1 << HB_SELF_SUPPORTING)
+#define SELF     (1 << HB_SELF_SUPPORTING)
 #define EXTENDED (1 << HB_EXTENDED_MOBILITY)
-#define LINED (1 << HB_SEALANT_LINED)
-#define PLAIN (1 << HB_CONVENTIONAL)
-#define ALL (SELF | EXTENDED | LINED | PLAIN)
+#define LINED    (1 << HB_SEALANT_LINED)
+#define PLAIN    (1 << HB_CONVENTIONAL)
+#define ALL      (SELF | EXTENDED | LINED | PLAIN)
 
 enum op { ANY, IS, OVER, FROM, UNDER };
 enum { TESTS = 3, NUMBER_ONLY = -1 };
@@ -29,13 +29,34 @@ struct rule {
     struct test test[TESTS];
 };
 
-#define IS(f, n) {IS, HB_F_##f, n, NUMBER_ONLY}
-#define OVER(f, n) {OVER, HB_F_##f, n, NUMBER_ONLY}
-#define FROM(f, n) {FROM, HB_F_##f, n, NUMBER_ONLY}
-#define UNDER(f, n) {UNDER, HB_F_##f, n, NUMBER_ONLY}
-#define OVER_LIMIT(f, l) {OVER, HB_F_##f, 0, HB_F_##l}
-#define FROM_LIMIT(f, l) {FROM, HB_F_##f, 0, HB_F_##l}
-#define UNDER_LIMIT(f, l) {UNDER, HB_F_##f, 0, HB_F_##l}
+#define IS(f, n)                                                                                   \
+    {                                                                                              \
+        IS, HB_F_##f, n, NUMBER_ONLY                                                               \
+    }
+#define OVER(f, n)                                                                                 \
+    {                                                                                              \
+        OVER, HB_F_##f, n, NUMBER_ONLY                                                             \
+    }
+#define FROM(f, n)                                                                                 \
+    {                                                                                              \
+        FROM, HB_F_##f, n, NUMBER_ONLY                                                             \
+    }
+#define UNDER(f, n)                                                                                \
+    {                                                                                              \
+        UNDER, HB_F_##f, n, NUMBER_ONLY                                                            \
+    }
+#define OVER_LIMIT(f, l)                                                                           \
+    {                                                                                              \
+        OVER, HB_F_##f, 0, HB_F_##l                                                                \
+    }
+#define FROM_LIMIT(f, l)                                                                           \
+    {                                                                                              \
+        FROM, HB_F_##f, 0, HB_F_##l                                                                \
+    }
+#define UNDER_LIMIT(f, l)                                                                          \
+    {                                                                                              \
+        UNDER, HB_F_##f, 0, HB_F_##l                                                               \
+    }
 #define RULE(id, built, verdict, provenance, reason, source, ...)                                  \
     {{{id, reason, source, HOBBLE_##verdict, HOBBLE_##provenance}, #built}, built, {__VA_ARGS__}},
 
@@ -173,19 +194,24 @@ static const struct {
     enum when when;
     const char *text;
 } checks[] = {
-    {NOT_CONDEMNED, "Take the tyre off the rim; see and feel all of its inside, both walls, in good light. "
-                    "No sign is not proof."},
-    {NOT_CONDEMNED, "Look for everything that this list of signs names again: it was stated, not proven."},
+    {NOT_CONDEMNED,
+     "Take the tyre off the rim; see and feel all of its inside, both walls, in good light. "
+     "No sign is not proof."},
+    {NOT_CONDEMNED,
+     "Look for everything that this list of signs names again: it was stated, not proven."},
     {INJURY_LEFT, "Probe the injury from both sides, prepare it, and measure its size, place and "
                   "channel again."},
     {INJURY_LEFT, "Plug and patch together, from the inside, in the tread, no two overlapping; "
                   "nothing else counts as a repair."},
-    {NOT_CONDEMNED, "Read what the makers of the tyre and of the vehicle write today: a refusal decides."},
+    {NOT_CONDEMNED,
+     "Read what the makers of the tyre and of the vehicle write today: a refusal decides."},
     {CONDEMNED, "Make the tyre unfit for use, so that nobody fits it again."},
     {RIM, "The rim is damaged: no tyre goes on it until it is judged."},
-    {ALWAYS, "Look at the rim all around, both flanges and the seats, for bends, cracks and scrapes."},
-    {NEIGHBOUR, "Look at the tyres beside and opposite: they carried more, and may have met the same "
-                "thing."},
+    {ALWAYS,
+     "Look at the rim all around, both flanges and the seats, for bends, cracks and scrapes."},
+    {NEIGHBOUR,
+     "Look at the tyres beside and opposite: they carried more, and may have met the same "
+     "thing."},
     {ALWAYS, "Look at the valve and the pressure sensor, and find what let the air out."},
 };
 
@@ -237,12 +263,12 @@ void hb_condition_after(const struct hb_settings *settings, const struct hb_ques
     struct hobble_condition_answer a = {0};
     hb_facts_make(settings, &facts);
     double *v = facts.value;
-    v[HB_F_LOWEST_PRESSURE] =
-        fmin(v[HB_F_LOWEST_PRESSURE], hobble_unit_from_si(HOBBLE_UNIT_KILOPASCAL, q->lowest_pressure));
+    v[HB_F_LOWEST_PRESSURE] = fmin(v[HB_F_LOWEST_PRESSURE],
+                                   hobble_unit_from_si(HOBBLE_UNIT_KILOPASCAL, q->lowest_pressure));
     v[HB_F_LOW_DISTANCE] =
-        fmax(v[HB_F_LOW_DISTANCE], hobble_unit_from_si(HOBBLE_UNIT_KILOMETRE,
-                                                       q->run_seen + q->run_unseen +
-                                                           answer->advised_distance));
+        fmax(v[HB_F_LOW_DISTANCE],
+             hobble_unit_from_si(HOBBLE_UNIT_KILOMETRE,
+                                 q->run_seen + q->run_unseen + answer->advised_distance));
     v[HB_F_MODEL_PEAK] = answer->peak_p95 - HB_CELSIUS;
     v[HB_F_MODEL_LIFE] = answer->life_at_advised_p50;
     v[HB_F_MODEL_RIM] = answer->rim_share;
@@ -261,8 +287,9 @@ bool hobble_condition_rule_uses(size_t place, int row)
 {
     for (int i = 0; place < RULES && i < TESTS; i++) {
         const struct test *t = &rules[place].test[i];
-        if (t->op != ANY && (hb_facts_told_by(t->fact, row) ||
-                             (t->limit != NUMBER_ONLY && hb_facts_told_by((enum hb_fact)t->limit, row))))
+        if (t->op != ANY &&
+            (hb_facts_told_by(t->fact, row) ||
+             (t->limit != NUMBER_ONLY && hb_facts_told_by((enum hb_fact)t->limit, row))))
             return true;
     }
     return place < RULES && rules[place].built != ALL && hb_facts_told_by(HB_F_BUILT, row);
@@ -285,9 +312,11 @@ const char *const *hobble_condition_cautions(void)
         "by it.",
         "No published standard says when a tyre may be used again after running flat: ISO 16992 "
         "leaves inspection and servicing afterwards out of its scope.",
-        "A stiff wall hides the usual signs, and even a qualified repairer may miss damage: no sign "
+        "A stiff wall hides the usual signs, and even a qualified repairer may miss damage: no "
+        "sign "
         "is not proof.",
-        "Most rules here come second-hand, and local law may ask for more: where makers, law or the "
+        "Most rules here come second-hand, and local law may ask for more: where makers, law or "
+        "the "
         "qualified person say less, they are right.",
         NULL,
     };

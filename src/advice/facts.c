@@ -15,10 +15,10 @@ static const struct {
     enum how how;
     int row[ROWS_TELLING];
 } source[] = {
-#define SEEN(id) {SEEN_ROW, {HB_P_##id, NO_ROW, NO_ROW, NO_ROW, NO_ROW, NO_ROW, NO_ROW}},
+#define SEEN(id)   {SEEN_ROW, {HB_P_##id, NO_ROW, NO_ROW, NO_ROW, NO_ROW, NO_ROW, NO_ROW}},
 #define INSIDE(id) {INSIDE_ROW, {HB_P_##id, NO_ROW, NO_ROW, NO_ROW, NO_ROW, NO_ROW, NO_ROW}},
-#define LIMIT(id) {LIMIT_ROW, {HB_P_##id, NO_ROW, NO_ROW, NO_ROW, NO_ROW, NO_ROW, NO_ROW}},
-#define MADE(id, a, b, c, d, e, f, g)                                                               \
+#define LIMIT(id)  {LIMIT_ROW, {HB_P_##id, NO_ROW, NO_ROW, NO_ROW, NO_ROW, NO_ROW, NO_ROW}},
+#define MADE(id, a, b, c, d, e, f, g)                                                              \
     {MADE_ROW, {HB_P_##a, HB_P_##b, HB_P_##c, HB_P_##d, HB_P_##e, HB_P_##f, HB_P_##g}},
 #include "advice/condition_facts.inc"
 #undef SEEN
@@ -63,11 +63,14 @@ static bool told(const struct hb_settings *s, int row)
     case HB_P_AMBIENT: /* has a built-in value, which is nobody's knowledge */
         return s->row[row].given;
     case HB_P_EARLIER_REPAIRS:
-        return hb_setting_word(s, HB_P_REPAIRED) == HB_NO || hb_setting_known(s, HB_P_EARLIER_REPAIRS);
+        return hb_setting_word(s, HB_P_REPAIRED) == HB_NO ||
+               hb_setting_known(s, HB_P_EARLIER_REPAIRS);
     case HB_P_REPAIRED:
-        return hb_setting_known(s, HB_P_EARLIER_REPAIRS) || hb_setting_word(s, HB_P_REPAIRED) != HB_NOT_KNOWN;
+        return hb_setting_known(s, HB_P_EARLIER_REPAIRS) ||
+               hb_setting_word(s, HB_P_REPAIRED) != HB_NOT_KNOWN;
     case HB_P_INJURY_COUNT:
-        return hb_setting_word(s, HB_P_INJURY_ZONE) == HB_ZONE_NONE || hb_setting_known(s, HB_P_INJURY_COUNT);
+        return hb_setting_word(s, HB_P_INJURY_ZONE) == HB_ZONE_NONE ||
+               hb_setting_known(s, HB_P_INJURY_COUNT);
     case HB_P_CONSTRUCTION: /* RF in the marking tells it too */
         return !isnan(built(s));
     default:
@@ -106,15 +109,16 @@ static double years(const struct hb_settings *s)
 
 static double earlier(const struct hb_settings *s)
 {
-    return hb_setting_word(s, HB_P_REPAIRED) == HB_NO ? 0.0 : hb_setting_value(s, HB_P_EARLIER_REPAIRS);
+    return hb_setting_word(s, HB_P_REPAIRED) == HB_NO ? 0.0
+                                                      : hb_setting_value(s, HB_P_EARLIER_REPAIRS);
 }
 
 static void make_injury(const struct hb_settings *s, double *value)
 {
     const double zone = row_value(s, HB_P_INJURY_ZONE);
     value[HB_F_INJURED] = isnan(zone) ? zone : zone > HB_ZONE_NONE;
-    value[HB_F_EDGE] = hb_setting_value(s, HB_P_INJURY_OFFSET) +
-                       0.5 * hb_setting_value(s, HB_P_INJURY_SIZE);
+    value[HB_F_EDGE] =
+        hb_setting_value(s, HB_P_INJURY_OFFSET) + 0.5 * hb_setting_value(s, HB_P_INJURY_SIZE);
     value[HB_F_EARLIER] = earlier(s);
     const double now = zone <= HB_ZONE_NONE ? 0.0 : hb_setting_value(s, HB_P_INJURY_COUNT);
     value[HB_F_REPAIRS] = isnan(zone) ? zone : now + value[HB_F_EARLIER];
@@ -135,8 +139,8 @@ void hb_facts_make(const struct hb_settings *s, struct hb_facts *facts)
     value[HB_F_BUILT] = built(s);
     value[HB_F_DESCRIBED] = all_told(s, HB_F_DESCRIBED) ? 1.0 : (double)NAN;
     value[HB_F_HALF_BAND] = marked ? half_band(s, marking.width_mm) : (double)NAN;
-    value[HB_F_CUT_LIMIT] = marked ? hb_setting_value(s, HB_P_CUT_SHARE_MOST) * marking.width_mm
-                                   : (double)NAN;
+    value[HB_F_CUT_LIMIT] =
+        marked ? hb_setting_value(s, HB_P_CUT_SHARE_MOST) * marking.width_mm : (double)NAN;
     value[HB_F_YEARS] = years(s);
     make_injury(s, value);
 }

@@ -6,9 +6,9 @@
 #include "core/param.h"
 
 enum hb_fact {
-#define SEEN(id) HB_F_##id,
-#define INSIDE(id) HB_F_##id,
-#define LIMIT(id) HB_F_##id,
+#define SEEN(id)      HB_F_##id,
+#define INSIDE(id)    HB_F_##id,
+#define LIMIT(id)     HB_F_##id,
 #define MADE(id, ...) HB_F_##id,
 #include "advice/condition_facts.inc"
 #undef SEEN

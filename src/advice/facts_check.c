@@ -45,7 +45,8 @@ static void check_dates(struct checking *c)
         complain(c, HOBBLE_E_SYNTAX, HB_P_DATE_CODE,
                  "four figures, week 01-53 and year, or three before 2000");
     if (*day && (!now_good || now < least))
-        complain(c, HOBBLE_E_SYNTAX, HB_P_INSPECTION_DATE, "a day from 2000-01-01 on, as YYYY-MM-DD");
+        complain(c, HOBBLE_E_SYNTAX, HB_P_INSPECTION_DATE,
+                 "a day from 2000-01-01 on, as YYYY-MM-DD");
     if (made_good && now_good && made > now)
         complain(c, HOBBLE_E_CONFLICT, HB_P_DATE_CODE,
                  "a week that is not after the day of the inspection");
@@ -74,19 +75,14 @@ static void check_repairs(struct checking *c)
 {
     static const enum hb_param_id injury[] = {HB_P_INJURY_OFFSET, HB_P_INJURY_SIZE,
                                               HB_P_INJURY_ANGLE, HB_P_INJURY_COUNT};
-    static const enum hb_param_id whole[] = {HB_P_INJURY_COUNT, HB_P_EARLIER_REPAIRS};
     const int repaired = hb_setting_word(c->s, HB_P_REPAIRED);
     const double earlier = hb_setting_value(c->s, HB_P_EARLIER_REPAIRS);
     if ((repaired == HB_NO && earlier > 0.0) || (repaired == HB_YES && earlier < 1.0))
-        complain(c, HOBBLE_E_CONFLICT, HB_P_EARLIER_REPAIRS, "0 with repaired = no, at least 1 with yes");
+        complain(c, HOBBLE_E_CONFLICT, HB_P_EARLIER_REPAIRS,
+                 "0 with repaired = no, at least 1 with yes");
     for (int i = 0; i < 4 && hb_setting_word(c->s, HB_P_INJURY_ZONE) == HB_ZONE_NONE; i++)
         if (hb_setting_known(c->s, injury[i]))
             complain(c, HOBBLE_E_CONFLICT, injury[i], "nothing with injury_zone = none");
-    for (int i = 0; i < 2; i++) {
-        const double count = hb_setting_value(c->s, whole[i]);
-        if (!isnan(count) && count > floor(count))
-            complain(c, HOBBLE_E_RANGE, whole[i], "a whole number");
-    }
 }
 
 enum hobble_status hb_facts_check(const struct hb_settings *settings, struct hobble_faults *sink)

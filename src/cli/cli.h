@@ -16,7 +16,7 @@ struct cli {
     int threads;
     const char *plot;   /* file, or NULL */
     const char *output; /* file, or NULL for standard output */
-    const char *word[4]; /* arguments that are not options */
+    const char *word[32]; /* arguments that are not options */
     int words, words_wanted, words_most;
     const char *rule;    /* of hobble rule, or NULL */
     const char *axis[2]; /* of hobble map, or NULL */
@@ -47,5 +47,7 @@ int hb_cli_why(struct cli *cli);
 int hb_cli_show(struct cli *cli);
 int hb_cli_condition(struct cli *cli);
 int hb_cli_profile(struct cli *cli);
+int hb_cli_page(struct cli *cli);
+int hb_cli_card(struct cli *cli);
 
 #endif

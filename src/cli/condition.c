@@ -27,7 +27,8 @@ static void date_it(hobble_case *c, struct hobble_faults *faults)
 }
 
 /* Every sign of a list looked for and none seen. */
-static void no_signs(hobble_case *c, const char *prefix, const char *origin, struct hobble_faults *faults)
+static void no_signs(hobble_case *c, const char *prefix, const char *origin,
+                     struct hobble_faults *faults)
 {
     size_t rows;
     const struct hobble_param *p = hobble_param_table(&rows);
@@ -81,8 +82,7 @@ static enum hobble_status question(struct cli *cli, const char *path)
 {
     struct hobble_condition_answer unused;
     bool left = false;
-    enum hobble_status status =
-        hobble_condition_judge(cli->c, cli->threads, &unused, &cli->faults);
+    enum hobble_status status = hobble_condition_judge(cli->c, cli->threads, &unused, &cli->faults);
     if (status == HOBBLE_OK)
         status = hb_condition_ask(cli, path, &left);
     if (status == HOBBLE_E_WRITE)

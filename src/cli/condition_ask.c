@@ -101,7 +101,8 @@ static void help(int row)
     const struct hobble_param *p = &hobble_param_table(NULL)[row];
     char allowed[HOBBLE_FAULT_TEXT];
     hb_row_allowed(row, false, allowed, sizeof allowed);
-    fprintf(stderr, "  Answer: %s\n", p->kind == HOBBLE_TEXT ? "as it stands on the tyre" : allowed);
+    fprintf(stderr, "  Answer: %s\n",
+            p->kind == HOBBLE_TEXT ? "as it stands on the tyre" : allowed);
     fprintf(stderr, "  Empty: not known, which counts at its worst.  back: the question before.\n"
                     "  quit: stop here; what was answered is kept.\n");
     why_asked(row);
@@ -157,7 +158,8 @@ static bool take(struct cli *cli, int row, const char *text)
     memset(&faults, 0, sizeof faults);
     const char *key = hobble_param_table(NULL)[row].key;
     const bool share = strcmp(key, "load") == 0 && strchr(text, '%') != NULL;
-    bool good = trial && hb_set_text(trial, share ? "load_share" : key, text, "asked", &faults) == HOBBLE_OK;
+    bool good = trial &&
+                hb_set_text(trial, share ? "load_share" : key, text, "asked", &faults) == HOBBLE_OK;
     /* a contradiction is told at once, not after the last question */
     good = good && hobble_condition_judge(trial, cli->threads, &unused, &faults) == HOBBLE_OK;
     if (good)
@@ -218,9 +220,11 @@ enum hobble_status hb_condition_ask(struct cli *cli, const char *path, bool *lef
     enum hobble_status status = HOBBLE_OK;
     int place = next(cli->c, -1, 1);
     enum step step = ON;
-    fprintf(stderr, "One question at a time: ? for help, empty when not known, back, quit. Answers are kept "
-           "in\n%s after each; nothing is lost by quitting.\n",
-           path);
+    fprintf(
+        stderr,
+        "One question at a time: ? for help, empty when not known, back, quit. Answers are kept "
+        "in\n%s after each; nothing is lost by quitting.\n",
+        path);
     while (status == HOBBLE_OK && place < QUESTIONS && step != QUIT) {
         status = ask_one(cli, place, path, &step);
         if (step != QUIT)

@@ -28,6 +28,13 @@ static const struct command commands[] = {
      "Without options, on a terminal, it asks one question at a time. What is not stated counts at "
      "its worst.",
      hb_cli_condition, NULL, 0, 0},
+    {"page",
+     "One file with the same core inside, for a phone or a projector; it needs no network.\v"
+     "Offers the named profiles of tyres and vehicles, or all of them. A tyre named right after a "
+     "vehicle is that vehicle's own. Write it with -o FILE.html.",
+     hb_cli_page, "[PROFILE...]", 0, 32},
+    {"card", "The glove-box card of one vehicle as PDF, to be cut out; write it with -o FILE.pdf.",
+     hb_cli_card, NULL, 0, 0},
     {"profile",
      "Lists, shows, checks or begins profiles of tyres and vehicles.\v"
      "list: names and what they are\nshow NAME: every value\ncheck FILE: all faults of a file\n"

@@ -26,7 +26,7 @@ static enum hobble_status print(const struct cli *cli, const struct hobble_map *
     if (wants_csv(cli))
         hb_map_csv(out.stream, map);
     else if (cli->json)
-        status = hb_map_json(out.stream, cli->c, map);
+        status = hb_map_json(out.stream, cli->c, map, NULL);
     else
         status = hb_map_text(out.stream, cli->c, map, cli->us);
     if (status == HOBBLE_OK && cli->explain && !cli->json && !wants_csv(cli))

@@ -81,6 +81,8 @@ static const struct {
     {"map",
      {"y", KEY_Y, "KEY=FROM:TO[:COUNT]", 0,
       "what runs up; load=50%:100%:40 where not given", OF_COMMAND}},
+    {"show", {"x", KEY_X, "KEY=FROM:TO[:COUNT]", 0, "as hobble map has it; of equal", OF_COMMAND}},
+    {"show", {"y", KEY_Y, "KEY=FROM:TO[:COUNT]", 0, "as hobble map has it; of equal", OF_COMMAND}},
     {"map",
      {"csv", KEY_CSV, NULL, 0, "print one line a cell, comma separated; also with -o FILE.csv",
       OF_COMMAND}},

@@ -37,7 +37,7 @@ export function roadside(data, q, moved) {
   const fold = element('details', { class: 'known' }, element('summary', {}, say('known')), element('p', { class: 'hint' }, say('known.hint')), ...known.map((k) => k.box));
   const ask = element('section', { class: 'ask' }, element('h2', {}, say('ask')),
     ...(data.vehicles.length ? [vehicle.box] : []), ...tyre.boxes, wheel.box, ...sliders.map((s) => s.box), fold);
-  const box = element('div', { class: 'road' }, example, top.box, element('div', { class: 'tell' }, ...more.boxes, table.box), ask, more.cautions);
+  const box = element('div', { class: 'road' }, example, top.box, ask, element('div', { class: 'tell' }, ...more.boxes, table.box), more.cautions);
   return { box, show: () => show(true), answer(a) {
     example.hidden = !(a && a.status === 0 && (a.value.example || a.value.example_load));
     if (!example.hidden) put(example, say(a.value.example ? 'example' : 'example_load'));

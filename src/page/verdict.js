@@ -108,8 +108,16 @@ const offers = (a) => {
 export const after_of = (a) => [say(a.value.scrap ? 'after.scrap' : 'after.inspect'),
   ...a.rules.map((r) => `${spoken(`rule.${r.id}`, r.text)} ${say('after.source', { source: r.source })}`)];
 
+// The verdict and the rule that weighs most; the other rules that fired fold away.
+function after_part() {
+  const first = list_of('after', 'after'), rest = list_of('after.rest', 'after-rest');
+  const fold = element('details', { class: 'rest' }, element('summary', {}, say('after.rest')), ...rest.box.querySelectorAll('ul'));
+  first.box.append(fold);
+  return { box: first.box, show(texts) { first.show(texts.slice(0, 2)); rest.show(texts.slice(2)); fold.hidden = texts.length < 3; } };
+}
+
 export function details() {
-  const decides = list_of('decides', 'decides'), more = list_of('more', 'more'), after = list_of('after', 'after');
+  const decides = list_of('decides', 'decides'), more = list_of('more', 'more'), after = after_part();
   const watch = list_of('watch', 'watch'), cautions = list_of('cautions', 'cautions');
   watch.show([1, 2, 3, 4].map((i) => say(`watch.${i}`)));
   cautions.show([1, 2, 3].map((i) => say(`caution.${i}`)));

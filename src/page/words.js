@@ -49,6 +49,7 @@ export const words = {
   'after': 'Afterwards',
   'after.scrap': 'Scrap the tyre.',
   'after.inspect': 'Have it taken off the rim and inspected.',
+  'after.rest': 'Other rules that hold',
   'after.source': 'Source: {source}',
   'cautions': 'Cautions',
   'caution.1': 'The makers of tyre and vehicle, the law of the place and the people who come to help decide; where they say less than this, they are right.',

@@ -45,7 +45,7 @@ enum hobble_status hb_chart_equal(const char *path, const hobble_case *c,
     hb_sheet_words(&f.g, 0.03, 0.022, "font font_small textcolor rgb ink_text",
                    "Along a line 95 of 100 tyres carry at least the distance on it, from now.");
     hb_sheet_panel(&f.g, 0.10, 0.96, 0.13, 0.84);
-    hb_gnuplot_say(&f.g, "set grid front lt 1 lw 0.6 lc rgb ink_grid\nplot NaN");
+    hb_gnuplot_say(&f.g, "set grid back lt 1 lw 0.6 lc rgb ink_grid\nplot NaN");
     for (int i = 0; i < LEVELS; i++)
         if (there & 1u << i)
             hb_gnuplot_say(&f.g, ", $%s with lines lw %.1f dt %s lc rgb ink_life", names[i],

@@ -54,8 +54,8 @@ enum hobble_status hb_chart_wall(const char *path, const hobble_case *c,
     say_isotherms(&g, high, step);
     hb_sheet_head(&g, c, &w->marking, w->example, "Temperature through the wall", conditions);
     hb_sheet_words(&g, 0.03, 0.022, "font font_small textcolor rgb ink_text",
-                   "The inner face, at the bottom, is where it ends: most heat is made there and "
-                   "little leaves.");
+                   "At the bottom the inner face: most heat is made near it, and little leaves "
+                   "there.");
     hb_sheet_panel(&g, 0.10, 0.82, 0.15, 0.83);
     hb_gnuplot_say(&g,
                    "set xrange [0:%.6g]; set yrange [0:%.6g]\n"
@@ -66,7 +66,7 @@ enum hobble_status hb_chart_wall(const char *path, const hobble_case *c,
                    "set cblabel 'temperature, %s' textcolor rgb ink_text\n"
                    "set colorbox user origin screen 0.845,screen 0.15 size screen 0.025,"
                    "screen 0.68 border\n"
-                   "set pm3d map interpolate 2,2\n",
+                   "set autoscale cbfix; set pm3d map interpolate 2,2\n",
                    w->time[HOBBLE_WALL_TIMES - 1] / 60.0, w->thickness * 1e3,
                    hb_shown_unit(HOBBLE_UNIT_CELSIUS, us));
     hb_gnuplot_say(&g, "splot $wall using 1:2:3 with pm3d, "
@@ -116,16 +116,17 @@ enum hobble_status hb_chart_life(const char *path, const hobble_case *c,
                                  const struct hobble_life *life, bool us)
 {
     struct hb_gnuplot g;
-    char conditions[256], load[64], air[64], way[64];
+    char conditions[256], load[64], way[64];
     const struct hobble_life_point *end = &life->point[life->count - 1];
     const enum hobble_status status = hb_gnuplot_open(&g, path, WIDTH, HEIGHT);
     if (status != HOBBLE_OK)
         return status;
     hb_quantity_text(life->load, HOBBLE_UNIT_NEWTON, us, 0, load, sizeof load);
-    hb_quantity_text(life->ambient, HOBBLE_UNIT_CELSIUS, us, 0, air, sizeof air);
     hb_quantity_text(end->way, HOBBLE_UNIT_KILOMETRE, us, 0, way, sizeof way);
-    snprintf(conditions, sizeof conditions, "%s%s, %s on the wheel, %s outside",
-             life->ours ? "a journey of ours: " : "", way, load, air);
+    snprintf(conditions, sizeof conditions, "%s%s, %s on the wheel, %.0f %s outside",
+             life->ours ? "a journey of ours: " : "", way, load,
+             hb_shown(life->ambient, HOBBLE_UNIT_CELSIUS, us),
+             hb_shown_unit(HOBBLE_UNIT_CELSIUS, us));
     say_life(&g, life, us);
     hb_sheet_head(&g, c, &life->marking, life->example, "A stop cools the wall; life used never heals",
                   conditions);

@@ -19,12 +19,13 @@ const char *hb_condition_headline(const struct hobble_condition_answer *a)
 const char *hb_condition_meaning(const struct hobble_condition_answer *a)
 {
     if (a->verdict == HOBBLE_DISMOUNT_AND_INSPECT)
-        return "Repair may be considered by a qualified person, after the tyre is taken off the rim, "
+        return "Repair may be considered by a qualified person, after the tyre is taken off the "
+               "rim, "
                "and only if every point to be checked is met.";
-    return a->basis == HOBBLE_BY_RULE
-               ? "Do not drive on this tyre and do not have it repaired."
-               : "Facts are missing, and what is unknown counts at its worst: the tyre stays off the "
-                 "road unless they are found out.";
+    return a->basis == HOBBLE_BY_RULE ? "Do not drive on this tyre and do not have it repaired."
+                                      : "Facts are missing, and what is unknown counts at its "
+                                        "worst: the tyre stays off the "
+                                        "road unless they are found out.";
 }
 
 void hb_condition_value(const hobble_case *c, int row, bool us, char *buf, size_t size)
@@ -112,9 +113,10 @@ static void drive(FILE *f, const struct hobble_drive *d, bool us)
     fprintf(f, "  %-44s %10.0f %%\n", "deflection over that at which the rim carries",
             100.0 * d->deflection_p95);
     fprintf(f, "  %-44s %10.1f %%\n", "tyres on which the rim carried load", 100.0 * d->rim_share);
-    hb_print_wrapped(f, "  ", INDENT,
-                     "These numbers can make the verdict worse and never better: a small one does not "
-                     "show that the tyre is sound.");
+    hb_print_wrapped(
+        f, "  ", INDENT,
+        "These numbers can make the verdict worse and never better: a small one does not "
+        "show that the tyre is sound.");
 }
 
 static void local_rules(FILE *f, const hobble_case *c, const struct hobble_condition_answer *a,
@@ -127,12 +129,12 @@ static void local_rules(FILE *f, const hobble_case *c, const struct hobble_condi
         const int row = a->loosened[i];
         char value[NAME_SIZE], strictest[NAME_SIZE];
         hb_condition_value(c, row, us, value, sizeof value);
-        hb_quantity_print(hobble_param_table(NULL)[row].value, hobble_param_table(NULL)[row].unit, us,
-                          4, strictest, sizeof strictest);
+        hb_quantity_print(hobble_param_table(NULL)[row].value, hobble_param_table(NULL)[row].unit,
+                          us, 4, strictest, sizeof strictest);
         if (hobble_param_table(NULL)[row].kind == HOBBLE_WORD)
             hobble_param_word_at(&hobble_param_table(NULL)[row], 0, strictest, sizeof strictest);
-        fprintf(f, "  looser than the strictest: %s %s, not %s\n", hobble_param_table(NULL)[row].key,
-                value, strictest);
+        fprintf(f, "  looser than the strictest: %s %s, not %s\n",
+                hobble_param_table(NULL)[row].key, value, strictest);
     }
 }
 

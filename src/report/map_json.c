@@ -64,12 +64,15 @@ static json_t *range(const struct hobble_map *m)
     return o;
 }
 
-enum hobble_status hb_map_json(FILE *f, const hobble_case *c, const struct hobble_map *m)
+enum hobble_status hb_map_json(FILE *f, const hobble_case *c, const struct hobble_map *m,
+                               const char *picture)
 {
     char marking[64];
-    json_t *o = hb_json_head("map", c);
+    json_t *o = hb_json_head(picture ? "show" : "map", c);
     if (!o)
         return HOBBLE_E_MEMORY;
+    if (picture)
+        hb_json_text(o, "picture", picture);
     hobble_marking_print(&m->marking, marking, sizeof marking);
     hb_json_text(o, "marking", marking);
     hb_json_bool(o, "example", m->example);

@@ -22,10 +22,17 @@ void hb_out_drop(struct hb_out *out)
     *out = (struct hb_out){0};
 }
 
+/* A device, a pipe or a folder must not be replaced by a file. */
+static bool may_replace(const char *path)
+{
+    struct stat seen;
+    return stat(path, &seen) != 0 || S_ISREG(seen.st_mode);
+}
+
 char *hb_temporary_beside(const char *path)
 {
     const size_t length = strlen(path);
-    char *name = malloc(length + sizeof ".XXXXXX");
+    char *name = may_replace(path) ? malloc(length + sizeof ".XXXXXX") : NULL;
     if (!name)
         return NULL;
     memcpy(name, path, length);

@@ -28,12 +28,12 @@ enum hobble_status hb_sheet_write(const char *path, const hobble_case *c,
 #include <unistd.h>
 
 /* A4 in points (ISO 216). */
-#define PAGE_WIDTH 595.276
+#define PAGE_WIDTH  595.276
 #define PAGE_HEIGHT 841.890
-#define MARGIN 42.0
-#define INNER (PAGE_WIDTH - 2.0 * MARGIN)
+#define MARGIN      42.0
+#define INNER       (PAGE_WIDTH - 2.0 * MARGIN)
 #define SIGNING_TOP (PAGE_HEIGHT - 146.0)
-#define RULES_MOST 172.0 /* height that the rules may take */
+#define RULES_MOST  172.0 /* height that the rules may take */
 enum { BODY = 9, SMALL = 7, HEAD = 11, TITLE = 18, FACT_COLUMNS = 3, LINE_SIZE = 600 };
 
 static const char not_a_release[] = "This is not a release to service.";
@@ -99,7 +99,8 @@ static int row_of(const char *key)
 static void head(struct pen *p)
 {
     static const char *const key[] = {"marking", "construction", "date_code", "inspection_date"};
-    static const char *const name[] = {"Tyre", "construction", "date code", "day of the inspection"};
+    static const char *const name[] = {"Tyre", "construction", "date code",
+                                       "day of the inspection"};
     char text[LINE_SIZE] = "", value[HOBBLE_FAULT_TEXT];
     p->y = MARGIN;
     put(p, MARGIN, p->y, "Bench sheet of one tyre", TITLE, true, INNER);
@@ -123,7 +124,8 @@ static void verdict(struct pen *p)
 {
     const bool scrap = p->a->verdict == HOBBLE_SCRAP;
     const double top = p->y + 4.0, pad = 8.0;
-    const double height = 22.0 + lay(p, hb_condition_meaning(p->a), BODY, false, INNER - 2 * pad) + 14.0;
+    const double height =
+        22.0 + lay(p, hb_condition_meaning(p->a), BODY, false, INNER - 2 * pad) + 14.0;
     cairo_rectangle(p->cairo, MARGIN, top, INNER, height);
     cairo_set_line_width(p->cairo, 2.0);
     if (scrap)
@@ -156,7 +158,8 @@ static void rules(struct pen *p)
         line(p, source, SMALL, false);
     }
     if (i < p->a->rule_count) {
-        snprintf(text, sizeof text, "and %d more: hobble condition shows all.", p->a->rule_count - i);
+        snprintf(text, sizeof text, "and %d more: hobble condition shows all.",
+                 p->a->rule_count - i);
         line(p, text, BODY, true);
     }
 }
@@ -171,12 +174,13 @@ static void model(struct pen *p)
     hb_quantity_text(d->distance, HOBBLE_UNIT_KILOMETRE, p->us, 1, way, sizeof way);
     hb_quantity_text(d->pressure, HOBBLE_UNIT_KILOPASCAL, p->us, 0, pressure, sizeof pressure);
     hb_quantity_text(d->peak_p95, HOBBLE_UNIT_CELSIUS, p->us, 0, peak, sizeof peak);
-    snprintf(text, sizeof text,
-             "%s at %s and %s; in 95 of 100 tyres at most: hottest wall %s, above 80 / 100 / 120 °C for "
-             "%.1f / %.1f / %.1f min, life used %.1f %%; rim carried load on %.1f %% of tyres. A small "
-             "number does not show that the tyre is sound.",
-             way, pace, pressure, peak, d->above_80 / 60.0, d->above_100 / 60.0, d->above_120 / 60.0,
-             100.0 * d->life_p95, 100.0 * d->rim_share);
+    snprintf(
+        text, sizeof text,
+        "%s at %s and %s; in 95 of 100 tyres at most: hottest wall %s, above 80 / 100 / 120 °C for "
+        "%.1f / %.1f / %.1f min, life used %.1f %%; rim carried load on %.1f %% of tyres. A small "
+        "number does not show that the tyre is sound.",
+        way, pace, pressure, peak, d->above_80 / 60.0, d->above_100 / 60.0, d->above_120 / 60.0,
+        100.0 * d->life_p95, 100.0 * d->rim_share);
     heading(p, "The drive with too little air, in the model");
     line(p, text, BODY, false);
 }
@@ -257,7 +261,8 @@ static void signing(struct pen *p)
     }
     cairo_stroke(p->cairo);
     put(p, MARGIN, PAGE_HEIGHT - MARGIN - 2.0,
-        "This is not a release to service. The signature is for the inspection only.", BODY, true, INNER);
+        "This is not a release to service. The signature is for the inspection only.", BODY, true,
+        INNER);
 }
 
 /* The day of the inspection, so that the same answer gives the same bytes. */

@@ -25,6 +25,9 @@ enum hobble_status hb_chart_life(const char *path, const hobble_case *c,
 enum hobble_status hb_chart_mark(const char *path, const hobble_case *c,
                                  const struct hobble_mark_worth *mark, bool us);
 
+/* Unit of a drawn row as it is drawn: a stiffness that is not given is a factor on the size law. */
+const char *hb_drawn_unit(const hobble_case *c, int row);
+
 /* What ended the middle tyre, in words. */
 const char *hb_end_sentence(enum hobble_end end);
 

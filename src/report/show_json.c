@@ -127,7 +127,7 @@ enum hobble_status hb_mark_json(FILE *f, const hobble_case *c, const struct hobb
         const struct hobble_param *row = &hobble_param_table(NULL)[m->row[i]];
         json_t *one = json_object();
         hb_json_text(one, "key", row->key);
-        hb_json_text(one, "unit", hobble_unit_symbol(row->unit));
+        hb_json_text(one, "unit", hb_drawn_unit(c, m->row[i]));
         json_object_set_new(one, "all_types", moments(&m->row_before[i]));
         json_object_set_new(one, "approved_types", moments(&m->row_after[i]));
         json_array_append_new(rows, one);

@@ -20,6 +20,13 @@ const char *hb_end_sentence(enum hobble_end end)
     return (unsigned)end < HOBBLE_END_COUNT ? sentence[end] : "";
 }
 
+const char *hb_drawn_unit(const hobble_case *c, int row)
+{
+    const struct hobble_param *p = &hobble_param_table(NULL)[row];
+    const bool factor = strcmp(p->key, "stiffness_flat") == 0 && isnan(hobble_case_number(c, row));
+    return factor ? "of the size law" : hobble_unit_symbol(p->unit);
+}
+
 static void head(FILE *f, const struct hobble_marking *marking, bool example)
 {
     char text[64];
@@ -90,13 +97,13 @@ static void quantile_line(FILE *f, const char *name, const struct hobble_quantil
     fputc('\n', f);
 }
 
-static void moments_text(const struct hobble_param *row, const struct hobble_moments *m, char *buf,
-                         size_t size)
+static void moments_text(const struct hobble_moments *m, const char *unit, char *buf, size_t size)
 {
-    snprintf(buf, size, "%.4g +- %.3g %s", m->mean, m->deviation, hobble_unit_symbol(row->unit));
+    snprintf(buf, size, "%.4g +- %.3g %s", m->mean, m->deviation, unit);
 }
 
-static int fill(struct libscols_table *table, const struct hobble_mark_worth *m)
+static int fill(struct libscols_table *table, const hobble_case *c,
+                const struct hobble_mark_worth *m)
 {
     static const char *const names[] = {"unknown", "all types", "approved types", "moved by"};
     for (size_t i = 0; i < sizeof names / sizeof *names; i++)
@@ -105,8 +112,9 @@ static int fill(struct libscols_table *table, const struct hobble_mark_worth *m)
     for (int i = 0; i < m->count; i++) {
         const struct hobble_param *row = &hobble_param_table(NULL)[m->row[i]];
         char text[3][96];
-        moments_text(row, &m->row_before[i], text[0], sizeof text[0]);
-        moments_text(row, &m->row_after[i], text[1], sizeof text[1]);
+        const char *unit = hb_drawn_unit(c, m->row[i]);
+        moments_text(&m->row_before[i], unit, text[0], sizeof text[0]);
+        moments_text(&m->row_after[i], unit, text[1], sizeof text[1]);
         snprintf(text[2], sizeof text[2], "%+.2f deviations",
                  m->row_before[i].deviation > 0.0
                      ? (m->row_after[i].mean - m->row_before[i].mean) / m->row_before[i].deviation
@@ -125,7 +133,6 @@ enum hobble_status hb_mark_text(FILE *f, const hobble_case *c, const struct hobb
                                 bool us)
 {
     struct libscols_table *table = scols_new_table();
-    (void)c;
     if (!table)
         return HOBBLE_E_MEMORY;
     head(f, &m->marking, m->example);
@@ -137,10 +144,9 @@ enum hobble_status hb_mark_text(FILE *f, const hobble_case *c, const struct hobb
     quantile_line(f, "all types", m->before, us);
     quantile_line(f, "approved types", m->after, us);
     fprintf(f, "  In brackets: ranks that hold the quantile, 95 of 100 sure (binomial law).\n"
-               "\nWhat passing says of each unknown, mean +- deviation (of what its factor is on, or\n"
-               "its value):\n\n");
+               "\nWhat passing says of each unknown, mean +- deviation:\n\n");
     enum hobble_status status = HOBBLE_E_MEMORY;
-    if (fill(table, m) == 0) {
+    if (fill(table, c, m) == 0) {
         scols_table_set_stream(table, f);
         scols_table_enable_maxout(table, 0);
         scols_table_set_termforce(table, SCOLS_TERMFORCE_NEVER);

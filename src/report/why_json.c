@@ -15,9 +15,9 @@ static json_t *interval(double low, double high)
     return list;
 }
 
-static json_t *output(const struct hobble_why *w, enum hobble_why_output k)
+static void output(json_t *o, const struct hobble_why *w, enum hobble_why_output k)
 {
-    json_t *o = json_object(), *list = json_array();
+    json_t *list = json_array();
     hb_json_text(o, "output", hobble_why_word(k));
     hb_json_text(o, "meaning", hobble_why_meaning(k));
     if (k == HOBBLE_WHY_PEAK)
@@ -36,13 +36,12 @@ static json_t *output(const struct hobble_why *w, enum hobble_why_output k)
         json_array_append_new(list, row);
     }
     json_object_set_new(o, "indices", list);
-    return o;
 }
 
 enum hobble_status hb_why_json(FILE *f, const hobble_case *c, const struct hobble_why *w)
 {
     char marking[64], advice[320];
-    json_t *o = hb_json_head("why", c), *outputs = json_array();
+    json_t *o = hb_json_head("why", c), *also = json_array();
     if (!o)
         return HOBBLE_E_MEMORY;
     hobble_marking_print(&w->marking, marking, sizeof marking);
@@ -55,9 +54,13 @@ enum hobble_status hb_why_json(FILE *f, const hobble_case *c, const struct hobbl
     hb_json_bool(o, "conditioned", false);
     hb_json_text(o, "inputs", "independent");
     hb_json_real(o, "confidence", 0.95);
-    for (int k = 0; k < HOBBLE_WHY_OUTPUTS; k++)
-        json_array_append_new(outputs, output(w, (enum hobble_why_output)k));
-    json_object_set_new(o, "outputs", outputs);
+    output(o, w, HOBBLE_WHY_RANGE);
+    for (int k = HOBBLE_WHY_RANGE + 1; k < HOBBLE_WHY_OUTPUTS; k++) {
+        json_t *other = json_object();
+        output(other, w, (enum hobble_why_output)k);
+        json_array_append_new(also, other);
+    }
+    json_object_set_new(o, "also", also);
     if (w->first_row >= 0)
         hb_json_text(o, "measure_first", hobble_param_table(NULL)[w->first_row].key);
     else

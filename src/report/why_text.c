@@ -18,25 +18,25 @@ void hb_why_order(const struct hobble_why *w, int place[HOBBLE_INDICES_MAX])
     }
 }
 
-/* How each row that can be measured is measured. */
+/* What to measure for each row that can be measured. */
 static const struct {
-    const char *key, *how;
+    const char *key, *what;
 } ways[] = {
-    {"load_error", "weigh the wheel"},
-    {"stiffness_flat", "measure the tyre's deflection at no pressure under a known load"},
-    {"loss_25c", "measure the loss tangent of the wall's rubber, or the drag of the flat tyre"},
-    {"modulus_100c", "measure the wall's stiffness hot and cold"},
-    {"softening", "measure the deflection at the beginning and at the end of a run"},
-    {"wall_thickness", "measure the thickness of the wall"},
-    {"wall_conductivity", "measure the heat conductivity of the wall's rubber"},
-    {"film_outer", "measure the temperature of the wall's outer face while driving"},
-    {"film_inner", "measure the temperature of the wall's inner face while driving"},
-    {"roll_base", "measure the rolling resistance with air"},
-    {"life_activation", "run tyres of this type until they end in cold and in heat"},
-    {"life_power", "run tyres of this type until they end at two loads"},
-    {"wall_limit", "find the temperature at which the wall's rubber breaks down"},
-    {"speed_error", "keep and record the speed"},
-    {"ambient_error", "measure the air outside"},
+    {"load_error", "the weight on the wheel"},
+    {"stiffness_flat", "the tyre's deflection at no pressure under a known load"},
+    {"loss_25c", "the loss tangent of the wall's rubber, or the drag of the flat tyre"},
+    {"modulus_100c", "the wall's stiffness hot and cold"},
+    {"softening", "the deflection at the beginning and at the end of a run"},
+    {"wall_thickness", "the thickness of the wall"},
+    {"wall_conductivity", "the heat conductivity of the wall's rubber"},
+    {"film_outer", "the temperature of the wall's outer face while driving"},
+    {"film_inner", "the temperature of the wall's inner face while driving"},
+    {"roll_base", "the rolling resistance with air"},
+    {"life_activation", "how long tyres of this type last in cold and in heat"},
+    {"life_power", "how long tyres of this type last at two loads"},
+    {"wall_limit", "the temperature at which the wall's rubber breaks down"},
+    {"speed_error", "the speed that is really kept"},
+    {"ambient_error", "the air outside"},
 };
 
 void hb_why_advice(const struct hobble_why *w, char *buf, size_t size)
@@ -45,18 +45,18 @@ void hb_why_advice(const struct hobble_why *w, char *buf, size_t size)
         snprintf(buf, size, "Nothing that can be measured would change the range.");
         return;
     }
-    const char *key = hobble_param_table(NULL)[w->first_row].key, *how = key;
+    const char *key = hobble_param_table(NULL)[w->first_row].key, *what = key;
     double total = 0.0;
     for (int i = 0; i < w->count; i++)
         if (w->index[HOBBLE_WHY_RANGE][i].row == w->first_row)
             total = w->index[HOBBLE_WHY_RANGE][i].total;
     for (size_t i = 0; i < sizeof ways / sizeof *ways; i++)
         if (strcmp(ways[i].key, key) == 0)
-            how = ways[i].how;
+            what = ways[i].what;
     snprintf(buf, size,
-             "Measure %s first: %s. It takes part in %.0f %% of the range's variance, more than "
+             "Measure first: %s (%s). It takes part in %.0f %% of the range's variance, more than "
              "anything else that can be measured.",
-             key, how, 100.0 * total);
+             what, key, 100.0 * total);
 }
 
 static void share_text(double value, double low, double high, char *buf, size_t size)

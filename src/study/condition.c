@@ -31,8 +31,7 @@ static double of_outcomes(struct hb_study *s, size_t offset, double p)
 {
     const struct hb_room *r = &s->ensemble.room;
     for (size_t i = 0; i < r->members; i++)
-        r->sorted[i] =
-            *(const double *)(const void *)((const char *)&r->outcome[i] + offset);
+        r->sorted[i] = *(const double *)(const void *)((const char *)&r->outcome[i] + offset);
     return cautious(r->sorted, r->members, p);
 }
 
@@ -72,9 +71,9 @@ static void read_drive(struct hb_study *s, const struct hb_plan *plan, struct ho
  * running at its own speed. */
 static void drive_case(const hobble_case *c, double built, struct hobble_drive *d, hobble_case *run)
 {
-    static const enum hb_param_id taken_out[] = {HB_P_RUN,  HB_P_RUN_SPEED, HB_P_REST,
-                                                 HB_P_UNSEEN, HB_P_LEAK,    HB_P_HOLE,
-                                                 HB_P_TO,   HB_P_SPEED_LIMIT};
+    static const enum hb_param_id taken_out[] = {HB_P_RUN,    HB_P_RUN_SPEED,  HB_P_REST,
+                                                 HB_P_UNSEEN, HB_P_LEAK,       HB_P_HOLE,
+                                                 HB_P_TO,     HB_P_SPEED_LIMIT};
     struct hb_settings built_in;
     hb_settings_default(&built_in);
     *run = *c;

@@ -90,20 +90,22 @@ static enum hobble_status run_all(struct sample *s)
 
 /* ---- estimators ------------------------------------------------------------------------------ */
 
-/* Mean and variance of an output over both base samples; pick: which base points. */
+/* Mean and variance of an output over both base samples; pick: which base points. Values are taken
+ * from the first one, so that values that do not differ have no variance at all. */
 static void moments(const struct sample *s, size_t output, double *mean, double *variance)
 {
     const size_t n = s->job->base, k = (size_t)s->job->outputs;
+    const double origin = s->of_a[output];
     double sum = 0.0, squares = 0.0;
-    for (size_t i = 0; i < n; i++)
-        sum += s->of_a[s->pick[i] * k + output] + s->of_b[s->pick[i] * k + output];
-    *mean = sum / (2.0 * (double)n);
     for (size_t i = 0; i < n; i++) {
-        const double a = s->of_a[s->pick[i] * k + output] - *mean;
-        const double b = s->of_b[s->pick[i] * k + output] - *mean;
+        const double a = s->of_a[s->pick[i] * k + output] - origin;
+        const double b = s->of_b[s->pick[i] * k + output] - origin;
+        sum += a + b;
         squares += a * a + b * b;
     }
-    *variance = squares / (2.0 * (double)n - 1.0);
+    const double count = 2.0 * (double)n;
+    *mean = origin + sum / count;
+    *variance = fmax(squares - sum * sum / count, 0.0) / (count - 1.0);
 }
 
 /* mean and variance: of the same base points. */

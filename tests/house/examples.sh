@@ -1,7 +1,7 @@
 #!/bin/bash
 # SPDX-License-Identifier: GPL-3.0-or-later
 # Runs the examples of README.md, docs/*.md and docs/man/*.scd: every line that begins with "hobble "
-# or "$ hobble " in a fenced or indented block, in one scratch folder. An example may end with
+# or "$ hobble " in a fenced block, or in a manual page indented by a tab, in one scratch folder. An example may end with
 # "# status N". A block between "<!-- answer: COMMAND -->" and "<!-- end -->" shows what the command
 # prints: its layout must be as printed today, digits apart. With --write (make docs) such blocks are
 # written anew.
@@ -21,7 +21,9 @@ run_examples() { # FILE
         bash -c "${line%%  #*}" >out.txt 2>err.txt </dev/null || got=$?
         ran=$((ran + 1))
         [ "$got" = "$want" ] || { echo "$1: status $got, expected $want: $line" && cat err.txt && failed=$((failed + 1)); }
-    done < <(sed -nE '/^(```|\t|    |\$ |hobble )/{s/^[ \t]*(\$ )?(hobble .*)$/\2/p}' "$1")
+    done < <(awk '/^```/ {fence = !fence; next}
+        (fence && /^(\$ )?hobble [a-z]/) || (FILENAME ~ /\.scd$/ && /^\thobble [a-z]/) {
+            sub(/^(\$ |\t)/, ""); print }' "$1")
 }
 
 same_layout() { diff <(sed -E 's/[0-9]+/0/g; s/ +/ /g' "$1") <(sed -E 's/[0-9]+/0/g; s/ +/ /g' "$2"); }

@@ -6,7 +6,7 @@ cd "$TOP_SRCDIR"
 faults=0 count=0
 while IFS= read -r file; do
     count=$((count + 1))
-    grep -qE "(^|[[:space:]=])$file([[:space:]\\]|\$)" Makefile.am src/local.mk tests/local.mk && continue
+    grep -qE "(^|[[:space:]=])$file([[:space:]\\]|\$)" Makefile.am src/local.mk src/page/local.mk tests/local.mk && continue
     echo "fault: $file is in no list"
     faults=$((faults + 1))
 done < <(find src tests -name '*.[ch]' -o -name '*.inc')

@@ -26,7 +26,12 @@
     X(property)                                                                                    \
     X(study)                                                                                       \
     X(condition)                                                                                   \
+    X(condition_property)                                                                          \
     X(chart)                                                                                       \
+    X(rule)                                                                                        \
+    X(map)                                                                                         \
+    X(show)                                                                                        \
+    X(why)                                                                                         \
     SUNDIALS_SUITES(X)
 
 #define DECLARE(name) Suite *name##_suite(void);

@@ -18,17 +18,6 @@ enum { SIZE = OPINION_SIZE };
         }                                                                                          \
     } while (0)
 
-struct opinion {
-    struct hb_problem problem;
-    SUNContext context;
-    N_Vector y, scale;
-    SUNMatrix matrix;
-    SUNLinearSolver solver;
-    void *memory;
-    double distance, time;
-    enum hb_end end;
-};
-
 static int rates(realtype time, N_Vector y, N_Vector f, void *user)
 {
     const struct opinion *o = user;

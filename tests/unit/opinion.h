@@ -14,6 +14,17 @@
 
 enum { OPINION_SIZE = HB_CELLS + HB_Y_EXTRA };
 
+struct opinion {
+    struct hb_problem problem;
+    SUNContext context;
+    N_Vector y, scale;
+    SUNMatrix matrix;
+    SUNLinearSolver solver;
+    void *memory;
+    double distance, time;
+    enum hb_end end;
+};
+
 /* Aborts the program when SUNDIALS refuses anything. tolerance: relative. */
 void opinion_open(struct opinion *o, const struct hb_tyre *tyre, const struct hb_journey *journey,
                   double tolerance);

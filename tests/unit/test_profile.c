@@ -226,9 +226,10 @@ static void fill_row(hobble_case *to, int row, int which)
     const double share = (which % 7 + 1) / 9.0;
     char word[64];
     if (p->kind == HOBBLE_NUMBER) {
+        const double value = p->min + share * (p->max - p->min);
+        const bool whole = p->unit == HOBBLE_UNIT_WHOLE;
         ck_assert_int_eq(
-            hobble_case_set_number(to, row, p->min + share * (p->max - p->min), "test", NULL),
-            HOBBLE_OK);
+            hobble_case_set_number(to, row, whole ? ceil(value) : value, "test", NULL), HOBBLE_OK);
     } else if (p->kind == HOBBLE_WORD) {
         hobble_param_word_at(p, which % 2, word, sizeof word);
         ck_assert_int_eq(hobble_case_set_word(to, row, word, "test", NULL), HOBBLE_OK);

@@ -1,0 +1,114 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "report/card.h"
+
+#include <math.h>
+#include <string.h>
+
+/* The temperatures of the columns, degC: frost, a cool day, the warm reference, a heat wave. */
+static const double heats_c[HB_CARD_HEATS] = {-10.0, 10.0, 25.0, 36.0};
+
+/* People as a share of the seats, luggage in kg; the last row gives neither: the permitted axle
+ * load. */
+static const struct {
+    const char *name;
+    double seats, luggage;
+} rows[HB_CARD_LOADS] = {
+    {"driver alone", 0.0, 0.0},
+    {"half the seats taken", 0.5, 20.0},
+    {"every seat taken", 1.0, 40.0},
+    {"loaded to the axles' limit", (double)NAN, (double)NAN},
+};
+
+static int row_of(const char *key)
+{
+    return hobble_param_find(key);
+}
+
+static bool any_given(const hobble_case *c, enum hobble_group group)
+{
+    size_t count;
+    const struct hobble_param *p = hobble_param_table(&count);
+    for (size_t i = 0; i < count; i++)
+        if (p[i].group == group && hobble_case_given(c, (int)i))
+            return true;
+    return false;
+}
+
+/* What the card itself sets cannot be set beside it. */
+static enum hobble_status refuse(const hobble_case *c, struct hobble_faults *sink)
+{
+    static const char *const own[] = {"people", "luggage", "load", "load_share", "wheel", "ambient"};
+    enum hobble_status status = HOBBLE_OK;
+    for (size_t i = 0; i < sizeof own / sizeof *own; i++)
+        if (hobble_case_given(c, row_of(own[i]))) {
+            struct hobble_fault f = {.status = HOBBLE_E_CONFLICT};
+            hobble_fault_text(f.key, own[i]);
+            hobble_fault_text(f.file, hobble_case_origin(c, row_of(own[i])));
+            hobble_fault_text(f.allowed, "the card goes through loads, axles and temperatures itself");
+            status = hobble_faults_add(sink, &f);
+        }
+    return status;
+}
+
+static enum hobble_status set_cell(hobble_case *c, int load, double heat_c, const char *wheel,
+                                   struct hobble_faults *sink)
+{
+    const double seats = hobble_case_number(c, row_of("seats_front")) +
+                         hobble_case_number(c, row_of("seats_rear"));
+    enum hobble_status status = hobble_case_set_number(c, row_of("ambient"), heat_c, "card", sink);
+    if (status == HOBBLE_OK)
+        status = hobble_case_set_word(c, row_of("wheel"), wheel, "card", sink);
+    if (status != HOBBLE_OK || isnan(rows[load].seats))
+        return status;
+    const double people = fmax(1.0, ceil(rows[load].seats * seats));
+    status = hobble_case_set_number(c, row_of("people"), people, "card", sink);
+    return status == HOBBLE_OK ? hobble_case_set_number(c, row_of("luggage"), rows[load].luggage,
+                                                        "card", sink)
+                               : status;
+}
+
+static enum hobble_status ask(const hobble_case *c, int threads, int load, double heat_c,
+                              const char *wheel, struct hobble_answer *a,
+                              struct hobble_faults *sink)
+{
+    hobble_case *cell = hobble_case_clone(c);
+    enum hobble_status status = cell ? set_cell(cell, load, heat_c, wheel, sink) : HOBBLE_E_MEMORY;
+    if (status == HOBBLE_OK)
+        status = hobble_range(cell, threads, a, sink);
+    hobble_case_free(cell);
+    return status;
+}
+
+enum hobble_status hb_card_make(const hobble_case *c, int threads, struct hb_card *card,
+                                struct hobble_faults *sink)
+{
+    static const char *const wheel[] = {"front_left", "rear_left"};
+    const bool vehicle = any_given(c, HOBBLE_VEHICLE);
+    struct hb_card k = {.loads = vehicle ? HB_CARD_LOADS : HB_CARD_LOADS - 1,
+                        .speed = HUGE_VAL,
+                        .scrap = true,
+                        .example = !vehicle};
+    enum hobble_status status = refuse(c, sink);
+    for (int i = 0; status == HOBBLE_OK && i < k.loads; i++) {
+        k.load[i] = rows[i].name;
+        for (int j = 0; status == HOBBLE_OK && j < HB_CARD_HEATS; j++) {
+            k.heat[j] = heats_c[j] + 273.15;
+            k.distance[i][j] = HUGE_VAL;
+            for (int w = 0; status == HOBBLE_OK && w < 2; w++) {
+                struct hobble_answer a;
+                status = ask(c, threads, i, heats_c[j], wheel[w], &a, sink);
+                if (status != HOBBLE_OK)
+                    break;
+                k.distance[i][j] = fmin(k.distance[i][j], a.advised_distance);
+                k.speed = fmin(k.speed, a.advised_speed);
+                k.unseen = a.run_unseen;
+                k.scrap = k.scrap && a.condition == HOBBLE_SCRAP;
+                k.example = k.example || a.example;
+                k.marking = a.marking;
+            }
+        }
+    }
+    if (status == HOBBLE_OK)
+        *card = k;
+    return status;
+}

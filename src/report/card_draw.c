@@ -1,0 +1,368 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "report/card.h"
+
+#ifndef HB_WITH_PDF
+
+enum hobble_status hb_card_write(const char *path, const hobble_case *c,
+                                 const struct hb_card *card, bool us)
+{
+    (void)path;
+    (void)c;
+    (void)card;
+    (void)us;
+    return HOBBLE_E_UNSUPPORTED;
+}
+
+#else
+
+#include "report/out.h"
+#include "report/words.h"
+
+#include <cairo-pdf.h>
+#include <math.h>
+#include <pango/pangocairo.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <time.h>
+
+#define MM (72.0 / 25.4) /* points */
+enum { DATE_SIZE = 40, TEXT_SIZE = 400 };
+
+/* A size of card and how many stand on a sheet of A4 (210 mm x 297 mm, ISO 216). */
+struct size {
+    double width, height; /* mm */
+    int across, down;
+    double margin;      /* mm, inside the card */
+    double title, body; /* points */
+};
+/* ISO/IEC 7810 ID-1, and A6 of ISO 216. */
+static const struct size pocket = {85.6, 53.98, 2, 5, 3.0, 7.2, 5.6};
+static const struct size a6 = {105.0, 148.0, 2, 2, 8.0, 13.0, 9.0};
+
+/* The pen on one card. */
+struct pen {
+    cairo_t *cairo;
+    PangoLayout *layout;
+    const struct size *size;
+    const hobble_case *c;
+    const struct hb_card *card;
+    const char *date;
+    bool us;
+    double y, width; /* points */
+};
+
+static const char *const to_do[] = {
+    "Slow down gently: no hard braking, no fast bends, no kerbs.",
+    "Stop off the carriageway first, then decide. Never read this while driving.",
+    "Go to the nearest workshop, not home. A rest does not heal the tyre.",
+    "Two flat tyres, a trailer, or metal on the road: do not drive on.",
+    NULL,
+};
+
+static double lay(struct pen *p, const char *text, double size, bool bold, double width)
+{
+    int height;
+    PangoFontDescription *font = pango_font_description_new();
+    pango_font_description_set_family(font, "DejaVu Sans, Liberation Sans, sans-serif");
+    pango_font_description_set_weight(font, bold ? PANGO_WEIGHT_BOLD : PANGO_WEIGHT_NORMAL);
+    pango_font_description_set_absolute_size(font, size * PANGO_SCALE);
+    pango_layout_set_font_description(p->layout, font);
+    pango_font_description_free(font);
+    pango_layout_set_width(p->layout, (int)(width * PANGO_SCALE));
+    pango_layout_set_wrap(p->layout, PANGO_WRAP_WORD_CHAR);
+    pango_layout_set_text(p->layout, text, -1);
+    pango_layout_get_size(p->layout, NULL, &height);
+    return (double)height / PANGO_SCALE;
+}
+
+static double put(struct pen *p, double x, double y, const char *text, double size, bool bold,
+                  double width)
+{
+    const double height = lay(p, text, size, bold, width);
+    cairo_move_to(p->cairo, x, y);
+    pango_cairo_show_layout(p->cairo, p->layout);
+    return height;
+}
+
+static void line(struct pen *p, const char *text, double size, bool bold)
+{
+    p->y += put(p, 0.0, p->y, text, size, bold, p->width) + 0.25 * size;
+}
+
+/* ---- texts ----------------------------------------------------------------------------------- */
+
+/* Whole kilometres or miles, rounded down: never more than was advised. */
+static void way_text(const struct pen *p, double metres, char *buf, size_t size)
+{
+    if (metres <= 0.0)
+        snprintf(buf, size, "STOP");
+    else
+        snprintf(buf, size, "%.0f", floor(metres / (p->us ? 1609.344 : 1e3) + 1e-9));
+}
+
+static void names(const struct pen *p, char *buf, size_t size)
+{
+    const char *vehicle = hobble_case_text(p->c, hobble_param_find("vehicle_name"));
+    const char *tyre = hobble_case_text(p->c, hobble_param_find("tyre_name"));
+    char marking[64];
+    hobble_marking_print(&p->card->marking, marking, sizeof marking);
+    snprintf(buf, size, "%s · %s%s%s", *vehicle ? vehicle : "vehicle: built-in values", marking,
+             *tyre ? ", " : "", tyre);
+}
+
+static bool invented(const struct pen *p)
+{
+    return strstr(hobble_case_text(p->c, hobble_param_find("vehicle_name")), "invented") ||
+           strstr(hobble_case_text(p->c, hobble_param_find("tyre_name")), "invented");
+}
+
+static void head(struct pen *p)
+{
+    char text[TEXT_SIZE];
+    line(p, "Flat tyre: how far at most", p->size->title, true);
+    if (p->card->example)
+        line(p, "EXAMPLE, not your vehicle", p->size->body, true);
+    else if (invented(p))
+        line(p, "INVENTED PROFILE: no real tyre, no real vehicle", p->size->body, true);
+    names(p, text, sizeof text);
+    line(p, text, p->size->body, false);
+}
+
+static void foot(struct pen *p)
+{
+    char text[TEXT_SIZE];
+    const double size = 0.85 * p->size->body;
+    const int members = (int)hobble_case_number(p->c, hobble_param_find("members"));
+    snprintf(text, sizeof text,
+             "%s · hobble %s · %d sampled types, 95 of 100 reach it · advice, not permission: the "
+             "makers and the law come first",
+             p->date, hobble_version(), members);
+    const double height = lay(p, text, size, false, p->width);
+    put(p, 0.0, (p->size->height - 2.0 * p->size->margin) * MM - height, text, size, false, p->width);
+}
+
+/* ---- the table ------------------------------------------------------------------------------- */
+
+static void rule_at(struct pen *p, double y, double weight)
+{
+    cairo_set_line_width(p->cairo, weight);
+    cairo_move_to(p->cairo, 0.0, y);
+    cairo_line_to(p->cairo, p->width, y);
+    cairo_stroke(p->cairo);
+}
+
+/* A cell with STOP is white on black, so that it shows without colour. */
+static void cell(struct pen *p, double x, double width, double height, const char *text)
+{
+    const bool stop = strcmp(text, "STOP") == 0;
+    const double size = 1.15 * p->size->body;
+    if (stop) {
+        cairo_rectangle(p->cairo, x + 0.08 * width, p->y, 0.84 * width, height);
+        cairo_fill(p->cairo);
+        cairo_set_source_rgb(p->cairo, 1, 1, 1);
+    }
+    pango_layout_set_alignment(p->layout, PANGO_ALIGN_CENTER);
+    const double tall = lay(p, text, stop ? p->size->body : size, true, width);
+    put(p, x, p->y + 0.5 * (height - tall), text, stop ? p->size->body : size, true, width);
+    pango_layout_set_alignment(p->layout, PANGO_ALIGN_LEFT);
+    cairo_set_source_rgb(p->cairo, 0, 0, 0);
+}
+
+static void table_head(struct pen *p, double first, double each)
+{
+    char text[80];
+    hb_quantity_text(p->card->speed, HOBBLE_UNIT_KM_PER_HOUR, p->us, 0, text, sizeof text);
+    char title[160];
+    snprintf(title, sizeof title, "%s at most %s, outside air:", p->us ? "miles" : "km", text);
+    const double height = lay(p, title, 0.9 * p->size->body, false, first);
+    put(p, 0.0, p->y, title, 0.9 * p->size->body, false, first);
+    pango_layout_set_alignment(p->layout, PANGO_ALIGN_CENTER);
+    for (int j = 0; j < HB_CARD_HEATS; j++) {
+        hb_quantity_text(p->card->heat[j], HOBBLE_UNIT_CELSIUS, p->us, 0, text, sizeof text);
+        char degrees[96];
+        snprintf(degrees, sizeof degrees, "%.*s °%c", (int)strcspn(text, " "), text, p->us ? 'F' : 'C');
+        put(p, first + each * j, p->y, degrees, p->size->body, true, each);
+    }
+    pango_layout_set_alignment(p->layout, PANGO_ALIGN_LEFT);
+    p->y += height + 0.3 * p->size->body;
+    rule_at(p, p->y, 0.8);
+}
+
+static void table(struct pen *p)
+{
+    const double first = 0.38 * p->width, each = (p->width - first) / HB_CARD_HEATS;
+    const double height = 2.0 * p->size->body;
+    p->y += 0.4 * p->size->body;
+    table_head(p, first, each);
+    for (int i = 0; i < p->card->loads; i++) {
+        const double tall = lay(p, p->card->load[i], p->size->body, false, first);
+        put(p, 0.0, p->y + 0.5 * (height - tall), p->card->load[i], p->size->body, false, first);
+        for (int j = 0; j < HB_CARD_HEATS; j++) {
+            char text[24];
+            way_text(p, p->card->distance[i][j], text, sizeof text);
+            cell(p, first + each * j, each, height, text);
+        }
+        p->y += height;
+        rule_at(p, p->y, 0.3);
+    }
+    char unseen[64], text[TEXT_SIZE];
+    hb_quantity_text(p->card->unseen, HOBBLE_UNIT_KILOMETRE, p->us, 0, unseen, sizeof unseen);
+    snprintf(text, sizeof text,
+             "From the warning on; take off what you have driven since. The %s that may have been "
+             "driven flat before it are off already. The worse wheel counts.",
+             unseen);
+    p->y += 0.4 * p->size->body;
+    line(p, text, 0.9 * p->size->body, false);
+}
+
+static void list(struct pen *p, const char *title, const char *const *text)
+{
+    const double size = p->size->body, indent = 1.2 * size;
+    line(p, title, 1.1 * size, true);
+    for (int i = 0; text[i]; i++) {
+        put(p, 0.0, p->y, "•", size, false, indent);
+        p->y += put(p, indent, p->y, text[i], size, false, p->width - indent) + 0.15 * size;
+    }
+    p->y += 0.4 * size;
+}
+
+static void afterwards(struct pen *p)
+{
+    line(p,
+         p->card->scrap ? "Afterwards: scrap the tyre. No sign of damage is not proof."
+                        : "Afterwards: off the rim and inspected, at the least.",
+         1.1 * p->size->body, true);
+}
+
+static void front(struct pen *p)
+{
+    head(p);
+    table(p);
+    foot(p);
+}
+
+static void back(struct pen *p)
+{
+    list(p, "What to do", to_do);
+    list(p, "Stop at once at", hb_stop_at_once);
+    afterwards(p);
+    foot(p);
+}
+
+static void both(struct pen *p)
+{
+    head(p);
+    table(p);
+    list(p, "What to do", to_do);
+    list(p, "Stop at once at", hb_stop_at_once);
+    afterwards(p);
+    foot(p);
+}
+
+/* ---- sheets ---------------------------------------------------------------------------------- */
+
+static void stroke(cairo_t *cairo, double x, double y, double dx, double dy)
+{
+    cairo_move_to(cairo, x, y);
+    cairo_rel_line_to(cairo, dx, dy);
+    cairo_stroke(cairo);
+}
+
+/* Cut marks stand outside the cards, or as short crosses where the cards fill the sheet. */
+static void marks(cairo_t *cairo, const struct size *s, double left, double top)
+{
+    const double length = 4.0 * MM;
+    cairo_set_line_width(cairo, 0.4);
+    for (int i = 0; i <= s->across; i++)
+        for (int j = 0; j <= s->down; j++) {
+            const double x = left + i * s->width * MM, y = top + j * s->height * MM;
+            const bool edge_x = i == 0 || i == s->across, edge_y = j == 0 || j == s->down;
+            if (edge_y)
+                stroke(cairo, x, y, 0.0, j == 0 ? -length : length);
+            if (edge_x)
+                stroke(cairo, x, y, i == 0 ? -length : length, 0.0);
+            stroke(cairo, x - 0.4 * length, y, 0.8 * length, 0.0);
+            stroke(cairo, x, y - 0.4 * length, 0.0, 0.8 * length);
+        }
+}
+
+static void sheet(struct pen *p, const struct size *s, void (*draw)(struct pen *p))
+{
+    const double left = 0.5 * (210.0 - s->across * s->width) * MM;
+    const double top = 0.5 * (297.0 - s->down * s->height) * MM;
+    p->size = s;
+    p->width = (s->width - 2.0 * s->margin) * MM;
+    for (int i = 0; i < s->across * s->down; i++) {
+        cairo_save(p->cairo);
+        cairo_translate(p->cairo, left + ((i % s->across) * s->width + s->margin) * MM,
+                        top + ((i / s->across) * s->height + s->margin) * MM);
+        p->y = 0.0;
+        draw(p);
+        cairo_restore(p->cairo);
+    }
+    marks(p->cairo, s, left, top);
+    cairo_show_page(p->cairo);
+}
+
+/* The day the card is made, the same for the same SOURCE_DATE_EPOCH. */
+static void date_text(char day[DATE_SIZE], char stamp[DATE_SIZE])
+{
+    const char *fixed = getenv("SOURCE_DATE_EPOCH");
+    char *end = NULL;
+    const long long seconds = fixed ? strtoll(fixed, &end, 10) : 0;
+    const bool good = fixed && *fixed && !*end && seconds >= 0 && seconds < 253402300800LL;
+    const time_t now = good ? (time_t)seconds : time(NULL);
+    struct tm tm;
+    day[0] = stamp[0] = '\0';
+    if (gmtime_r(&now, &tm)) {
+        strftime(day, DATE_SIZE, "%Y-%m-%d", &tm);
+        strftime(stamp, DATE_SIZE, "%Y-%m-%dT%H:%M:%SZ", &tm);
+    }
+}
+
+static cairo_status_t write_stream(void *closure, const unsigned char *bytes, unsigned length)
+{
+    return fwrite(bytes, 1, length, closure) == length ? CAIRO_STATUS_SUCCESS
+                                                        : CAIRO_STATUS_WRITE_ERROR;
+}
+
+static enum hobble_status draw_all(FILE *f, const hobble_case *c, const struct hb_card *card, bool us)
+{
+    char day[DATE_SIZE], stamp[DATE_SIZE];
+    date_text(day, stamp);
+    cairo_surface_t *surface =
+        cairo_pdf_surface_create_for_stream(write_stream, f, 210.0 * MM, 297.0 * MM);
+    cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_TITLE, "Glove-box card");
+    cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_CREATE_DATE, stamp);
+    struct pen p = {.cairo = cairo_create(surface), .c = c, .card = card, .date = day, .us = us};
+    p.layout = pango_cairo_create_layout(p.cairo);
+    sheet(&p, &pocket, front);
+    sheet(&p, &pocket, back);
+    sheet(&p, &a6, both);
+    g_object_unref(p.layout);
+    cairo_status_t status = cairo_status(p.cairo);
+    cairo_destroy(p.cairo);
+    cairo_surface_finish(surface);
+    status = status == CAIRO_STATUS_SUCCESS ? cairo_surface_status(surface) : status;
+    cairo_surface_destroy(surface);
+    return status == CAIRO_STATUS_SUCCESS     ? HOBBLE_OK
+           : status == CAIRO_STATUS_NO_MEMORY ? HOBBLE_E_MEMORY
+                                              : HOBBLE_E_WRITE;
+}
+
+enum hobble_status hb_card_write(const char *path, const hobble_case *c,
+                                 const struct hb_card *card, bool us)
+{
+    struct hb_out out;
+    enum hobble_status status = hb_out_open(&out);
+    if (status != HOBBLE_OK)
+        return status;
+    status = draw_all(out.stream, c, card, us);
+    if (status == HOBBLE_OK)
+        return hb_out_close(&out, path);
+    hb_out_drop(&out);
+    return status;
+}
+
+#endif

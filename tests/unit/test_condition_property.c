@@ -1,0 +1,298 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* test_condition_property.c - properties of the verdict over random tyres, and the model's part in
+ * it. The properties are those that docs/condition.md derives from how rules are weighed. */
+#include "advice/condition.h"
+#include "bench.h"
+#include "random_case.h"
+#include "study/case.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+Suite *condition_property_suite(void);
+
+/* Rows that are facts about the tyre and its drive. */
+static bool is_fact(const struct hobble_param *p)
+{
+    static const char *const others[] = {"marking", "construction", "ran_flat", "repaired",
+                                         "age",     "load_share",   "ambient"};
+    for (size_t i = 0; i < sizeof others / sizeof *others; i++)
+        if (strcmp(others[i], p->key) == 0)
+            return true;
+    return p->group == HOBBLE_BENCH;
+}
+
+static void forget(hobble_case *c, int row)
+{
+    struct hb_settings built_in;
+    hb_settings_default(&built_in);
+    c->settings.row[row] = built_in.row[row];
+}
+
+/* A random change of a fact, to any value of its row; texts only from a few. */
+static void shake(struct random_source *source, hobble_case *c, int row)
+{
+    static const char *const codes[] = {"2622", "2614", "0100", "529", "1024"};
+    const struct hobble_param *p = &hobble_param_table(NULL)[row];
+    char word[32];
+    if (p->kind == HOBBLE_NUMBER) {
+        const double most = fmin(p->max, p->min + 100.0);
+        double value = random_between(source, p->min, most);
+        if (p->unit == HOBBLE_UNIT_WHOLE)
+            value = floor(value / 20.0) + p->min;
+        hobble_case_set_number(c, row, fmin(value, p->max), "test", NULL);
+    } else if (p->kind == HOBBLE_WORD) {
+        hobble_param_word_at(p, random_below(source, 4), word, sizeof word);
+        hobble_case_set_word(c, row, word, "test", NULL);
+    } else if (strcmp(p->key, "date_code") == 0) {
+        hobble_case_set_text(c, row, codes[random_below(source, 5)], "test", NULL);
+    }
+}
+
+/* A tyre of one of the bases with some facts changed; NULL when it contradicts itself. */
+static hobble_case *random_bench(struct random_source *source)
+{
+    struct hobble_condition_answer a;
+    size_t rows;
+    const struct hobble_param *table = hobble_param_table(&rows);
+    hobble_case *c = bench_make(random_below(source, 3) ? "self" : "plain", "members=20");
+    bench_set(c, "members", "20");
+    for (int i = random_below(source, 4); i > 0; i--) {
+        const int row = random_below(source, (int)rows);
+        if (is_fact(&table[row]))
+            shake(source, c, row);
+    }
+    if (random_below(source, 2)) {
+        bench_set(c, "lowest_pressure", "150");
+        hobble_case_set_number(c, hobble_param_find("low_distance"),
+                               random_between(source, 0.0, 40.0), "test", NULL);
+    }
+    if (hobble_condition_judge(c, 1, &a, NULL) == HOBBLE_OK)
+        return c;
+    hobble_case_free(c);
+    return NULL;
+}
+
+START_TEST(forgetting_never_improves)
+{
+    struct random_source source = {20260101};
+    size_t rows;
+    const struct hobble_param *table = hobble_param_table(&rows);
+    int tried = 0, scrap = 0, mild = 0;
+    const int wanted = random_count("HB_CONDITION_CASES", 150);
+    while (tried < wanted) {
+        struct hobble_condition_answer before, after;
+        hobble_case *c = random_bench(&source);
+        const int row = random_below(&source, (int)rows);
+        if (c && is_fact(&table[row]) && hobble_case_given(c, row)) {
+            bench_judge(c, &before);
+            forget(c, row);
+            if (hobble_condition_judge(c, 1, &after, NULL) == HOBBLE_OK) {
+                tried++;
+                scrap += before.verdict == HOBBLE_SCRAP;
+                mild += before.verdict != HOBBLE_SCRAP;
+                NEED(after.verdict >= before.verdict, "without %s the verdict is better than by %s",
+                     table[row].key, before.rule[0].id);
+            }
+        }
+        hobble_case_free(c);
+    }
+    ck_assert_int_gt(scrap, wanted / 10);
+    ck_assert_int_gt(mild, wanted / 10);
+}
+END_TEST
+
+/* X(key, a worse value): facts that speak against a tyre whatever else is so. */
+static const char *const bad_facts[][2] = {
+    {"ran_flat", "yes"},         {"lowest_pressure", "0"},      {"pressure_log", "no"},
+    {"low_distance", "200"},     {"low_speed", "140"},          {"sealant", "yes"},
+    {"injury_size", "40"},       {"injury_offset", "200"},      {"injury_angle", "90"},
+    {"injury_count", "5"},       {"injury_spacing", "0"},       {"tread_depth", "0"},
+    {"injury_zone", "sidewall"}, {"maker_approval", "refused"}, {"date_code", "529"},
+    {"out_bulge", "yes"},        {"out_cord", "yes"},           {"out_ring", "yes"},
+    {"in_dust", "yes"},          {"in_plies", "yes"},           {"in_insert", "yes"},
+    {"rim_damage", "yes"},       {"neighbour_checked", "no"},   {"inspected_inside", "no"},
+    {"ambient", "45"},           {"load_share", "1"},
+};
+
+START_TEST(a_bad_fact_never_improves)
+{
+    struct random_source source = {20260202};
+    enum { BAD = sizeof bad_facts / sizeof *bad_facts };
+    int tried = 0, worse = 0;
+    const int wanted = random_count("HB_CONDITION_CASES", 150);
+    while (tried < wanted) {
+        struct hobble_condition_answer before, after;
+        hobble_case *c = random_bench(&source);
+        if (c) {
+            const char *const *bad = bad_facts[random_below(&source, BAD)];
+            bench_judge(c, &before);
+            bench_set(c, bad[0], bad[1]);
+            if (hobble_condition_judge(c, 1, &after, NULL) == HOBBLE_OK) {
+                tried++;
+                worse += after.verdict > before.verdict;
+                NEED(after.verdict >= before.verdict, "%s = %s improves on %s", bad[0], bad[1],
+                     before.rule[0].id);
+            }
+        }
+        hobble_case_free(c);
+    }
+    ck_assert_int_gt(worse, wanted / 20);
+}
+END_TEST
+
+/* The same facts with and without what the model said. */
+START_TEST(the_model_never_improves)
+{
+    struct random_source source = {20260303};
+    int run = 0, worse = 0;
+    const int wanted = random_count("HB_CONDITION_CASES", 150);
+    for (int i = 0; i < wanted; i++) {
+        struct hobble_condition_answer with, without = {0};
+        struct hb_facts facts;
+        hobble_case *c = random_bench(&source);
+        if (c) {
+            bench_judge(c, &with);
+            hb_facts_make(&c->settings, &facts);
+            hb_condition_of(&facts, &without);
+            NEED(with.verdict >= without.verdict, "the model improves on %s", without.rule[0].id);
+            run += with.drive.run;
+            worse += with.verdict > without.verdict;
+        }
+        hobble_case_free(c);
+    }
+    ck_assert_int_gt(run, wanted / 10);
+    ck_assert_int_gt(worse, 0);
+}
+END_TEST
+
+/* ---- the model's part ---------------------------------------------------------------------- */
+
+/* Limits of the design: 1 % of life, 80 degC. Whether the rules fire is checked against the
+ * numbers that the same answer reports, so this rests on no value of the model's. */
+START_TEST(model_rules_follow_the_drive)
+{
+    static const char *const drives[] = {
+        "lowest_pressure=180;low_distance=1;low_speed=30", "lowest_pressure=120;low_distance=5",
+        "lowest_pressure=100;low_distance=60;low_speed=90",
+        "lowest_pressure=75;low_distance=150;low_speed=90;load_share=1;ambient=40"};
+    double life = -1.0, peak = -1.0;
+    bool heated = false, cool = false;
+    for (size_t i = 0; i < sizeof drives / sizeof *drives; i++) {
+        struct hobble_condition_answer a;
+        hobble_case *c = bench_make("self", drives[i]);
+        bench_set(c, "members", "100");
+        bench_judge(c, &a);
+        ck_assert(a.drive.run);
+        ck_assert_msg((bench_fired(&a, "model_life") != NULL) == (a.drive.life_p95 >= 0.01), "%s",
+                      drives[i]);
+        ck_assert_msg((bench_fired(&a, "model_heat") != NULL) == (a.drive.peak_p95 >= 353.15), "%s",
+                      drives[i]);
+        ck_assert_msg((bench_fired(&a, "model_rim") != NULL) == (a.drive.rim_share >= 0.01), "%s",
+                      drives[i]);
+        ck_assert(a.drive.life_p95 >= a.drive.life_p50 && a.drive.peak_p95 >= a.drive.peak_p50);
+        ck_assert(a.drive.above_80 >= a.drive.above_100 && a.drive.above_100 >= a.drive.above_120);
+        ck_assert_msg(a.drive.life_p95 > life && a.drive.peak_p95 > peak,
+                      "a harder drive is milder");
+        life = a.drive.life_p95;
+        peak = a.drive.peak_p95;
+        heated = heated || peak >= 353.15;
+        cool = cool || peak < 353.15;
+        hobble_case_free(c);
+    }
+    ck_assert(heated && cool);
+}
+END_TEST
+
+/* RF in the marking tells the construction (UN R30): the same drive, whether it is stated again or
+ * not. */
+START_TEST(marking_tells_the_construction)
+{
+    struct hobble_condition_answer stated, marked;
+    hobble_case *c = bench_make("self", "lowest_pressure=120;low_distance=20");
+    hobble_case *d = bench_make("self", "lowest_pressure=120;low_distance=20;construction=-");
+    bench_judge(c, &stated);
+    bench_judge(d, &marked);
+    ck_assert(stated.drive.run && marked.drive.run);
+    ck_assert_double_eq_tol(marked.drive.life_p95, stated.drive.life_p95, 1e-12);
+    ck_assert_double_eq_tol(marked.drive.peak_p95, stated.drive.peak_p95, 1e-9);
+    hobble_case_free(c);
+    hobble_case_free(d);
+}
+END_TEST
+
+/* Both sides of the three limits, which are the design's own (assumed): 1 % of life, 80 degC, one
+ * tyre in a hundred on its rim. */
+START_TEST(model_thresholds)
+{
+    static const struct {
+        enum hb_fact fact;
+        double mild, bad;
+        const char *id;
+    } rows[] = {{HB_F_MODEL_LIFE, 0.0099, 0.01, "model_life"},
+                {HB_F_MODEL_PEAK, 79.9, 80.0, "model_heat"},
+                {HB_F_MODEL_RIM, 0.0099, 0.01, "model_rim"}};
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        struct hobble_condition_answer a = {0};
+        struct hb_facts facts;
+        hobble_case *c = bench_make("self", "-");
+        hb_facts_make(&c->settings, &facts);
+        facts.value[rows[i].fact] = rows[i].mild;
+        hb_condition_of(&facts, &a);
+        ck_assert_int_eq(a.verdict, HOBBLE_DISMOUNT_AND_INSPECT);
+        facts.value[rows[i].fact] = rows[i].bad;
+        hb_condition_of(&facts, &a);
+        ck_assert_int_eq(a.verdict, HOBBLE_SCRAP);
+        ck_assert(bench_fired(&a, rows[i].id) != NULL);
+        hobble_case_free(c);
+    }
+}
+END_TEST
+
+/* The rim carries far over the index at 0 kPa; the number must reach the rule. */
+START_TEST(model_sees_the_rim)
+{
+    struct hobble_condition_answer a;
+    hobble_case *c = bench_make("self", "lowest_pressure=0;low_distance=5;load_share=1.5");
+    bench_set(c, "members", "100");
+    bench_set(c, "stiffness_flat", "20"); /* a very soft wall */
+    bench_judge(c, &a);
+    ck_assert(a.drive.run && a.drive.rim_share > 0.5);
+    ck_assert(bench_fired(&a, "model_rim") != NULL && bench_fired(&a, "flat_running") != NULL);
+    hobble_case_free(c);
+}
+END_TEST
+
+/* After a driver's drive the same rules speak: flat is scrap, whatever the rest. */
+START_TEST(after_a_drive)
+{
+    struct hobble_answer a;
+    hobble_case *c = bench_make("self", "lowest_pressure=220");
+    bench_set(c, "members", "50");
+    ck_assert_int_eq(hobble_range(c, 1, &a, NULL), HOBBLE_OK);
+    ck_assert_int_eq(a.condition, HOBBLE_SCRAP);
+    ck_assert_int_gt(a.rule_count, 0);
+    ck_assert_str_eq(a.rule[0].id, "flat_running");
+    hobble_case_free(c);
+}
+END_TEST
+
+Suite *condition_property_suite(void)
+{
+    Suite *suite = suite_create("condition_property");
+    TCase *properties = tcase_create("properties");
+
+    tcase_add_checked_fixture(properties, bench_setup, bench_teardown);
+    tcase_set_timeout(properties, 600);
+    tcase_add_test(properties, forgetting_never_improves);
+    tcase_add_test(properties, a_bad_fact_never_improves);
+    tcase_add_test(properties, the_model_never_improves);
+    tcase_add_test(properties, model_rules_follow_the_drive);
+    tcase_add_test(properties, marking_tells_the_construction);
+    tcase_add_test(properties, model_thresholds);
+    tcase_add_test(properties, model_sees_the_rim);
+    tcase_add_test(properties, after_a_drive);
+    suite_add_tcase(suite, properties);
+    return suite;
+}

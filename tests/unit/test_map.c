@@ -1,0 +1,207 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* test_map.c - maps cell by cell. */
+#include "ask.h"
+#include "report/map.h"
+
+#include <check.h>
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+Suite *map_suite(void);
+
+static struct hobble_axis axis(const char *key, double from, double to, int count)
+{
+    return (struct hobble_axis){hobble_param_find(key), from, to, count};
+}
+
+static struct hobble_map make(const hobble_case *c, struct hobble_axis x, struct hobble_axis y,
+                              int threads)
+{
+    static struct hobble_faults faults;
+    const struct hobble_axis both[2] = {x, y};
+    struct hobble_map map;
+    faults.count = 0;
+    const enum hobble_status status = hobble_map_make(c, both, threads, NULL, NULL, &map, &faults);
+    if (status != HOBBLE_OK)
+        ck_abort_msg("no map: %s; %s: %s", hobble_status_text(status),
+                     faults.count ? faults.item[0].key : "",
+                     faults.count ? faults.item[0].allowed : "");
+    return map;
+}
+
+/* Every cell is what the driver's answer gives for its conditions: another way of driving and
+ * counting, so equal but for the order of sums. times: how often types are made. */
+static void cells_agree(const char *x, double x0, double x1, const char *y, double y0, double y1,
+                        int times)
+{
+    enum { NX = 3, NY = 2 };
+    hobble_case *c = ask_bare(40);
+    struct hobble_map m = make(c, axis(x, x0, x1, NX), axis(y, y0, y1, NY), 1);
+    ck_assert_int_eq(m.made, times);
+    for (int k = 0; k < NX * NY; k++) {
+        hobble_case *one = ask_bare(40);
+        const bool load = strcmp(x, "load") == 0 || strcmp(y, "load") == 0;
+        if (load) { /* in place of the share that ask_bare sets */
+            hobble_case_free(one);
+            one = hobble_case_new();
+            ask_text(one, "marking", "205/55 RF16 91V");
+            ask_word(one, "construction", "self_supporting");
+            ask_set(one, "members", 40);
+        }
+        ask_set(one, x, m.value[0][k % NX]);
+        ask_set(one, y, m.value[1][k / NX]);
+        const struct hobble_answer a = ask_free(one);
+        if (a.rim_at_start)
+            ck_assert(isnan(m.p5[k]));
+        else {
+            ck_assert_double_eq_tol(m.p5[k], a.range.p5, 1e-9 * a.range.p5 + 1e-6);
+            ck_assert_double_eq_tol(m.p50[k], a.range.p50, 1e-9 * a.range.p50 + 1e-6);
+            ck_assert_double_eq_tol(m.p95[k], a.range.p95, 1e-9 * a.range.p95 + 1e-6);
+        }
+        if (a.speed > 79.9 * KMH && a.speed < 80.1 * KMH) /* the driver's rule is at 80 km/h */
+            ck_assert_double_eq_tol(m.share[k], a.share_of_tyres, 1e-12);
+        ck_assert_int_eq(m.outside[k] != 0, a.outside_count > 0 || a.load_share > 1.0);
+        ck_assert_int_eq(m.share[k] >= m.required, m.reach[k] >= m.rule_distance);
+    }
+    hobble_map_free(&m);
+    hobble_case_free(c);
+}
+
+START_TEST(cells)
+{
+    cells_agree("speed", 40, 140, "load_share", 0.5, 1.1, 1);
+    cells_agree("ambient", -25, 40, "pressure", 0, 150, 1);
+    cells_agree("run", 0, 60, "unseen", 0, 20, 1);
+    cells_agree("load", 2000, 6000, "speed", 60, 100, 1);
+    cells_agree("wall_thickness", 9, 15, "speed", 60, 80, 3);
+    cells_agree("speed", 60, 100, "loss_25c", 0.04, 0.07, 2);
+    cells_agree("load_error", 0.9, 1.2, "film_inner", 8, 25, 6);
+}
+END_TEST
+
+/* No air in an ordinary tyre: it is on its rim (common practice, no source), and there is no range.
+ */
+START_TEST(rim)
+{
+    hobble_case *c = ask_bare(30);
+    ask_text(c, "marking", "205/55 R16 91V");
+    ask_word(c, "construction", "conventional");
+    struct hobble_map m = make(c, axis("speed", 40, 80, 2), axis("load_share", 0.9, 1.0, 2), 1);
+    for (int k = 0; k < 4; k++)
+        ck_assert(isnan(m.p5[k]) && isnan(m.p95[k]) && m.rim[k] > 0.5);
+    hobble_map_free(&m);
+    hobble_case_free(c);
+}
+END_TEST
+
+START_TEST(threads)
+{
+    hobble_case *c = ask_bare(60);
+    struct hobble_map one = make(c, axis("speed", 40, 120, 5), axis("load_share", 0.5, 1.0, 5), 1);
+    struct hobble_map two = make(c, axis("speed", 40, 120, 5), axis("load_share", 0.5, 1.0, 5), 2);
+    ck_assert_int_eq(memcmp(one.p5, two.p5, 25 * sizeof *one.p5), 0);
+    ck_assert_int_eq(memcmp(one.reach, two.reach, 25 * sizeof *one.reach), 0);
+    hobble_map_free(&one);
+    hobble_map_free(&two);
+    hobble_case_free(c);
+}
+END_TEST
+
+static void remember(void *context, double done)
+{
+    double *last = context;
+    ck_assert(done >= *last && done <= 1.0);
+    *last = done;
+}
+
+START_TEST(progress)
+{
+    hobble_case *c = ask_bare(20);
+    const struct hobble_axis both[2] = {axis("speed", 40, 120, 4), axis("load_share", 0.5, 1, 4)};
+    struct hobble_map m;
+    double last = 0.0;
+    ck_assert_int_eq(hobble_map_make(c, both, 1, remember, &last, &m, NULL), HOBBLE_OK);
+    ck_assert_double_eq(last, 1.0);
+    hobble_map_free(&m);
+    hobble_case_free(c);
+}
+END_TEST
+
+START_TEST(refuses)
+{
+    const struct hobble_axis speed = axis("speed", 40, 120, 4);
+    const struct {
+        struct hobble_axis x, y;
+        enum hobble_status status;
+    } bad[] = {
+        {speed, speed, HOBBLE_E_CONFLICT},
+        {axis("load", 2000, 4000, 3), axis("load_share", 0.5, 1, 3), HOBBLE_E_CONFLICT},
+        {axis("people", 1, 3, 3), axis("load", 2000, 4000, 3), HOBBLE_E_CONFLICT},
+        {speed, axis("load_share", 0.5, 1, 1), HOBBLE_E_RANGE},
+        {speed, axis("load_share", 0.5, 1, HOBBLE_AXIS_MAX + 1), HOBBLE_E_RANGE},
+        {speed, axis("load_share", 1, 0.5, 4), HOBBLE_E_RANGE},
+        {speed, axis("load_share", 0.5, NAN, 4), HOBBLE_E_RANGE},
+        {speed, axis("load_share", 0.5, 2.5, 4), HOBBLE_E_RANGE},
+        {speed, axis("marking", 0, 1, 4), HOBBLE_E_UNSUPPORTED},
+        {speed, axis("members", 20, 100, 4), HOBBLE_E_UNSUPPORTED},
+        {speed, axis("to", 1, 100, 4), HOBBLE_E_UNSUPPORTED},
+        {speed, axis("tread_depth", 1, 5, 4), HOBBLE_E_UNSUPPORTED},
+        {speed, axis("no such row", 1, 5, 4), HOBBLE_E_UNSUPPORTED},
+        {{100000, 1, 2, 2}, speed, HOBBLE_E_UNSUPPORTED},
+        {speed, axis("people", 1, 20, 4), HOBBLE_E_CONFLICT}, /* more than the built-in seats */
+    };
+    hobble_case *c = ask_bare(20);
+    for (size_t i = 0; i < sizeof bad / sizeof *bad; i++) {
+        const struct hobble_axis both[2] = {bad[i].x, bad[i].y};
+        struct hobble_map m = {.made = -7};
+        static struct hobble_faults faults;
+        faults.count = 0;
+        const enum hobble_status status = hobble_map_make(c, both, 1, NULL, NULL, &m, &faults);
+        if (status != bad[i].status || faults.count == 0 || m.made != -7)
+            ck_abort_msg("row %zu: %s", i, hobble_status_text(status));
+    }
+    hobble_case_free(c);
+}
+END_TEST
+
+/* Between the cells nothing is made up: a bilinear surface takes its extremes at its nodes
+ * (definition), and is the cell's value there. Nothing below 100 m is drawn. */
+START_TEST(between_cells)
+{
+    hobble_case *c = ask_bare(40);
+    struct hobble_map m = make(c, axis("speed", 40, 120, 5), axis("load_share", 0.5, 1.0, 4), 1);
+    struct hb_map_grid *grid = hb_map_grid_new(&m, m.p5);
+    ck_assert_ptr_nonnull(grid);
+    double least = HUGE_VAL, most = 0.0;
+    for (int k = 0; k < 20; k++) {
+        const double value = fmax(m.p5[k], 100.0);
+        least = fmin(least, value);
+        most = fmax(most, value);
+        ck_assert_double_eq_tol(hb_map_grid_at(grid, k % 5 / 4.0, k / 5 / 3.0), value, 1e-9 * value);
+    }
+    for (int i = 0; i <= 100; i++)
+        for (int k = 0; k <= 100; k++) {
+            const double here = hb_map_grid_at(grid, i / 100.0, k / 100.0);
+            ck_assert(here >= least * (1 - 1e-9) && here <= most * (1 + 1e-9));
+        }
+    hb_map_grid_free(grid);
+    hobble_map_free(&m);
+    hobble_case_free(c);
+}
+END_TEST
+
+Suite *map_suite(void)
+{
+    Suite *suite = suite_create("map");
+    TCase *all = tcase_create("map");
+    tcase_set_timeout(all, 120.0); /* sanitizers and valgrind are slow */
+    tcase_add_test(all, cells);
+    tcase_add_test(all, rim);
+    tcase_add_test(all, threads);
+    tcase_add_test(all, progress);
+    tcase_add_test(all, refuses);
+    tcase_add_test(all, between_cells);
+    suite_add_tcase(suite, all);
+    return suite;
+}

@@ -1,0 +1,181 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* test_rule.c - the share that makes a rule, and where the answer flips. */
+#include "ask.h"
+
+#include <check.h>
+#include <math.h>
+#include <string.h>
+
+Suite *rule_suite(void);
+
+#define RULE (80.0 * KM) /* UN R30 flat-tyre running mode (second-hand): 80 km at 80 km/h */
+#define PACE (80.0 * KMH)
+
+static struct hobble_rule_answer rule(const hobble_case *c, double speed, double distance)
+{
+    struct hobble_rule_answer a;
+    const enum hobble_status status = hobble_rule(c, speed, distance, 1, &a, NULL);
+    if (status != HOBBLE_OK)
+        ck_abort_msg("no answer: %s", hobble_status_text(status));
+    return a;
+}
+
+/* The distance that the required share makes is one with the share (definition of a quantile); the
+ * share itself is the one of the driver's answer, which drives for a distance and not to the end. */
+START_TEST(share_and_reach_agree)
+{
+    static const double load[] = {0.5, 0.65, 0.72, 0.75, 0.8, 0.95};
+    static const double required[] = {0.5, 0.8, 0.9, 0.95, 0.99, 0.9999};
+    int holding = 0, cases = 0;
+    for (size_t l = 0; l < sizeof load / sizeof *load; l++)
+        for (size_t r = 0; r < sizeof required / sizeof *required; r++) {
+            hobble_case *c = ask_bare(120);
+            ask_set(c, "load_share", load[l]);
+            ask_set(c, "required_share", required[r]);
+            const struct hobble_rule_answer a = rule(c, PACE, RULE);
+            const struct hobble_answer driver = ask(c);
+            ck_assert_int_eq(a.share >= a.required, a.reach >= RULE);
+            ck_assert_int_eq(a.holds, a.share >= a.required);
+            ck_assert_double_eq_tol(a.share, driver.share_of_tyres, 1e-12);
+            ck_assert_int_eq(a.holds, driver.rule_holds);
+            holding += a.holds;
+            cases++;
+            hobble_case_free(c);
+        }
+    ck_assert(holding > 0 && holding < cases);
+}
+END_TEST
+
+/* Beyond a flip by more than its precision the answer is the other one: asked anew. */
+static bool holds_at(const hobble_case *from, enum hobble_flip_axis axis, double at)
+{
+    hobble_case *c = hobble_case_clone(from);
+    double speed = 60.0 * KMH;
+    if (axis == HOBBLE_FLIP_SPEED)
+        speed = at;
+    else if (axis == HOBBLE_FLIP_AMBIENT)
+        ask_set(c, "ambient", at - 273.15);
+    else
+        ask_set(c, "load_share", at / (615.0 * 9.80665)); /* LI 91 is 615 kg, ISO 4000-1 */
+    const bool holds = rule(c, speed, RULE).holds;
+    hobble_case_free(c);
+    return holds;
+}
+
+START_TEST(flips_where_it_says)
+{
+    static const double load[] = {0.74, 0.78, 0.80, 0.84};
+    static const double apart[HOBBLE_FLIPS] = {0.1 * KMH, 4.0, 0.1};
+    int found[HOBBLE_FLIPS] = {0};
+    for (size_t l = 0; l < sizeof load / sizeof *load; l++) {
+        hobble_case *c = ask_bare(150);
+        ask_set(c, "load_share", load[l]);
+        const struct hobble_rule_answer a = rule(c, 60.0 * KMH, RULE);
+        for (int i = 0; i < HOBBLE_FLIPS; i++) {
+            const struct hobble_flip *flip = &a.flip[i];
+            ck_assert_int_eq(isnan(flip->at), flip->why_not != NULL);
+            if (isnan(flip->at))
+                continue;
+            ck_assert(fmin(flip->from, flip->to) <= flip->at);
+            ck_assert(flip->at <= fmax(flip->from, flip->to));
+            ck_assert_int_eq(flip->at > flip->from, a.holds); /* worse conditions: more of each */
+            if (i == HOBBLE_FLIP_SPEED && flip->at + apart[i] > PACE)
+                continue; /* a rule over 80 km/h cannot be asked for */
+            found[i]++;
+            ck_assert(holds_at(c, (enum hobble_flip_axis)i, flip->at - apart[i]));
+            ck_assert(!holds_at(c, (enum hobble_flip_axis)i, flip->at + apart[i]));
+        }
+        hobble_case_free(c);
+    }
+    for (int i = 0; i < HOBBLE_FLIPS; i++)
+        if (found[i] == 0)
+            ck_abort_msg("condition %d never flips in this test", i);
+}
+END_TEST
+
+/* Clopper and Pearson, Biometrika 26 (1934) 404: with none or all of n the closed forms are
+ * 1 - 0.025^(1/n) and 0.025^(1/n). */
+START_TEST(limits_of_the_share)
+{
+    hobble_case *c = ask_bare(100);
+    ask_set(c, "load_share", 0.4);
+    const struct hobble_rule_answer all = rule(c, 40.0 * KMH, 10.0 * KM);
+    ck_assert_double_eq(all.share, 1.0);
+    ck_assert_double_eq_tol(all.share_low, pow(0.025, 1.0 / all.counted), 1e-9);
+    ck_assert_double_eq(all.share_high, 1.0);
+    ask_text(c, "marking", "205/55 R16 91V");
+    ask_word(c, "construction", "conventional");
+    ask_set(c, "load_share", 0.9);
+    const struct hobble_rule_answer none = rule(c, PACE, RULE);
+    ck_assert_double_eq(none.share, 0.0);
+    ck_assert_double_eq(none.share_low, 0.0);
+    ck_assert_double_eq_tol(none.share_high, 1.0 - pow(0.025, 1.0 / none.counted), 1e-9);
+    hobble_case_free(c);
+}
+END_TEST
+
+/* An ordinary tyre promises nothing without air (common practice, no source): no condition makes a
+ * rule hold for it. Over the load index (ISO 4000-1) only a lighter load does. */
+START_TEST(barred)
+{
+    hobble_case *c = ask_bare(60);
+    ask_set(c, "load_share", 1.2);
+    const struct hobble_rule_answer over = rule(c, PACE, RULE);
+    ck_assert(!over.holds && over.stop[HOBBLE_STOP_OVERLOAD]);
+    ck_assert(isnan(over.flip[HOBBLE_FLIP_SPEED].at) && isnan(over.flip[HOBBLE_FLIP_AMBIENT].at));
+    ck_assert(over.flip[HOBBLE_FLIP_LOAD].at <= 615.0 * 9.80665 + 1e-6);
+    ask_word(c, "construction", "sealant_lined");
+    ask_set(c, "load_share", 0.3);
+    const struct hobble_rule_answer other = rule(c, PACE, RULE);
+    ck_assert(!other.holds && other.stop[HOBBLE_STOP_CONSTRUCTION]);
+    for (int i = 0; i < HOBBLE_FLIPS; i++)
+        ck_assert(isnan(other.flip[i].at) && other.flip[i].why_not);
+    hobble_case_free(c);
+}
+END_TEST
+
+/* Advice never goes beyond 80 km at 80 km/h, so no rule beyond is answered (the project's own). */
+START_TEST(refuses)
+{
+    static const double bad[][2] = {{81, 80},  {80, 81},  {0.5, 80}, {80, 0.5},
+                                    {NAN, 80}, {80, NAN}, {-1, 80},  {INFINITY, 80}};
+    hobble_case *c = ask_bare(20);
+    for (size_t i = 0; i < sizeof bad / sizeof *bad; i++) {
+        static struct hobble_faults faults;
+        struct hobble_rule_answer a;
+        faults.count = 0;
+        ck_assert_int_eq(hobble_rule(c, bad[i][1] * KMH, bad[i][0] * KM, 1, &a, &faults),
+                         HOBBLE_E_RANGE);
+        ck_assert_int_eq((int)faults.count, 1);
+    }
+    hobble_case_free(c);
+}
+END_TEST
+
+/* A light load in mild air flips by no weather within the limits, and the answer says so. */
+START_TEST(does_not_flip)
+{
+    hobble_case *c = ask_bare(60);
+    ask_set(c, "load_share", 0.4);
+    const struct hobble_rule_answer a = rule(c, 40.0 * KMH, 20.0 * KM);
+    ck_assert(a.holds && isnan(a.flip[HOBBLE_FLIP_AMBIENT].at));
+    ck_assert_ptr_nonnull(strstr(a.flip[HOBBLE_FLIP_AMBIENT].why_not, "still holds"));
+    ck_assert_double_eq_tol(a.flip[HOBBLE_FLIP_AMBIENT].to, 273.15 + 45.0, 1e-9);
+    hobble_case_free(c);
+}
+END_TEST
+
+Suite *rule_suite(void)
+{
+    Suite *suite = suite_create("rule");
+    TCase *all = tcase_create("rule");
+    tcase_set_timeout(all, 120.0); /* sanitizers and valgrind are slow */
+    tcase_add_test(all, share_and_reach_agree);
+    tcase_add_test(all, flips_where_it_says);
+    tcase_add_test(all, limits_of_the_share);
+    tcase_add_test(all, barred);
+    tcase_add_test(all, refuses);
+    tcase_add_test(all, does_not_flip);
+    suite_add_tcase(suite, all);
+    return suite;
+}

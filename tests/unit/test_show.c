@@ -1,0 +1,209 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* test_show.c - the numbers behind the pictures for a class. */
+#include "ask.h"
+#include "failing_alloc.h"
+
+#include <check.h>
+#include <math.h>
+#include <string.h>
+
+Suite *show_suite(void);
+
+/* The wall on the reference's fine grid against the march on its coarse one: 12 cells against 24 and
+ * two integrators agree within 1 K (the size of the grid's error in the wall, docs/model.md). */
+START_TEST(wall)
+{
+    hobble_case *c = ask_one_tyre();
+    struct hobble_wall w;
+    struct hobble_trace_point trace[HOBBLE_TRACE_POINTS];
+    ck_assert_int_eq(hobble_wall_make(c, &w, NULL), HOBBLE_OK);
+    const double way = 0.9 * w.way[HOBBLE_WALL_TIMES - 1];
+    ck_assert_int_eq(hobble_trace(c, 1, way, trace, NULL), HOBBLE_OK);
+    for (int k = 6; k < HOBBLE_TRACE_POINTS; k += 6) {
+        int i = 1;
+        while (w.way[i] < trace[k].distance)
+            i++;
+        double before = 0.0, after = 0.0;
+        for (int p = 0; p < HOBBLE_WALL_PLACES; p++) {
+            before = fmax(before, w.kelvin[i - 1][p]);
+            after = fmax(after, w.kelvin[i][p]);
+        }
+        const double part = (trace[k].distance - w.way[i - 1]) / (w.way[i] - w.way[i - 1]);
+        ck_assert_double_eq_tol(before + part * (after - before), trace[k].wall50, 1.0);
+    }
+    /* the end: the range of the driver's answer, within the solvers' difference of 1 % */
+    const struct hobble_answer a = ask_free(c);
+    ck_assert_double_eq_tol(w.way[HOBBLE_WALL_TIMES - 1], a.range.p50, 0.01 * a.range.p50);
+    ck_assert_int_eq(w.end, HOBBLE_END_LIFE);
+}
+END_TEST
+
+/* Life never falls and stands still while parked; the wall cools there (docs/model.md, section 5:
+ * no heat is made at rest). */
+START_TEST(life)
+{
+    static struct hobble_life l;
+    hobble_case *c = ask_bare(60);
+    ck_assert_int_eq(hobble_life_make(c, 1, &l, NULL), HOBBLE_OK);
+    ck_assert(l.ours && l.count > 100 && l.count <= HOBBLE_LIFE_POINTS);
+    int parked = 0;
+    for (int i = 1; i < l.count; i++) {
+        const struct hobble_life_point *p = &l.point[i], *q = &l.point[i - 1];
+        ck_assert(p->life50 >= q->life50 && p->life95 >= q->life95 && p->alive <= q->alive);
+        if (p->speed > 0.0 || q->speed > 0.0)
+            continue;
+        parked++;
+        ck_assert_double_eq(p->life50, q->life50);
+        ck_assert(p->wall50 < q->wall50);
+    }
+    ck_assert(parked > 50);
+    const struct hobble_leg leg = {20 * KMH, NAN, 600, NAN, NAN, NAN, NAN};
+    ck_assert_int_eq(hobble_case_add_leg(c, &leg, NULL), HOBBLE_OK);
+    ck_assert_int_eq(hobble_life_make(c, 1, &l, NULL), HOBBLE_OK);
+    ck_assert(!l.ours);
+    ck_assert_double_eq_tol(l.point[l.count - 1].time, 600.0, 1e-6);
+    ck_assert_double_eq_tol(l.point[l.count - 1].way, 600.0 * 20 * KMH, 1e-6);
+    hobble_case_free(c);
+}
+END_TEST
+
+/* Before and after the test: the driver's own two bands. Rows that are drawn with the unit, after
+ * the test, are not moved by it but for sampling: within four standard errors. */
+START_TEST(mark)
+{
+    static struct hobble_mark_worth m;
+    hobble_case *c = ask_bare(1000);
+    ck_assert_int_eq(hobble_mark_make(c, 1, &m, NULL), HOBBLE_OK);
+    const struct hobble_answer a = ask_free(c);
+    ck_assert_double_eq_tol(m.before[0].at, a.unconditioned.p5, 1e-9 * a.unconditioned.p5);
+    ck_assert_double_eq_tol(m.after[0].at, a.range.p5, 1e-9 * a.range.p5);
+    ck_assert_double_eq_tol(m.after[1].at, a.range.p50, 1e-9 * a.range.p50);
+    ck_assert(m.tested == a.tested && m.passed == a.passed);
+    for (int i = 0; i < m.count; i++) {
+        const struct hobble_param *row = &hobble_param_table(NULL)[m.row[i]];
+        const double moved = m.row_after[i].mean - m.row_before[i].mean;
+        const double error = m.row_before[i].deviation / sqrt(m.passed);
+        if (row->stage == HOBBLE_WITH_UNIT)
+            ck_assert_double_eq_tol(moved, 0.0, 4.0 * error);
+        if (strcmp(row->key, "loss_25c") == 0) /* a type that passes makes less heat */
+            ck_assert(moved < -4.0 * error);
+        if (strcmp(row->key, "life_type") == 0) /* and lasts longer */
+            ck_assert(moved > 4.0 * error);
+    }
+    for (int i = 1; i < HOBBLE_MARK_POINTS; i++)
+        ck_assert(m.curve_after[i] >= m.curve_after[i - 1]);
+}
+END_TEST
+
+/* Ranks by the definition itself, summed here term by term; and the printed table for the median of
+ * 100: ranks 40 and 61 (Conover, Practical Nonparametric Statistics, from memory, unconfirmed). */
+static double fewer_than(size_t rank, size_t n, double p)
+{
+    double sum = 0.0;
+    for (size_t k = 0; k < rank; k++)
+        sum += exp(lgamma((double)n + 1) - lgamma((double)k + 1) - lgamma((double)(n - k) + 1) +
+                   (double)k * log(p) + (double)(n - k) * log1p(-p));
+    return sum;
+}
+
+START_TEST(ranks)
+{
+    static const size_t sizes[] = {20, 60, 100, 610, 1000, 5000};
+    static const double shares[] = {0.05, 0.5, 0.95};
+    size_t low, high;
+    hobble_quantile_ranks(100, 0.5, &low, &high);
+    ck_assert(low + 1 == 40 && high + 1 == 61);
+    for (size_t i = 0; i < sizeof sizes / sizeof *sizes; i++)
+        for (size_t k = 0; k < 3; k++) {
+            const size_t n = sizes[i];
+            const double p = shares[k];
+            hobble_quantile_ranks(n, p, &low, &high);
+            ck_assert(low <= high && high < n);
+            if (low > 0) /* chance that the rank below lies above the quantile: fewer than it below */
+                ck_assert(fewer_than(low + 1, n, p) <= 0.025);
+            ck_assert(fewer_than(low + 2, n, p) > 0.025 || low + 1 == n);
+            if (high + 1 < n)
+                ck_assert(1.0 - fewer_than(high + 1, n, p) <= 0.025 + 1e-12);
+            if (high > 0)
+                ck_assert(1.0 - fewer_than(high, n, p) > 0.025);
+        }
+}
+END_TEST
+
+/* Whatever request for memory fails, the answer is that there is none, and nothing is kept. */
+static enum hobble_status run_rule(const hobble_case *c)
+{
+    struct hobble_rule_answer a;
+    return hobble_rule(c, 60.0 * KMH, 60.0 * KM, 1, &a, NULL);
+}
+
+static enum hobble_status run_map(const hobble_case *c)
+{
+    const struct hobble_axis axis[2] = {{hobble_param_find("speed"), 40, 80, 2},
+                                        {hobble_param_find("wall_thickness"), 10, 12, 2}};
+    struct hobble_map m;
+    const enum hobble_status status = hobble_map_make(c, axis, 1, NULL, NULL, &m, NULL);
+    if (status == HOBBLE_OK)
+        hobble_map_free(&m);
+    return status;
+}
+
+static enum hobble_status run_why(const hobble_case *c)
+{
+    struct hobble_why why;
+    return hobble_why_find(c, 1, &why, NULL);
+}
+
+static enum hobble_status run_life(const hobble_case *c)
+{
+    static struct hobble_life l;
+    return hobble_life_make(c, 1, &l, NULL);
+}
+
+static enum hobble_status run_mark(const hobble_case *c)
+{
+    static struct hobble_mark_worth m;
+    return hobble_mark_make(c, 1, &m, NULL);
+}
+
+static const struct {
+    const char *name;
+    enum hobble_status (*run)(const hobble_case *c);
+    long least; /* requests there must be */
+} users[] = {{"rule", run_rule, 9},
+             {"map", run_map, 37},
+             {"why", run_why, 14},
+             {"life", run_life, 8},
+             {"mark", run_mark, 7}};
+
+START_TEST(memory_runs_out)
+{
+    hobble_case *c = ask_vouched(20);
+    long open, n = 0;
+    for (bool refused = true; refused; n++) {
+        failing_alloc_arm(n + 1);
+        const enum hobble_status status = users[_i].run(c);
+        refused = failing_alloc_disarm(&open);
+        if (status != (refused ? HOBBLE_E_MEMORY : HOBBLE_OK) || open != 0 || n > 1000)
+            ck_abort_msg("%s, request %ld: %s, %ld not released", users[_i].name, n + 1,
+                         hobble_status_text(status), open);
+    }
+    if (n <= users[_i].least)
+        ck_abort_msg("%s: only %ld requests were seen", users[_i].name, n - 1);
+    hobble_case_free(c);
+}
+END_TEST
+
+Suite *show_suite(void)
+{
+    Suite *suite = suite_create("show");
+    TCase *all = tcase_create("show");
+    tcase_set_timeout(all, 120.0); /* sanitizers and valgrind are slow */
+    tcase_add_test(all, wall);
+    tcase_add_test(all, life);
+    tcase_add_test(all, mark);
+    tcase_add_test(all, ranks);
+    tcase_add_loop_test(all, memory_runs_out, 0, (int)(sizeof users / sizeof *users));
+    suite_add_tcase(suite, all);
+    return suite;
+}
