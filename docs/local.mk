@@ -1,7 +1,8 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 # Manual pages, and pages that the program writes about itself.
 
-manual_pages = hobble.1 hobble-range.1 hobble-condition.1 hobble-profile.1
+manual_pages = hobble.1 hobble-range.1 hobble-rule.1 hobble-map.1 hobble-why.1 hobble-show.1 \
+	hobble-condition.1 hobble-profile.1
 manual_sources = $(manual_pages:%=docs/man/%.scd) docs/man/hobble-keys.5.head.scd
 EXTRA_DIST += $(manual_sources)
 
@@ -30,6 +31,13 @@ generated/condition-rules.md: hobble$(EXEEXT)
 	@$(MKDIR_P) generated
 	$(AM_V_GEN)./hobble condition --list -o $@
 CLEANFILES += generated/condition-rules.md
+
+# How the quantiles settle as members grow: some seconds on every core.
+GENERATED_DOCS += generated/convergence.md
+generated/convergence.md: hobble$(EXEEXT) docs/convergence.sh
+	@$(MKDIR_P) generated
+	$(AM_V_GEN)PATH="$(abs_top_builddir):$$PATH" $(srcdir)/docs/convergence.sh >$@.tmp && mv $@.tmp $@
+CLEANFILES += generated/convergence.md
 
 # ---- profiles --------------------------------------------------------------------------------
 tyreprofiledir = $(pkgdatadir)/tyre

@@ -56,6 +56,7 @@ tests_unit_unit_SOURCES = \
 	tests/unit/test_condition_property.c \
 	tests/unit/test_cvode.c \
 	tests/unit/test_journey.c \
+	tests/unit/test_map.c \
 	tests/unit/test_marking.c \
 	tests/unit/test_physics.c \
 	tests/unit/test_profile.c \
@@ -64,9 +65,12 @@ tests_unit_unit_SOURCES = \
 	tests/unit/test_quantity.c \
 	tests/unit/test_question.c \
 	tests/unit/test_reference.c \
+	tests/unit/test_rule.c \
+	tests/unit/test_show.c \
 	tests/unit/test_status.c \
 	tests/unit/test_stop.c \
 	tests/unit/test_study.c \
+	tests/unit/test_why.c \
 	tests/unit/tsv.c \
 	tests/unit/tsv.h
 tests_unit_unit_CPPFLAGS = $(TEST_CPPFLAGS) $(CHECK_CFLAGS)
