@@ -103,8 +103,6 @@ libdesk_la_SOURCES = \
 	src/input/profile_write.c \
 	src/input/quantity.c \
 	src/input/setting.c \
-	src/report/card.c \
-	src/report/card_draw.c \
 	src/report/chart.c \
 	src/report/chart_equal.c \
 	src/report/chart_field.c \
@@ -122,8 +120,6 @@ libdesk_la_SOURCES = \
 	src/report/map_json.c \
 	src/report/map_text.c \
 	src/report/out.c \
-	src/report/page.c \
-	src/report/page_none.c \
 	src/report/range_json.c \
 	src/report/range_text.c \
 	src/report/reference.c \
@@ -142,7 +138,6 @@ libdesk_la_SOURCES = \
 	src/input/profile_dir.h \
 	src/input/quantity.h \
 	src/input/setting.h \
-	src/report/card.h \
 	src/report/chart.h \
 	src/report/chart_field.h \
 	src/report/chart_parts.h \
@@ -151,7 +146,6 @@ libdesk_la_SOURCES = \
 	src/report/json.h \
 	src/report/map.h \
 	src/report/out.h \
-	src/report/page.h \
 	src/report/range.h \
 	src/report/reference.h \
 	src/report/rule.h \
@@ -167,14 +161,12 @@ libdesk_la_LIBADD = $(PDF_LIBS) $(CONFIG_LIBS) $(JANSSON_LIBS) $(SMARTCOLS_LIBS)
 
 bin_PROGRAMS += hobble
 hobble_SOURCES = \
-	src/cli/card.c \
 	src/cli/condition.c \
 	src/cli/condition_ask.c \
 	src/cli/field.c \
 	src/cli/main.c \
 	src/cli/map.c \
 	src/cli/options.c \
-	src/cli/page.c \
 	src/cli/profile.c \
 	src/cli/range.c \
 	src/cli/rule.c \
