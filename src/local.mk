@@ -2,6 +2,10 @@
 # The sources, one a line, room by room; tests/house/lists.sh fails when a file is not listed.
 
 include_HEADERS += src/hobble.h
+hobblepartsdir = $(includedir)/hobble
+hobbleparts_HEADERS = \
+	src/hobble/bench.h \
+	src/hobble/studies.h
 pkgconfigdir = $(libdir)/pkgconfig
 pkgconfig_DATA = src/libhobble.pc
 

@@ -59,7 +59,8 @@ static enum hobble_status equal(struct cli *cli, FILE *f)
     if (status == HOBBLE_OK && cli->plot)
         status = hb_chart_equal(cli->plot, cli->c, &map, cli->us);
     if (status == HOBBLE_OK)
-        status = cli->json ? hb_map_json(f, cli->c, &map, "equal") : hb_map_text(f, cli->c, &map, cli->us);
+        status = cli->json ? hb_map_json(f, cli->c, &map, "equal")
+                           : hb_map_text(f, cli->c, &map, cli->us);
     hobble_map_free(&map);
     return status;
 }

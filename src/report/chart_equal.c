@@ -30,7 +30,8 @@ static unsigned say_lines(struct hb_field_chart *f, const char *const names[LEVE
 enum hobble_status hb_chart_equal(const char *path, const hobble_case *c,
                                   const struct hobble_map *map, bool us)
 {
-    static const char *const names[LEVELS] = {"isoa", "isob", "isoc", "isod", "isoe", "isof", "isog"};
+    static const char *const names[LEVELS] = {"isoa", "isob", "isoc", "isod",
+                                              "isoe", "isof", "isog"};
     struct hb_field_chart f = {.map = map, .us = us};
     char conditions[200];
     const enum hobble_status status = hb_field_open(&f, path, WIDTH, HEIGHT);
@@ -49,7 +50,8 @@ enum hobble_status hb_chart_equal(const char *path, const hobble_case *c,
     for (int i = 0; i < LEVELS; i++)
         if (there & 1u << i)
             hb_gnuplot_say(&f.g, ", $%s with lines lw %.1f dt %s lc rgb ink_life", names[i],
-                           levels[i] == 80.0 ? 3.4 : 1.8, levels[i] == 80.0 ? "solid" : "dash_edge");
+                           levels[i] == 80.0 ? 3.4 : 1.8,
+                           levels[i] == 80.0 ? "solid" : "dash_edge");
     hb_gnuplot_say(&f.g, "\n");
     return hb_field_close(&f);
 }

@@ -117,23 +117,28 @@ static bool say_asked(struct hb_field_chart *f)
     }
     const double x = hb_field_place(f, 0, at[0]), y = hb_field_place(f, 1, at[1]);
     hb_gnuplot_say(&f->g, "$asked << EOD\n%.9g %.9g\nEOD\n", x, y);
-    hb_gnuplot_say(&f->g,
-                   "set label 'asked' at first %.9g, first %.9g left offset 1.2,0.9 front boxed "
-                   "font font_small textcolor rgb ink_text\n",
-                   x, y);
     return true;
 }
 
-static void say_key(struct hb_field_chart *f, bool border, bool rim, bool outside)
+static void say_key(struct hb_field_chart *f, bool border, bool asked, bool rim, bool outside)
 {
     char text[160];
-    snprintf(text, sizeof text, "%s %.4g of 100 make the rule\u2019s distance at that speed, flat from the first metre%s",
-             border ? "Thick line:" : "No border on this map:", 100.0 * f->map->required,
-             border ? "" : " everywhere or nowhere");
+    const double share = 100.0 * f->map->required;
+    if (border)
+        snprintf(
+            text, sizeof text,
+            "Thick line: %.4g of 100 make the rule\u2019s distance at that speed, flat from the "
+            "first metre.",
+            share);
+    else
+        snprintf(text, sizeof text,
+                 "The rule\u2019s distance, flat from the first metre: %.4g of 100 make it %s.",
+                 share,
+                 f->map->reach[0] >= f->map->rule_distance ? "everywhere here" : "nowhere here");
     hb_sheet_words(&f->g, 0.03, 0.052, "font font_small textcolor rgb ink_text", text);
-    snprintf(text, sizeof text, "Thin lines: equal range.%s%s",
-             rim ? "  Rising strokes: the rim carries, no range." : "",
-             outside ? "  Falling strokes: outside the checked range." : "");
+    snprintf(text, sizeof text, "Thin lines: equal range.%s%s%s",
+             asked ? " Ring: the question." : "", rim ? " Rising strokes: on the rim." : "",
+             outside ? " Falling strokes: outside the checked range." : "");
     hb_sheet_words(&f->g, 0.03, 0.022, "font font_small textcolor rgb ink_text", text);
 }
 
@@ -180,7 +185,7 @@ enum hobble_status hb_chart_map(const char *path, const hobble_case *c,
     const bool rim = say_hatching(&f, "rim", true) > 0;
     const bool outside = say_hatching(&f, "outside", false) > 0;
     hb_sheet_head(&f.g, c, &map->marking, map->example, "How far, over two conditions", conditions);
-    say_key(&f, border, rim, outside);
+    say_key(&f, border, asked, rim, outside);
     say_colours(&f);
     hb_sheet_panel(&f.g, 0.10, 0.82, 0.16, 0.84);
     say_plot(&f, lines, border, asked, rim, outside);

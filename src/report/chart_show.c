@@ -104,8 +104,11 @@ static void say_life(struct hb_gnuplot *g, const struct hobble_life *life, bool 
     hb_gnuplot_block_begin(g, "way");
     for (int i = 0; i < life->count; i++) {
         const struct hobble_life_point *p = &life->point[i];
-        const double row[] = {p->time / 60.0,      100.0 * p->life5,  100.0 * p->life50,
-                              100.0 * p->life95,   hb_shown(p->wall50, HOBBLE_UNIT_CELSIUS, us),
+        const double row[] = {p->time / 60.0,
+                              100.0 * p->life5,
+                              100.0 * p->life50,
+                              100.0 * p->life95,
+                              hb_shown(p->wall50, HOBBLE_UNIT_CELSIUS, us),
                               100.0 * p->alive};
         hb_gnuplot_row(g, row, sizeof row / sizeof row[0]);
     }
@@ -128,8 +131,8 @@ enum hobble_status hb_chart_life(const char *path, const hobble_case *c,
              hb_shown(life->ambient, HOBBLE_UNIT_CELSIUS, us),
              hb_shown_unit(HOBBLE_UNIT_CELSIUS, us));
     say_life(&g, life, us);
-    hb_sheet_head(&g, c, &life->marking, life->example, "A stop cools the wall; life used never heals",
-                  conditions);
+    hb_sheet_head(&g, c, &life->marking, life->example,
+                  "A stop cools the wall; life used never heals", conditions);
     hb_sheet_words(&g, 0.03, 0.022, "font font_small textcolor rgb ink_text",
                    "Grey ground: standing. Band: life of 90 of 100 tyres. Strokes with dots: tyres "
                    "still carrying.");
@@ -191,13 +194,15 @@ static void say_mark_words(struct hb_gnuplot *g, const struct hobble_mark_worth 
     char before[64], after[64], line[256];
     hb_quantity_text(m->before[0].at, HOBBLE_UNIT_KILOMETRE, us, 0, before, sizeof before);
     hb_quantity_text(m->after[0].at, HOBBLE_UNIT_KILOMETRE, us, 0, after, sizeof after);
-    snprintf(line, sizeof line,
-             "95 of 100 carry %s out of all types (thin, broken), %s out of those that passed (thick).",
-             before, after);
+    snprintf(
+        line, sizeof line,
+        "95 of 100 carry %s out of all types (thin, broken), %s out of those that passed (thick).",
+        before, after);
     hb_sheet_words(g, 0.03, 0.052, "font font_small textcolor rgb ink_text", line);
-    hb_sheet_words(g, 0.03, 0.022, "font font_small textcolor rgb ink_quiet",
-                   "Whiskers: 95 of 100 sure. It counts for a tyre that is young, never ran flat and "
-                   "was never repaired.");
+    hb_sheet_words(
+        g, 0.03, 0.022, "font font_small textcolor rgb ink_quiet",
+        "Whiskers: 95 of 100 sure. It counts for a tyre that is young, never ran flat and "
+        "was never repaired.");
 }
 
 enum hobble_status hb_chart_mark(const char *path, const hobble_case *c,

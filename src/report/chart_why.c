@@ -17,9 +17,8 @@ static void say_rows(struct hb_gnuplot *g, const struct hobble_why *w,
     hb_gnuplot_block_begin(g, name);
     for (int i = 0; i < w->count; i++) {
         const struct hobble_index *x = &w->index[output][place[i]];
-        const double row[] = {w->count - 1.0 - i, x->total,     x->total_low,
-                              x->total_high,      x->first,     x->first_low,
-                              x->first_high,      fmax(x->first, 0.0)};
+        const double row[] = {w->count - 1.0 - i, x->total,     x->total_low,  x->total_high,
+                              x->first,           x->first_low, x->first_high, fmax(x->first, 0.0)};
         hb_gnuplot_row(g, row, sizeof row / sizeof row[0]);
     }
     hb_gnuplot_block_end(g);
@@ -51,8 +50,7 @@ static double widest(const struct hobble_why *w)
 }
 
 /* One panel an output: bars for what a row takes part in, filled for what it does alone. */
-static void say_panel(struct hb_gnuplot *g,
-                      enum hobble_why_output output)
+static void say_panel(struct hb_gnuplot *g, enum hobble_why_output output)
 {
     static const char *const names[] = {"range", "peak", "arrival"};
     static const char *const titles[] = {"range", "hottest wall", "arrival"};
@@ -72,8 +70,8 @@ static void say_panel(struct hb_gnuplot *g,
                    names[output], names[output], names[output]);
 }
 
-enum hobble_status hb_chart_why(const char *path, const hobble_case *c,
-                                const struct hobble_why *w, bool us)
+enum hobble_status hb_chart_why(const char *path, const hobble_case *c, const struct hobble_why *w,
+                                bool us)
 {
     struct hb_gnuplot g;
     char way[64], pace[64], conditions[256], advice[320];

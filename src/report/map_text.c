@@ -129,8 +129,9 @@ enum hobble_status hb_map_text(FILE *f, const hobble_case *c, const struct hobbl
         status = scols_print_table(table) == 0 ? HOBBLE_OK : HOBBLE_E_MEMORY;
     }
     scols_unref_table(table);
-    fprintf(f, "\n-   fewer than %.4g %% make 80 km at that speed, flat from the first metre\n"
-               "?   outside the checked range     >   more than     rim   no range: on the rim\n",
+    fprintf(f,
+            "\n-   fewer than %.4g %% make 80 km at that speed, flat from the first metre\n"
+            "?   outside the checked range     >   more than     rim   no range: on the rim\n",
             100.0 * m->required);
     (void)c;
     return status;

@@ -8,7 +8,8 @@
 #include <string.h>
 
 /* Rounded down: a condition where the rule flips is not shown beyond it. */
-static void floor_text(double si, enum hobble_unit unit, bool us, double step, char *buf, size_t size)
+static void floor_text(double si, enum hobble_unit unit, bool us, double step, char *buf,
+                       size_t size)
 {
     double shown = hobble_unit_from_si(unit, si);
     char number[40];

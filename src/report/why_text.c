@@ -71,8 +71,8 @@ static void share_text(double value, double low, double high, char *buf, size_t 
 
 static int fill(struct libscols_table *table, const struct hobble_why *w)
 {
-    static const char *const names[] = {"unknown",     "range: alone", "range: in all",
-                                        "peak: in all", "arrival: in all"};
+    static const char *const names[] = {"unknown", "range: alone", "range: in all", "peak: in all",
+                                        "arrival: in all"};
     int place[HOBBLE_INDICES_MAX];
     hb_why_order(w, place);
     for (size_t i = 0; i < sizeof names / sizeof *names; i++)
@@ -109,8 +109,9 @@ static void tail(FILE *f, const struct hobble_why *w, bool us)
             way, exp(w->deviation[HOBBLE_WHY_RANGE]));
     fprintf(f, "peak: %s, one deviation %s. arrival: %.1f %% arrive.\n", peak, spread,
             100.0 * w->mean[HOBBLE_WHY_ARRIVAL]);
-    fprintf(f, "Inputs are drawn independently of each other, from all types and not only from\n"
-               "those that pass approval; %d journeys.\n",
+    fprintf(f,
+            "Inputs are drawn independently of each other, from all types and not only from\n"
+            "those that pass approval; %d journeys.\n",
             w->runs);
 }
 

@@ -54,7 +54,8 @@ double hb_crew_closure(const struct hb_crew *crew, const struct hb_log *log)
     for (size_t i = 0; i < crew->count; i++) {
         const struct hb_outcome *o = &log->outcome[i];
         const double miss = fabs(o->made - o->stored - o->to_air - o->to_road);
-        most = fmax(most, miss / fmax(fabs(o->made), fmax(fabs(o->to_air) + fabs(o->to_road), 1.0)));
+        most =
+            fmax(most, miss / fmax(fabs(o->made), fmax(fabs(o->to_air) + fabs(o->to_road), 1.0)));
     }
     return most;
 }

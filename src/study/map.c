@@ -35,8 +35,8 @@ bool hobble_axis_row(int row)
     for (size_t i = 0; i < sizeof not_range / sizeof *not_range; i++)
         if ((int)not_range[i] == row)
             return false;
-    return p->kind == HOBBLE_NUMBER && (p->group == HOBBLE_TYRE || p->group == HOBBLE_VEHICLE ||
-                                        p->group == HOBBLE_TRIP);
+    return p->kind == HOBBLE_NUMBER &&
+           (p->group == HOBBLE_TYRE || p->group == HOBBLE_VEHICLE || p->group == HOBBLE_TRIP);
 }
 
 /* Whether other tyres have to be made, or tested, for another value. */
@@ -140,8 +140,8 @@ static enum hobble_status make_room(struct hobble_map *m)
     for (int a = 0; a < 2; a++) {
         m->value[a] = numbers((size_t)m->axis[a].count);
         for (int i = 0; m->value[a] && i < m->axis[a].count; i++)
-            m->value[a][i] = m->axis[a].from + (m->axis[a].to - m->axis[a].from) * i /
-                                                   (m->axis[a].count - 1);
+            m->value[a][i] =
+                m->axis[a].from + (m->axis[a].to - m->axis[a].from) * i / (m->axis[a].count - 1);
     }
     m->p5 = numbers(cells);
     m->p50 = numbers(cells);
@@ -241,25 +241,14 @@ struct part {
     int from, count;
 };
 
-static int team_of(const struct job *j)
-{
-#ifdef _OPENMP
-    const int most = omp_get_max_threads();
-    return j->threads > 0 && j->threads < most ? j->threads : most;
-#else
-    (void)j;
-    return 1;
-#endif
-}
-
 static void tell(struct job *j)
 {
+    size_t done;
 #ifdef _OPENMP
     if (omp_get_thread_num() != 0)
         return;
-#endif
-    size_t done;
 #pragma omp atomic read
+#endif
     done = j->done;
     const double cells = (double)j->map->axis[0].count * j->map->axis[1].count;
     if (j->progress)
@@ -273,14 +262,20 @@ static enum hobble_status fill_cells(struct job *j, const struct hb_crew *crew,
     const int cells = x.count * y.count;
     int worst = HOBBLE_OK;
     double closure = 0.0;
-#pragma omp parallel for schedule(dynamic) num_threads(team_of(j)) reduction(max : worst, closure)
+#ifdef _OPENMP
+    const int most = omp_get_max_threads();
+    const int team = j->threads > 0 && j->threads < most ? j->threads : most;
+#pragma omp parallel for schedule(dynamic) num_threads(team) reduction(max : worst, closure)
+#endif
     for (int i = 0; i < cells; i++) {
         double missed = 0.0;
-        const int status = (int)fill_cell(j, crew, base, x.from + i % x.count,
-                                          y.from + i / x.count, &missed);
+        const int status =
+            (int)fill_cell(j, crew, base, x.from + i % x.count, y.from + i / x.count, &missed);
         worst = status > worst ? status : worst;
         closure = missed > closure ? missed : closure;
+#ifdef _OPENMP
 #pragma omp atomic update
+#endif
         j->done++;
         tell(j);
     }
@@ -333,9 +328,8 @@ static enum hobble_status try_corners(const struct job *j)
     for (int corner = 0; corner < 4; corner++) {
         struct hb_settings settings;
         struct hb_question q;
-        const enum hobble_status status =
-            ask(j, &j->c->settings, corner & 1 ? last[0] : 0, corner & 2 ? last[1] : 0, &settings,
-                &q, j->sink);
+        const enum hobble_status status = ask(j, &j->c->settings, corner & 1 ? last[0] : 0,
+                                              corner & 2 ? last[1] : 0, &settings, &q, j->sink);
         if (status != HOBBLE_OK)
             return status;
     }

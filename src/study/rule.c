@@ -9,7 +9,7 @@
 #include <math.h>
 #include <stdlib.h>
 
-#define BEYOND 4.0    /* a rule's drive goes on to so many times its distance */
+#define BEYOND     4.0 /* a rule's drive goes on to so many times its distance */
 #define CONFIDENCE 0.95
 enum { SCAN = 6, ITERATIONS_MAX = 60 };
 
@@ -103,8 +103,9 @@ static enum hobble_status find_flip(struct field *f, double here, double width,
         before = next;
         was = is;
     }
-    flip->why_not = here >= 0.0 ? "It still holds at the limit of what the model was checked on."
-                                : "It does not hold even at the limit of what the model was checked on.";
+    flip->why_not = here >= 0.0
+                        ? "It still holds at the limit of what the model was checked on."
+                        : "It does not hold even at the limit of what the model was checked on.";
     return HOBBLE_OK;
 }
 
@@ -208,8 +209,8 @@ enum hobble_status hobble_rule(const hobble_case *c, double speed, double distan
     if (status != HOBBLE_OK)
         return status;
     status = hb_study_open(c, threads, &s, sink);
-    struct field f = {.question = s.question, .speed = speed, .distance = distance,
-                      .threads = threads};
+    struct field f = {
+        .question = s.question, .speed = speed, .distance = distance, .threads = threads};
     if (status == HOBBLE_OK) {
         hb_crew_make(&s.ensemble, &f.crew);
         status = hb_log_make(&f.log, f.crew.count, 1) ? answer(&s, &f, &a) : HOBBLE_E_MEMORY;

@@ -12,7 +12,7 @@
 
 enum { CELLS = HOBBLE_WALL_PLACES - 2, UNKNOWNS = CELLS + HB_Y_EXTRA };
 #define TOLERANCE 1e-7
-#define HORIZON 400e3 /* m: a picture of more than that shows nothing more */
+#define HORIZON   400e3 /* m: a picture of more than that shows nothing more */
 
 static int rates(double time, const double y[], double f[], void *problem)
 {
@@ -47,8 +47,7 @@ static enum hobble_status set_scene(const hobble_case *c, struct scene *s,
     struct hb_life_reference life;
     struct hb_draw draw;
     s->settings = c->settings;
-    enum hobble_status status =
-        hb_question_make(&s->settings, c->leg, c->legs, &s->question, sink);
+    enum hobble_status status = hb_question_make(&s->settings, c->leg, c->legs, &s->question, sink);
     if (status != HOBBLE_OK)
         return status;
     s->settings.row[HB_P_CONSTRUCTION].value = s->question.construction;

@@ -16,11 +16,11 @@ enum { SEQUENCE_MOST = 40, RESAMPLES = 500 };
 /* Samples and what came out of them. */
 struct sample {
     const struct hb_sobol_job *job;
-    double *a, *b, *mixed;   /* base * dimensions */
-    double *of_a, *of_b;     /* base * outputs */
-    double *of_mixed;        /* dimensions * base * outputs */
-    double *first, *total;   /* outputs * dimensions * RESAMPLES */
-    size_t *pick;            /* base */
+    double *a, *b, *mixed; /* base * dimensions */
+    double *of_a, *of_b;   /* base * outputs */
+    double *of_mixed;      /* dimensions * base * outputs */
+    double *first, *total; /* outputs * dimensions * RESAMPLES */
+    size_t *pick;          /* base */
 };
 
 static bool make_room(struct sample *s)

@@ -31,9 +31,9 @@ struct hb_sobol_result {
 /* Two base samples A and B out of one Sobol' sequence of twice the dimensions (at most 40, which is
  * GSL's limit), and A with one column from B for each input: base * (dimensions + 2) runs.
  * first = mean of f_B (f_ABi - f_A) / V, with f_B less its mean, and total = mean of
- * (f_ABi - f_A)^2 / 2V: Saltelli et al., Comput. Phys. Commun. 181 (2010) 259, table 2, (b) and (f),
- * the latter after Jansen, ibid. 117 (1999) 35. Intervals: percentiles of 500 bootstrap resamples of
- * the base points. */
+ * (f_ABi - f_A)^2 / 2V: Saltelli et al., Comput. Phys. Commun. 181 (2010) 259, table 2, (b) and
+ * (f), the latter after Jansen, ibid. 117 (1999) 35. Intervals: percentiles of 500 bootstrap
+ * resamples of the base points. */
 enum hobble_status hb_sobol_run(const struct hb_sobol_job *job, struct hb_sobol_result *result);
 
 #endif

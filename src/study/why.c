@@ -113,8 +113,8 @@ static void write_answer(const struct asked *a, const struct hb_sobol_result *r,
             continue;
         for (int k = 0; k < HOBBLE_WHY_OUTPUTS; k++) {
             const struct hb_sobol_index *s = &r->index[k][d];
-            out->index[k][d] = (struct hobble_index){i, s->first, s->first_low, s->first_high,
-                                                     s->total, s->total_low, s->total_high};
+            out->index[k][d] = (struct hobble_index){
+                i, s->first, s->first_low, s->first_high, s->total, s->total_low, s->total_high};
         }
         d++;
     }
@@ -151,7 +151,7 @@ static enum hobble_status ask(const hobble_case *c, int threads, struct asked *a
         return status;
     a->settings.row[HB_P_CONSTRUCTION].value = a->question.construction;
     a->distance = hb_setting_known(&a->settings, HB_P_TO) ? hb_setting_si(&a->settings, HB_P_TO)
-                                                           : HB_RULE_DISTANCE;
+                                                          : HB_RULE_DISTANCE;
     plan_way(a);
     return hb_calibrate(&a->settings, &a->question.marking, &a->life);
 }
@@ -164,13 +164,13 @@ enum hobble_status hobble_why_find(const hobble_case *c, int threads, struct hob
     enum hobble_status status = a && result ? ask(c, threads, a, sink) : HOBBLE_E_MEMORY;
     if (status == HOBBLE_OK) {
         const size_t base = (size_t)hb_setting_value(&a->settings, HB_P_MEMBERS);
-        const struct hb_sobol_job job = {.dimensions = a->dimensions,
-                                         .outputs = HOBBLE_WHY_OUTPUTS,
-                                         .base = base,
-                                         .seed = (unsigned long)hb_setting_value(&a->settings,
-                                                                                 HB_P_SEED),
-                                         .run = run,
-                                         .context = a};
+        const struct hb_sobol_job job = {
+            .dimensions = a->dimensions,
+            .outputs = HOBBLE_WHY_OUTPUTS,
+            .base = base,
+            .seed = (unsigned long)hb_setting_value(&a->settings, HB_P_SEED),
+            .run = run,
+            .context = a};
         a->tyre = calloc(base, sizeof *a->tyre);
         a->outcome = calloc(base, sizeof *a->outcome);
         a->mark = calloc(base * a->plan.journey.count, sizeof *a->mark);

@@ -14,6 +14,8 @@ declare -A floor=([core]=0 [advice]=1 [solve]=2 [input]=3 [study]=4 [report]=5 [
 checked=0
 while IFS=: read -r file included; do
     room=${file#src/} room=${room%%/*}
+    # the parts of hobble.h stand alone as it does; only it includes them
+    [ "$room" != hobble.h ] || [[ $included != hobble/* ]] || continue
     [ "$room" != hobble.h ] || { fault "$file includes $included: hobble.h stands alone"; continue; }
     checked=$((checked + 1))
     [ "$included" != hobble.h ] || continue

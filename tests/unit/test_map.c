@@ -72,6 +72,8 @@ START_TEST(cells)
 {
     cells_agree("speed", 40, 140, "load_share", 0.5, 1.1, 1);
     cells_agree("ambient", -25, 40, "pressure", 0, 150, 1);
+    cells_agree("pressure", 0, 60, "speed", 60, 80, 1); /* between 0 and 70 kPa as it is */
+    cells_agree("wall_heat", 1500, 2200, "speed", 60, 80, 3);
     cells_agree("run", 0, 60, "unseen", 0, 20, 1);
     cells_agree("load", 2000, 6000, "speed", 60, 100, 1);
     cells_agree("wall_thickness", 9, 15, "speed", 60, 80, 3);
@@ -141,7 +143,7 @@ START_TEST(refuses)
         {speed, axis("load_share", 0.5, 1, 1), HOBBLE_E_RANGE},
         {speed, axis("load_share", 0.5, 1, HOBBLE_AXIS_MAX + 1), HOBBLE_E_RANGE},
         {speed, axis("load_share", 1, 0.5, 4), HOBBLE_E_RANGE},
-        {speed, axis("load_share", 0.5, NAN, 4), HOBBLE_E_RANGE},
+        {speed, axis("load_share", 0.5, (double)NAN, 4), HOBBLE_E_RANGE},
         {speed, axis("load_share", 0.5, 2.5, 4), HOBBLE_E_RANGE},
         {speed, axis("marking", 0, 1, 4), HOBBLE_E_UNSUPPORTED},
         {speed, axis("members", 20, 100, 4), HOBBLE_E_UNSUPPORTED},
@@ -178,7 +180,8 @@ START_TEST(between_cells)
         const double value = fmax(m.p5[k], 100.0);
         least = fmin(least, value);
         most = fmax(most, value);
-        ck_assert_double_eq_tol(hb_map_grid_at(grid, k % 5 / 4.0, k / 5 / 3.0), value, 1e-9 * value);
+        ck_assert_double_eq_tol(hb_map_grid_at(grid, k % 5 / 4.0, k / 5 / 3.0), value,
+                                1e-9 * value);
     }
     for (int i = 0; i <= 100; i++)
         for (int k = 0; k <= 100; k++) {

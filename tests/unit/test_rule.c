@@ -10,6 +10,7 @@ Suite *rule_suite(void);
 
 #define RULE (80.0 * KM) /* UN R30 flat-tyre running mode (second-hand): 80 km at 80 km/h */
 #define PACE (80.0 * KMH)
+#define NONE ((double)NAN)
 
 static struct hobble_rule_answer rule(const hobble_case *c, double speed, double distance)
 {
@@ -21,7 +22,8 @@ static struct hobble_rule_answer rule(const hobble_case *c, double speed, double
 }
 
 /* The distance that the required share makes is one with the share (definition of a quantile); the
- * share itself is the one of the driver's answer, which drives for a distance and not to the end. */
+ * share itself is the one of the driver's answer, which drives for a distance and not to the end.
+ */
 START_TEST(share_and_reach_agree)
 {
     static const double load[] = {0.5, 0.65, 0.72, 0.75, 0.8, 0.95};
@@ -137,8 +139,8 @@ END_TEST
 /* Advice never goes beyond 80 km at 80 km/h, so no rule beyond is answered (the project's own). */
 START_TEST(refuses)
 {
-    static const double bad[][2] = {{81, 80},  {80, 81},  {0.5, 80}, {80, 0.5},
-                                    {NAN, 80}, {80, NAN}, {-1, 80},  {INFINITY, 80}};
+    static const double bad[][2] = {{81, 80},   {80, 81},   {0.5, 80}, {80, 0.5},
+                                    {NONE, 80}, {80, NONE}, {-1, 80},  {HUGE_VAL, 80}};
     hobble_case *c = ask_bare(20);
     for (size_t i = 0; i < sizeof bad / sizeof *bad; i++) {
         static struct hobble_faults faults;

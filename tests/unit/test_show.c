@@ -9,8 +9,9 @@
 
 Suite *show_suite(void);
 
-/* The wall on the reference's fine grid against the march on its coarse one: 12 cells against 24 and
- * two integrators agree within 1 K (the size of the grid's error in the wall, docs/model.md). */
+/* The wall on the reference's fine grid against the march on its coarse one: 12 cells against 24
+ * and two integrators agree within 1 K (the size of the grid's error in the wall, docs/model.md).
+ */
 START_TEST(wall)
 {
     hobble_case *c = ask_one_tyre();
@@ -57,7 +58,8 @@ START_TEST(life)
         ck_assert(p->wall50 < q->wall50);
     }
     ck_assert(parked > 50);
-    const struct hobble_leg leg = {20 * KMH, NAN, 600, NAN, NAN, NAN, NAN};
+    const double none = (double)NAN;
+    const struct hobble_leg leg = {20 * KMH, none, 600, none, none, none, none};
     ck_assert_int_eq(hobble_case_add_leg(c, &leg, NULL), HOBBLE_OK);
     ck_assert_int_eq(hobble_life_make(c, 1, &l, NULL), HOBBLE_OK);
     ck_assert(!l.ours);
@@ -119,7 +121,8 @@ START_TEST(ranks)
             const double p = shares[k];
             hobble_quantile_ranks(n, p, &low, &high);
             ck_assert(low <= high && high < n);
-            if (low > 0) /* chance that the rank below lies above the quantile: fewer than it below */
+            if (low >
+                0) /* chance that the rank below lies above the quantile: fewer than it below */
                 ck_assert(fewer_than(low + 1, n, p) <= 0.025);
             ck_assert(fewer_than(low + 2, n, p) > 0.025 || low + 1 == n);
             if (high + 1 < n)

@@ -57,8 +57,7 @@ static struct function ishigami_closed(void)
     const double a = 7.0, b = 0.1, pi4 = pow(PI, 4), pi8 = pow(PI, 8);
     const double v1 = 0.5 * pow(1.0 + b * pi4 / 5.0, 2), v2 = a * a / 8.0;
     const double v13 = 8.0 * b * b * pi8 / 225.0, v = v1 + v2 + v13;
-    return (struct function){ishigami, 3, {v1 / v, v2 / v, 0.0},
-                             {(v1 + v13) / v, v2 / v, v13 / v}};
+    return (struct function){ishigami, 3, {v1 / v, v2 / v, 0.0}, {(v1 + v13) / v, v2 / v, v13 / v}};
 }
 
 /* Sobol's g-function; closed form in Saltelli and Sobol', Matem. Modelirovanie 7 (1995) 16: partial
@@ -207,8 +206,8 @@ static struct hobble_why find(const hobble_case *c, int threads)
 }
 
 /* With one unknown all variance is its own (definition): exactly in the others' totals; in its own
- * within three standard errors of independent draws from a normal law, for which the estimators have
- * the variances 3 / base (first) and 2 / base (total). */
+ * within three standard errors of independent draws from a normal law, for which the estimators
+ * have the variances 3 / base (first) and 2 / base (total). */
 START_TEST(one_unknown)
 {
     enum { BASE = 1000 };
@@ -257,7 +256,8 @@ START_TEST(all_types_and_threads)
     const struct hobble_answer a = ask(c);
     ck_assert(!a.conditioned);
     const struct hobble_why one = find(c, 1), two = find(c, 2);
-    const double p = 1.0 - a.chance_of_failing, sigma = sqrt(p * (1 - p) * (1.0 / 1000 + 1.0 / 2000));
+    const double p = 1.0 - a.chance_of_failing,
+                 sigma = sqrt(p * (1 - p) * (1.0 / 1000 + 1.0 / 2000));
     ck_assert_double_eq_tol(one.mean[HOBBLE_WHY_ARRIVAL], p, 3.0 * sigma);
     ck_assert_double_eq_tol(one.distance, 60.0 * KM, 1e-6);
     ck_assert_int_eq(one.runs, 1000 * (one.count + 2));
