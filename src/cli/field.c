@@ -117,13 +117,13 @@ static enum hobble_status read_axis(struct cli *cli, int a, struct hobble_axis *
     const struct hobble_param *row = &hobble_param_table(NULL)[axis->row];
     if (!read_end(part[0], row, share, &axis->from) || !read_end(part[1], row, share, &axis->to))
         return bad_axis(cli, a, HOBBLE_E_SYNTAX, form);
+    const enum hobble_status status = check_ends(cli, a, axis);
+    if (status != HOBBLE_OK)
+        return status;
     axis->count = STEPS;
-    if (parts == 3) {
-        const enum hobble_status status = read_count(cli, a, part[2], &axis->count);
-        if (status != HOBBLE_OK)
-            return status;
-    }
-    return check_ends(cli, a, axis);
+    if (row->unit == HOBBLE_UNIT_WHOLE && axis->to - axis->from < STEPS)
+        axis->count = 1 + (int)(axis->to - axis->from);
+    return parts == 3 ? read_count(cli, a, part[2], &axis->count) : HOBBLE_OK;
 }
 
 /* ---- how far it is --------------------------------------------------------------------------- */

@@ -81,6 +81,13 @@ static enum hobble_status axis_fault(const struct hobble_axis *axis, enum hobble
     return hobble_faults_add(sink, &f);
 }
 
+/* Counts come in whole steps. */
+static bool steps_whole(const struct hobble_axis *axis)
+{
+    const double step = (axis->to - axis->from) / (axis->count - 1);
+    return axis->from == floor(axis->from) && step == floor(step);
+}
+
 static enum hobble_status check_axis(const struct hobble_axis *axis, struct hobble_faults *sink)
 {
     if (!hobble_axis_row(axis->row))
@@ -90,10 +97,10 @@ static enum hobble_status check_axis(const struct hobble_axis *axis, struct hobb
         return axis_fault(axis, HOBBLE_E_RANGE, "2 to 400 steps", sink);
     /* a limit that is not met for rounding alone is met */
     const double hair = 1e-9 * (p->max - p->min);
-    if (!(axis->from >= p->min - hair && axis->to <= p->max + hair && axis->from < axis->to)) {
-        char allowed[HOBBLE_FAULT_TEXT] = "a rising axis within the limits of its row";
-        return axis_fault(axis, HOBBLE_E_RANGE, allowed, sink);
-    }
+    if (!(axis->from >= p->min - hair && axis->to <= p->max + hair && axis->from < axis->to))
+        return axis_fault(axis, HOBBLE_E_RANGE, "a rising axis within the limits of its row", sink);
+    if (p->unit == HOBBLE_UNIT_WHOLE && !steps_whole(axis))
+        return axis_fault(axis, HOBBLE_E_RANGE, "whole numbers at every step", sink);
     return HOBBLE_OK;
 }
 

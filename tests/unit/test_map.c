@@ -151,7 +151,8 @@ START_TEST(refuses)
         {speed, axis("tread_depth", 1, 5, 4), HOBBLE_E_UNSUPPORTED},
         {speed, axis("no such row", 1, 5, 4), HOBBLE_E_UNSUPPORTED},
         {{100000, 1, 2, 2}, speed, HOBBLE_E_UNSUPPORTED},
-        {speed, axis("people", 1, 20, 4), HOBBLE_E_CONFLICT}, /* more than the built-in seats */
+        {speed, axis("people", 1, 5, 4), HOBBLE_E_RANGE},     /* not whole at every step */
+        {speed, axis("people", 1, 19, 4), HOBBLE_E_CONFLICT}, /* more than the built-in seats */
     };
     hobble_case *c = ask_bare(20);
     for (size_t i = 0; i < sizeof bad / sizeof *bad; i++) {
