@@ -5,9 +5,12 @@
 
 #include "hobble.h"
 
-#define KM     1000.0
-#define KMH    (1.0 / 3.6)
-#define MINUTE 60.0
+#include <math.h>
+
+#define KM        1000.0
+#define KMH       (1.0 / 3.6)
+#define MINUTE    60.0
+#define NOT_GIVEN ((double)NAN)
 
 /* A row's number in its unit, its word or text, its spread; all fail the test where refused. */
 void ask_set(hobble_case *c, const char *key, double value);

@@ -33,9 +33,10 @@ START_TEST(distance_is_the_least)
 {
     static const struct {
         double load_share, run, maker, speed;
-    } rows[] = {{0.5, 0, NAN, 80},   {0.75, 0, NAN, 80}, {0.75, 30, NAN, 60}, {0.6, 0, 40, 80},
-                {0.8, 20, 60, 50},   {0.85, 0, NAN, 80}, {0.5, 70, NAN, 80},  {0.5, 100, NAN, 80},
-                {0.95, 0, NAN, 120}, {0.5, 5, 20, 40}};
+    } rows[] = {{0.5, 0, NOT_GIVEN, 80},  {0.75, 0, NOT_GIVEN, 80},  {0.75, 30, NOT_GIVEN, 60},
+                {0.6, 0, 40, 80},         {0.8, 20, 60, 50},         {0.85, 0, NOT_GIVEN, 80},
+                {0.5, 70, NOT_GIVEN, 80}, {0.5, 100, NOT_GIVEN, 80}, {0.95, 0, NOT_GIVEN, 120},
+                {0.5, 5, 20, 40}};
     int by[4] = {0};
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
         hobble_case *c = ask_vouched(60);
@@ -69,9 +70,9 @@ START_TEST(cap)
     static const struct {
         const char *construction;
         double maker, cap;
-    } rows[] = {{"self_supporting", NAN, 80},     {"self_supporting", 50, 50},
-                {"self_supporting", 80, 80},      {"extended_mobility", NAN, 30},
-                {"extended_mobility", 50, 50},    {"extended_mobility", 80, 80},
+    } rows[] = {{"self_supporting", NOT_GIVEN, 80}, {"self_supporting", 50, 50},
+                {"self_supporting", 80, 80},        {"extended_mobility", NOT_GIVEN, 30},
+                {"extended_mobility", 50, 50},      {"extended_mobility", 80, 80},
                 {"extended_mobility", 12.5, 12.5}};
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
         hobble_case *c = ask_vouched(20);
@@ -165,8 +166,9 @@ END_TEST
 /* Source: the rule's 80 km/h; a lower limit on the road: common practice, no source. */
 START_TEST(advised_speed)
 {
-    static const double rows[][3] = {{40, NAN, 40}, {80, NAN, 80}, {80.5, NAN, 80}, {130, NAN, 80},
-                                     {80, 50, 50},  {60, 100, 60}, {130, 130, 80},  {30, 50, 30}};
+    static const double rows[][3] = {
+        {40, NOT_GIVEN, 40}, {80, NOT_GIVEN, 80}, {80.5, NOT_GIVEN, 80}, {130, NOT_GIVEN, 80},
+        {80, 50, 50},        {60, 100, 60},       {130, 130, 80},        {30, 50, 30}};
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
         hobble_case *c = ask_vouched(20);
         ask_set(c, "speed", rows[i][0]);

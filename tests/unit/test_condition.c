@@ -157,8 +157,8 @@ static const char *const knowledge[] = {
     "inspected_inside=-",
     "maker_approval=-;date_code=-;ran_flat=-",
     "tread_depth=-;injury_size=-;injury_count=-;injury_angle=-;sealant=-;repaired=-",
-    "inspected_inside=-;maker_approval=-;date_code=-;ran_flat=-;tread_depth=-;injury_size=-;"
-    "injury_count=-;injury_angle=-;injury_offset=-;sealant=-;repaired=-;out_bulge=-;out_ring=-",
+    ("inspected_inside=-;maker_approval=-;date_code=-;ran_flat=-;tread_depth=-;injury_size=-;"
+     "injury_count=-;injury_angle=-;injury_offset=-;sealant=-;repaired=-;out_bulge=-;out_ring=-"),
 };
 enum { KNOWN_WAYS = sizeof knowledge / sizeof *knowledge };
 

@@ -97,7 +97,7 @@ START_TEST(origins_fit)
     hb_origin("/a/long/way/to/tyre.cfg", 12, buf, sizeof buf);
     ck_assert_str_eq(buf, "tyre.cfg:12");
     hb_origin("/a/a-name-that-is-too-long.cfg", 123, buf, sizeof buf);
-    ck_assert_str_eq(buf, "at-is-too-long.cfg:123" + 3);
+    ck_assert_str_eq(buf, "is-too-long.cfg:123");
     ck_assert_uint_lt(strlen(buf), sizeof buf);
 }
 END_TEST

@@ -44,7 +44,7 @@ START_TEST(good_quantities_are_read)
     load("quantities-good.tsv", 5);
     for (size_t row = 0; row < table.rows; row++) {
         char text[TEXT_SIZE];
-        double wanted, got = NAN;
+        double wanted, got = (double)NAN;
         struct hobble_fault fault = {0};
         const enum hobble_unit unit = unit_of(tsv_cell(&table, row, 1));
         const bool spread = strcmp(tsv_cell(&table, row, 2), "spread") == 0;
@@ -103,7 +103,7 @@ START_TEST(every_unit_round_trips)
         hb_quantity_units(unit, list, sizeof list);
         ck_assert(unit == HOBBLE_UNIT_NONE || strstr(list, hobble_unit_symbol(unit)));
         for (size_t i = 0; i < sizeof values / sizeof values[0]; i++) {
-            double again = NAN;
+            double again = (double)NAN;
             ck_assert_int_eq(hb_quantity_print(values[i], unit, false, 17, text, sizeof text), 0);
             ck_assert_int_eq(hb_quantity_parse(text, unit, HB_QUANTITY, &again, NULL), 0);
             ck_assert_msg(memcmp(&again, &values[i], sizeof again) == 0, "'%s': %.17g", text,
@@ -136,7 +136,7 @@ START_TEST(values_are_printed)
         {2, HOBBLE_UNIT_KELVIN, true, 3, "2 K"},
         {0.75, HOBBLE_UNIT_NONE, false, 3, "0.75"},
         {123456, HOBBLE_UNIT_NONE, false, 3, "123456"},
-        {NAN, HOBBLE_UNIT_NEWTON, false, 3, "not given"},
+        {(double)NAN, HOBBLE_UNIT_NEWTON, false, 3, "not given"},
     };
     char text[64];
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
@@ -147,7 +147,7 @@ START_TEST(values_are_printed)
     }
     ck_assert_int_eq(hb_quantity_print(80, HOBBLE_UNIT_KM_PER_HOUR, false, 3, text, 7),
                      HOBBLE_E_TOO_LARGE);
-    ck_assert_int_eq(hb_quantity_print(NAN, HOBBLE_UNIT_NEWTON, false, 3, text, 9),
+    ck_assert_int_eq(hb_quantity_print((double)NAN, HOBBLE_UNIT_NEWTON, false, 3, text, 9),
                      HOBBLE_E_TOO_LARGE);
 }
 END_TEST

@@ -113,12 +113,12 @@ START_TEST(stop_outside_in_a_leg)
         hobble_case *c = ask_vouched(20);
         ask_set(c, "load_share", 0.5);
         const struct hobble_leg leg = {.speed = rows[i].speed * KMH,
-                                       .distance = NAN,
+                                       .distance = NOT_GIVEN,
                                        .time = 60.0,
-                                       .load = NAN,
+                                       .load = NOT_GIVEN,
                                        .ambient = rows[i].ambient + 273.15,
                                        .pressure = 0.0,
-                                       .leak = NAN};
+                                       .leak = NOT_GIVEN};
         ck_assert_int_eq(hobble_case_add_leg(c, &leg, NULL), HOBBLE_OK);
         const struct hobble_answer a = ask_free(c);
         ck_assert_int_eq(a.stop[HOBBLE_STOP_OUTSIDE], rows[i].outside);
