@@ -284,7 +284,7 @@ enum hobble_verdict { HOBBLE_STOP, HOBBLE_GO };
 enum hobble_limit {
     HOBBLE_LIMIT_RANGE, /* the range that 95 % of the tyres reach */
     HOBBLE_LIMIT_RULE,  /* 80 km less what was driven */
-    HOBBLE_LIMIT_MAKER, /* the maker's figure less what was driven */
+    HOBBLE_LIMIT_MAKER, /* the maker's figure, or the one assumed without it, less that */
     HOBBLE_LIMIT_STOP,  /* a reason to stop */
 };
 
@@ -362,6 +362,7 @@ struct hobble_answer {
     struct hobble_more more[HOBBLE_MORE_MAX];
     int more_count;
     double cap;        /* m: the rule's or the maker's */
+    bool cap_assumed;             /* extended mobility without a maker's figure */
     bool example;      /* on built-in values: not the asker's tyre */
     bool example_load; /* nothing about the load was given */
     /* as used */
@@ -425,6 +426,7 @@ const char *hobble_version(void);
 
 #include "hobble/bench.h"
 #include "hobble/studies.h"
+#include "hobble/policy.h"
 
 #ifdef __cplusplus
 }

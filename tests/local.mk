@@ -156,7 +156,7 @@ tests_fuzz_fuzz_quantity_LDFLAGS = $(fuzz_engine)
 endif
 
 # ---- apart from make check: fuzz and coverage each make a build of their own --------------
-EXTRA_DIST += tests/bare-root.sh tests/fuzz/fuzz.sh tests/house/coverage.sh
+EXTRA_DIST += tests/house/leaks.supp tests/house/valgrind.supp tests/bare-root.sh tests/fuzz/fuzz.sh tests/house/coverage.sh
 
 fuzz:
 	@$(AM_TESTS_ENVIRONMENT) $(srcdir)/tests/fuzz/fuzz.sh

@@ -2,7 +2,7 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 # Installs what is missing, builds below .build/ and passes every test: each test of `make check`
 # with gcc and the warnings as errors. With CI=true (as .ci/run sets it) the same again with clang
-# and with the sanitizers, then the unit tests under valgrind, then `make distcheck`.
+# and with the sanitizers, then unit tests under valgrind, then `make distcheck`.
 # Ends with the Check totals of each stage and "N passed, M failed" over all; status 0 when M is 0.
 set -eu
 top=$(cd "$(dirname "$0")/../.." && pwd)
@@ -61,9 +61,13 @@ once() {
 with_valgrind() {
     cd "$build/gcc"
     # Forked tests make valgrind repeat itself per test; in one process a fault still names its test.
+    # It is some fifty times slower: fewer random questions, and not the suites that only compute on
+    # and on with what the others have shown; the sanitizers run those whole.
+    export HOBBLE_TEST_CASES=12 HOBBLE_TEST_CVODE=2
     CK_FORK=no TOP_SRCDIR=$top TOP_BUILDDIR=$build/gcc srcdir=$top ./libtool --mode=execute \
         valgrind -q --error-exitcode=1 --leak-check=full --errors-for-leak-kinds=definite \
-        tests/unit/unit
+        --suppressions="$top/tests/house/valgrind.supp" tests/unit/unit marking status quantity \
+        profile profile_dir journey physics reference cvode question study condition map show
 }
 
 if [ "$ci" = true ]; then packages=ci; else packages=tests; fi
@@ -72,14 +76,16 @@ mkdir -p "$build"
 (cd "$top" && autoreconf -i) >"$build/autoreconf.log" 2>&1 || { cat "$build/autoreconf.log" && exit 1; }
 
 all_parts='--with-sundials=yes --with-pdf=yes --with-man=yes --enable-werror'
-stage gcc $all_parts CC=gcc
+stage gcc $all_parts --enable-page=yes CC=gcc
 if [ "$ci" = true ]; then
-    stage clang $all_parts CC=clang
+    # The page is the same bytes from every native compiler: it is tried once, and shortly in distcheck.
+    stage clang $all_parts --enable-page=no CC=clang
     export ASAN_OPTIONS=strict_string_checks=1:detect_stack_use_after_return=1
     export UBSAN_OPTIONS=print_stacktrace=1
-    stage sanitize --enable-sanitize --disable-shared CC=gcc CFLAGS='-O1 -g'
+    export LSAN_OPTIONS=suppressions=$top/tests/house/leaks.supp:print_suppressions=0
+    stage sanitize --enable-sanitize --enable-page=no --disable-shared CC=gcc CFLAGS='-O1 -g'
     once valgrind with_valgrind
-    once distcheck make -s -C "$build/gcc" distcheck
+    once distcheck env PAGE_QUESTIONS=20 PAGE_PART=agree make -s -C "$build/gcc" distcheck
 fi
 
 echo

@@ -7,7 +7,7 @@
 set -eu
 
 build='gcc libc6-dev make autoconf automake libtool pkgconf
-    libgsl-dev libconfig-dev libjansson-dev libsmartcols-dev
+    libgsl-dev libconfig-dev libjansson-dev libsmartcols-dev libcsv-dev
     libcairo2-dev libpango1.0-dev librsvg2-dev
     clang-14 lld-14 wasi-libc libclang-rt-14-dev-wasm32 esbuild
     node-d3-array node-d3-axis node-d3-contour node-d3-scale node-d3-selection node-d3-shape'

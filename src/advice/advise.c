@@ -113,6 +113,8 @@ static void as_used(const struct hb_ensemble *e, struct hobble_answer *a)
     a->run_seen = q->run_seen;
     a->run_unseen = q->run_unseen;
     a->cap = q->cap;
+    a->cap_assumed = q->construction == HB_EXTENDED_MOBILITY &&
+                     !hb_setting_known(e->settings, HB_P_MAKER_DISTANCE);
     a->advised_speed = q->advised_speed;
     a->tested = e->tested;
     a->passed = e->passed;
@@ -312,30 +314,60 @@ static double if_vouched(struct hb_ensemble *e, const struct hb_plan *plan,
     return other.advised_distance;
 }
 
+/* The drive that advice rests on, and what it decides; outcomes and marks stay in the room. */
+static void advised_drive(struct hb_ensemble *e, struct hb_plan *plan, struct hobble_answer *a)
+{
+    hb_plan_from_now(e->question, e->question->advised_speed, e->question->load, 0.0, true, plan);
+    hb_ensemble_drive(e, plan);
+    a->advised = hb_ensemble_band(e, plan, a->conditioned);
+}
+
+static void begin(const struct hb_ensemble *e, struct hobble_answer *a)
+{
+    *a = (struct hobble_answer){0};
+    as_used(e, a);
+    check_envelope(e->settings, e->question, a);
+    a->conditioned = e->question->vouched && e->passed > 0;
+}
+
+static void judge(struct hb_ensemble *e, struct hobble_answer *a)
+{
+    decide_stops(e, a);
+    a->rim_at_start = a->stop[HOBBLE_STOP_RIM];
+    decide(a);
+}
+
+enum hobble_status hb_advise_way(struct hb_ensemble *e, struct hb_plan *plan,
+                                 struct hobble_answer *answer)
+{
+    struct hobble_answer a;
+    begin(e, &a);
+    advised_drive(e, plan, &a);
+    look_at_ends(e, plan, &a);
+    judge(e, &a);
+    a.energy_closure = e->closure;
+    *answer = a;
+    return e->closure > 1e-3 ? HOBBLE_E_ENERGY : HOBBLE_OK;
+}
+
 enum hobble_status hb_advise(struct hb_ensemble *e, struct hobble_answer *answer)
 {
-    struct hobble_answer a = {0};
+    struct hobble_answer a;
     struct hb_plan plan;
     const struct hb_question *q = e->question;
-    as_used(e, &a);
-    check_envelope(e->settings, q, &a);
-    a.conditioned = q->vouched && e->passed > 0;
+    begin(e, &a);
 
     hb_plan_from_now(q, q->speed, q->load, 0.0, false, &plan);
     hb_ensemble_drive(e, &plan);
     a.range = hb_ensemble_band(e, &plan, e->passed > 0);
     a.unconditioned = hb_ensemble_band(e, &plan, false);
 
-    hb_plan_from_now(q, q->advised_speed, q->load, 0.0, true, &plan);
-    hb_ensemble_drive(e, &plan);
-    a.advised = hb_ensemble_band(e, &plan, a.conditioned);
+    advised_drive(e, &plan, &a);
     a.if_vouched = if_vouched(e, &plan, &a);
     look_at_ends(e, &plan, &a);
     chance(e, &plan, &a);
 
-    decide_stops(e, &a);
-    a.rim_at_start = a.stop[HOBBLE_STOP_RIM];
-    decide(&a);
+    judge(e, &a);
     if (a.limited_by == HOBBLE_LIMIT_RANGE || only_short(&a))
         offer_more(e, &a);
     along_the_way(e, &a);

@@ -9,6 +9,11 @@
  * NAN. answer is written whole on HOBBLE_OK. */
 enum hobble_status hb_advise(struct hb_ensemble *e, struct hobble_answer *answer);
 
+/* The advice alone: verdict, reasons, advised distance and band, exactly as hb_advise gives them, from
+ * one drive. plan and the room hold that drive afterwards; what else an answer has is left 0. */
+enum hobble_status hb_advise_way(struct hb_ensemble *e, struct hb_plan *plan,
+                                 struct hobble_answer *answer);
+
 /* Share of the members that count which make a rule's distance at its speed, flat from the first
  * metre at the question's load and ambient. */
 double hb_rule_share(struct hb_ensemble *e, double speed, double distance);

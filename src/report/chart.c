@@ -143,7 +143,10 @@ static int collect_uprights(const struct sheet *s, struct upright mark[static UP
     distance_text(s, driven, before);
     mark[n] =
         (struct upright){fmax(0.0, a->cap - driven), "dt dash_mark lw 1.6 lc rgb ink_text", ""};
-    snprintf(mark[n++].text, sizeof mark->text, "the %s\u2019s %s%s%s%s", maker ? "maker" : "rule",
+    snprintf(mark[n++].text, sizeof mark->text, "the %s %s%s%s%s",
+             !maker           ? "rule\u2019s"
+             : a->cap_assumed ? "assumed"
+                              : "maker\u2019s",
              way, driven > 0.0 ? ", with " : "", driven > 0.0 ? before : "",
              driven > 0.0 ? " driven before" : "");
     if (!isnan(a->to)) {

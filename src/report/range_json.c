@@ -73,7 +73,9 @@ static json_t *answer_part(const struct hobble_answer *a)
     hb_json_real(o, "advised_speed_kmh", kmh(a->advised_speed));
     hb_json_real(o, "advised_distance_km", km(a->advised_distance));
     hb_json_real(o, "advised_time_min", a->advised_time / 60.0);
-    hb_json_text(o, "limited_by", limit[a->limited_by]);
+    hb_json_text(o, "limited_by",
+                 a->limited_by == HOBBLE_LIMIT_MAKER && a->cap_assumed ? "construction"
+                                                                       : limit[a->limited_by]);
     hb_json_real(o, "cap_km", km(a->cap));
     json_object_set_new(o, "stop_reasons", reasons);
     json_object_set_new(o, "more_if", more_if(a));
@@ -99,12 +101,15 @@ static json_t *band(const struct hobble_band *b, bool none)
 
 static json_t *range_part(const struct hobble_answer *a)
 {
-    json_t *o = band(&a->range, a->rim_at_start);
-    json_object_set_new(o, "unconditioned", band(&a->unconditioned, a->rim_at_start));
-    json_object_set_new(o, "advised", band(&a->advised, a->rim_at_start));
+    const bool none = a->rim_at_start || a->stop[HOBBLE_STOP_CONTRADICTION];
+    json_t *o = band(&a->range, none);
+    json_object_set_new(o, "unconditioned", band(&a->unconditioned, none));
+    json_object_set_new(o, "advised", band(&a->advised, none));
     hb_json_bool(o, "advice_conditioned", a->conditioned);
-    if (a->rim_at_start)
-        hb_json_text(o, "reason", hobble_stop_sentence(HOBBLE_STOP_RIM));
+    if (none)
+        hb_json_text(
+            o, "reason",
+            hobble_stop_sentence(a->rim_at_start ? HOBBLE_STOP_RIM : HOBBLE_STOP_CONTRADICTION));
     json_t *ends = json_object();
     for (int i = 0; i < HOBBLE_END_COUNT; i++)
         hb_json_real(ends, hobble_end_word((enum hobble_end)i), a->share_ended[i]);

@@ -104,8 +104,13 @@ static void limits(const struct page *p)
                 usual_end(a));
     } else if (a->verdict == HOBBLE_GO) {
         distance(p, a->cap, first);
-        fprintf(p->f, "  The %s allows %s in all.\n",
-                a->limited_by == HOBBLE_LIMIT_RULE ? "rule" : "maker", first);
+        if (a->limited_by == HOBBLE_LIMIT_MAKER && a->cap_assumed)
+            fprintf(p->f,
+                    "  Without the maker's figure, extended mobility is taken for %s in all.\n",
+                    first);
+        else
+            fprintf(p->f, "  The %s allows %s in all.\n",
+                    a->limited_by == HOBBLE_LIMIT_RULE ? "rule" : "maker", first);
     }
     if (a->run_seen + a->run_unseen > 0.0) {
         hb_quantity_text(a->run_unseen, HOBBLE_UNIT_KILOMETRE, p->us, 1, first, sizeof first);
@@ -187,6 +192,8 @@ static void numbers(const struct page *p)
             "\nNumbers                                    5 of 100       half    95 of 100\n");
     if (a->rim_at_start)
         fprintf(p->f, "  no range: the rim carries the load from the start\n");
+    else if (a->stop[HOBBLE_STOP_CONTRADICTION])
+        fprintf(p->f, "  no range: the profile contradicts the approval mark\n");
     else {
         speed(p, a->speed, pace);
         snprintf(name, sizeof name, "range from now at %s", pace);
