@@ -2,7 +2,7 @@
 # Manual pages, and pages that the program writes about itself.
 
 manual_pages = hobble.1 hobble-range.1 hobble-rule.1 hobble-map.1 hobble-why.1 hobble-show.1 \
-	hobble-condition.1 hobble-profile.1
+	hobble-condition.1 hobble-page.1 hobble-card.1 hobble-profile.1
 manual_sources = $(manual_pages:%=docs/man/%.scd) docs/man/hobble-keys.5.head.scd
 EXTRA_DIST += $(manual_sources)
 

@@ -5,6 +5,7 @@ include_HEADERS += src/hobble.h
 hobblepartsdir = $(includedir)/hobble
 hobbleparts_HEADERS = \
 	src/hobble/bench.h \
+	src/hobble/policy.h \
 	src/hobble/studies.h
 pkgconfigdir = $(libdir)/pkgconfig
 pkgconfig_DATA = src/libhobble.pc
@@ -39,6 +40,14 @@ librooms_la_SOURCES = \
 	src/study/crew.c \
 	src/study/cube.c \
 	src/study/map.c \
+	src/study/policy_cost.c \
+	src/study/policy_fleet.c \
+	src/study/policy_judge.c \
+	src/study/policy_list.c \
+	src/study/policy_reach.c \
+	src/study/policy_rule.c \
+	src/study/policy_shift.c \
+	src/study/policy_solve.c \
 	src/study/range.c \
 	src/study/rule.c \
 	src/study/show_life.c \
@@ -74,6 +83,8 @@ librooms_la_SOURCES = \
 	src/study/case.h \
 	src/study/crew.h \
 	src/study/cube.h \
+	src/study/policy.h \
+	src/study/policy_rows.inc \
 	src/study/show.h \
 	src/study/sobol.h \
 	src/study/study.h
@@ -100,7 +111,12 @@ libhobble_la_LDFLAGS = $(AM_LDFLAGS) -version-info 0:0:0 -no-undefined \
 noinst_LTLIBRARIES += libdesk.la
 libdesk_la_SOURCES = \
 	src/input/config_scan.c \
+	src/input/climate.c \
 	src/input/config_text.c \
+	src/input/fleet.c \
+	src/input/fleet_climate.c \
+	src/input/fleet_lists.c \
+	src/input/incidents.c \
 	src/input/journey.c \
 	src/input/profile.c \
 	src/input/profile_dir.c \
@@ -136,7 +152,11 @@ libdesk_la_SOURCES = \
 	src/report/why_json.c \
 	src/report/why_text.c \
 	src/report/words.c \
+	src/input/climate.h \
 	src/input/config_text.h \
+	src/input/fleet.h \
+	src/input/fleet_parts.h \
+	src/input/incidents.h \
 	src/input/journey.h \
 	src/input/profile.h \
 	src/input/profile_dir.h \
@@ -159,7 +179,7 @@ libdesk_la_SOURCES = \
 	src/report/why.h \
 	src/report/words.h
 libdesk_la_CPPFLAGS = $(AM_CPPFLAGS) $(GSL_CFLAGS) -DHOBBLE_PROFILE_DIR='"$(pkgdatadir)"' $(CONFIG_CFLAGS) $(JANSSON_CFLAGS) $(SMARTCOLS_CFLAGS) $(PDF_CFLAGS)
-libdesk_la_LIBADD = $(PDF_LIBS) $(CONFIG_LIBS) $(JANSSON_LIBS) $(SMARTCOLS_LIBS)
+libdesk_la_LIBADD = $(CSV_LIBS) $(PDF_LIBS) $(CONFIG_LIBS) $(JANSSON_LIBS) $(SMARTCOLS_LIBS)
 
 # ---- the program -----------------------------------------------------------------------------
 

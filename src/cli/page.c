@@ -18,8 +18,8 @@ struct choices {
 };
 
 /* Vehicles of the built-in profiles with the tyres that fit them (profiles/vehicle). */
-static const char *const built_in[] = {"hatchback", "compact-15", "estate",
-                                       "touring-16", "minibus",   "minibus-17"};
+static const char *const built_in[] = {"hatchback",  "compact-15", "estate",
+                                       "touring-16", "minibus",    "minibus-17"};
 
 static enum hobble_status add(struct choices *list, const char *name, struct hobble_faults *faults)
 {
@@ -111,9 +111,9 @@ int hb_cli_page(struct cli *cli)
         status = need_tyre(&list, &cli->faults);
     }
     if (status == HOBBLE_OK)
-        status = hb_page_write(
-            cli->output, list.item, list.count, cli->us,
-            (unsigned long)hobble_case_number(cli->c, hobble_param_find("seed")));
+        status =
+            hb_page_write(cli->output, list.item, list.count, cli->us,
+                          (unsigned long)hobble_case_number(cli->c, hobble_param_find("seed")));
     for (size_t i = 0; i < list.count; i++)
         hobble_case_free(list.item[i].c);
     return status == HOBBLE_OK ? 0 : hb_cli_fail(cli, status);

@@ -38,11 +38,19 @@ page_other = src/page/page.css src/page/page.html
 page_builders = src/page/build-bytes.sh src/page/build-module.sh src/page/build-template.sh
 EXTRA_DIST += $(page_c) $(page_scripts) $(page_other) $(page_builders)
 
+page_tests = tests/page/run.sh tests/page/card.sh
+EXTRA_DIST += $(page_tests) tests/page/agree.mjs tests/page/browser.mjs tests/page/carried.mjs \
+	tests/page/native.mjs tests/page/tell.mjs tests/page/package.json tests/page/package-lock.json
+if WITH_PDF
+TESTS += tests/page/card.sh
+endif
+
 if ENABLE_PAGE
+TESTS += tests/page/run.sh
 nodist_libdesk_la_SOURCES = src/page/template.c
 CLEANFILES += src/page/template.c src/page/template.html src/page/hobble.wasm
 
-src/page/hobble.wasm: $(page_c) $(librooms_la_SOURCES) src/page/build-module.sh configure.ac
+src/page/hobble.wasm: $(page_c) src/hobble.h $(librooms_la_SOURCES) src/page/build-module.sh configure.ac
 	@$(MKDIR_P) src/page
 	$(AM_V_GEN)$(srcdir)/src/page/build-module.sh '$(WASM_CC)' $(srcdir)/src $(PACKAGE_VERSION) $(abs_builddir)/$@
 src/page/template.html: src/page/hobble.wasm $(page_scripts) $(page_other) src/page/build-template.sh

@@ -9,6 +9,7 @@ import { classroom } from './classroom.js';
 import { work } from './work.js';
 
 const FIRST = 500, MOST = 2000; // sample types at every move, and when nothing moves
+const REST_MS = 120;
 const carried = (id) => document.getElementById(id).textContent;
 
 function start_worker(module, cube, hear) {
@@ -94,10 +95,12 @@ class Page {
     const lines = this.lines();
     const a = this.core.ask(lines, FIRST, this.data.us, true);
     this.views[this.q.view].answer(a);
+    document.body.dataset.members = String(FIRST);
     this.redraws.push(performance.now() - began);
     if (this.redraws.length > 2000) this.redraws.shift();
     this.id++;
-    if (a.status === 0) this.send(lines);
+    clearTimeout(this.sending); // while a slider moves, the processor is the page's
+    if (a.status === 0) this.sending = setTimeout(() => this.send(lines), REST_MS);
     clearTimeout(this.linking);
     this.linking = setTimeout(() => this.write_link(), 400);
   }

@@ -48,9 +48,10 @@ export function glance() {
     return value;
   });
   const line = element('p', { class: 'line', 'data-answer': 'line' });
+  const why = element('p', { class: 'why', 'data-answer': 'why' });
   const to = element('p', { class: 'to', 'data-answer': 'to' });
   const spoke = element('p', { class: 'spoken', role: 'status', 'aria-live': 'polite' });
-  const box = element('section', { class: 'glance', 'data-verdict': '' }, s.svg, word, figures, line, to, spoke);
+  const box = element('section', { class: 'glance', 'data-verdict': '' }, s.svg, word, figures, line, why, to, spoke);
   let timer = 0;
   function show(a) {
     const which = which_of(a);
@@ -62,13 +63,15 @@ export function glance() {
     if (which === 'go')
       ['advised_distance', 'advised_speed', 'advised_time'].forEach((name, i) => put(numbers[i], field(a, name)));
     put(line, which === 'stop' ? say('stop.line') : which === 'none' ? reason_none(a) : '');
+    why.hidden = which !== 'stop';
+    if (which === 'stop') put(why, a.stops.length ? spoken(`stop.${a.stops[0].word}`, a.stops[0].text) : '');
     const asked = which !== 'none' && !Number.isNaN(a.value.to);
     to.hidden = !asked;
     if (asked)
       put(to, say(a.value.to_within === 1 ? 'to.within' : 'to.beyond', { to: field(a, 'to'), chance: field(a, 'chance_of_failing') }));
     clearTimeout(timer); // read out when it has come to rest, not at every step of a slider
     timer = setTimeout(() => put(spoke, say('spoken', { verdict: say(which), line: which === 'go'
-      ? say('go.line', { way: field(a, 'advised_distance'), pace: field(a, 'advised_speed') }) : line.textContent })), 700);
+      ? say('go.line', { way: field(a, 'advised_distance'), pace: field(a, 'advised_speed') }) : `${line.textContent} ${why.hidden ? '' : why.textContent}` })), 700);
   }
   return { box, show };
 }

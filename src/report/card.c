@@ -14,9 +14,9 @@ static const struct {
     double seats, luggage;
 } rows[HB_CARD_LOADS] = {
     {"driver alone", 0.0, 0.0},
-    {"half the seats taken", 0.5, 20.0},
-    {"every seat taken", 1.0, 40.0},
-    {"loaded to the axles' limit", (double)NAN, (double)NAN},
+    {"half the seats", 0.5, 20.0},
+    {"every seat", 1.0, 40.0},
+    {"axles at their limit", (double)NAN, (double)NAN},
 };
 
 static int row_of(const char *key)
@@ -37,14 +37,16 @@ static bool any_given(const hobble_case *c, enum hobble_group group)
 /* What the card itself sets cannot be set beside it. */
 static enum hobble_status refuse(const hobble_case *c, struct hobble_faults *sink)
 {
-    static const char *const own[] = {"people", "luggage", "load", "load_share", "wheel", "ambient"};
+    static const char *const own[] = {"people",     "luggage", "load",
+                                      "load_share", "wheel",   "ambient"};
     enum hobble_status status = HOBBLE_OK;
     for (size_t i = 0; i < sizeof own / sizeof *own; i++)
         if (hobble_case_given(c, row_of(own[i]))) {
             struct hobble_fault f = {.status = HOBBLE_E_CONFLICT};
             hobble_fault_text(f.key, own[i]);
             hobble_fault_text(f.file, hobble_case_origin(c, row_of(own[i])));
-            hobble_fault_text(f.allowed, "the card goes through loads, axles and temperatures itself");
+            hobble_fault_text(f.allowed,
+                              "the card goes through loads, axles and temperatures itself");
             status = hobble_faults_add(sink, &f);
         }
     return status;
@@ -53,8 +55,8 @@ static enum hobble_status refuse(const hobble_case *c, struct hobble_faults *sin
 static enum hobble_status set_cell(hobble_case *c, int load, double heat_c, const char *wheel,
                                    struct hobble_faults *sink)
 {
-    const double seats = hobble_case_number(c, row_of("seats_front")) +
-                         hobble_case_number(c, row_of("seats_rear"));
+    const double seats =
+        hobble_case_number(c, row_of("seats_front")) + hobble_case_number(c, row_of("seats_rear"));
     enum hobble_status status = hobble_case_set_number(c, row_of("ambient"), heat_c, "card", sink);
     if (status == HOBBLE_OK)
         status = hobble_case_set_word(c, row_of("wheel"), wheel, "card", sink);
@@ -62,9 +64,9 @@ static enum hobble_status set_cell(hobble_case *c, int load, double heat_c, cons
         return status;
     const double people = fmax(1.0, ceil(rows[load].seats * seats));
     status = hobble_case_set_number(c, row_of("people"), people, "card", sink);
-    return status == HOBBLE_OK ? hobble_case_set_number(c, row_of("luggage"), rows[load].luggage,
-                                                        "card", sink)
-                               : status;
+    return status == HOBBLE_OK
+               ? hobble_case_set_number(c, row_of("luggage"), rows[load].luggage, "card", sink)
+               : status;
 }
 
 static enum hobble_status ask(const hobble_case *c, int threads, int load, double heat_c,

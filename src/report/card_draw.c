@@ -3,8 +3,8 @@
 
 #ifndef HB_WITH_PDF
 
-enum hobble_status hb_card_write(const char *path, const hobble_case *c,
-                                 const struct hb_card *card, bool us)
+enum hobble_status hb_card_write(const char *path, const hobble_case *c, const struct hb_card *card,
+                                 bool us)
 {
     (void)path;
     (void)c;
@@ -38,7 +38,8 @@ struct size {
 };
 /* ISO/IEC 7810 ID-1, and A6 of ISO 216. */
 static const struct size pocket = {85.6, 53.98, 2, 5, 3.0, 7.2, 5.6};
-static const struct size a6 = {105.0, 148.0, 2, 2, 8.0, 13.0, 9.0};
+static const struct size a6 = {105.0, 148.0, 2, 2, 8.0, 13.0, 8.4};
+enum { FIT_STEPS = 12 }; /* letters are made smaller, a twentieth at a time, until all fits */
 
 /* The pen on one card. */
 struct pen {
@@ -49,7 +50,7 @@ struct pen {
     const struct hb_card *card;
     const char *date;
     bool us;
-    double y, width; /* points */
+    double y, width, foot; /* points; foot: where the last line begins */
 };
 
 static const char *const to_do[] = {
@@ -126,7 +127,10 @@ static void head(struct pen *p)
     else if (invented(p))
         line(p, "INVENTED PROFILE: no real tyre, no real vehicle", p->size->body, true);
     names(p, text, sizeof text);
+    pango_layout_set_ellipsize(p->layout, PANGO_ELLIPSIZE_END);
+    pango_layout_set_height(p->layout, -2); /* lines */
     line(p, text, p->size->body, false);
+    pango_layout_set_ellipsize(p->layout, PANGO_ELLIPSIZE_NONE);
 }
 
 static void foot(struct pen *p)
@@ -139,7 +143,8 @@ static void foot(struct pen *p)
              "makers and the law come first",
              p->date, hobble_version(), members);
     const double height = lay(p, text, size, false, p->width);
-    put(p, 0.0, (p->size->height - 2.0 * p->size->margin) * MM - height, text, size, false, p->width);
+    p->foot = (p->size->height - 2.0 * p->size->margin) * MM - height;
+    put(p, 0.0, p->foot, text, size, false, p->width);
 }
 
 /* ---- the table ------------------------------------------------------------------------------- */
@@ -158,7 +163,8 @@ static void cell(struct pen *p, double x, double width, double height, const cha
     const bool stop = strcmp(text, "STOP") == 0;
     const double size = 1.15 * p->size->body;
     if (stop) {
-        cairo_rectangle(p->cairo, x + 0.08 * width, p->y, 0.84 * width, height);
+        cairo_rectangle(p->cairo, x + 0.08 * width, p->y + 0.1 * height, 0.84 * width,
+                        0.8 * height);
         cairo_fill(p->cairo);
         cairo_set_source_rgb(p->cairo, 1, 1, 1);
     }
@@ -172,16 +178,18 @@ static void cell(struct pen *p, double x, double width, double height, const cha
 static void table_head(struct pen *p, double first, double each)
 {
     char text[80];
-    hb_quantity_text(p->card->speed, HOBBLE_UNIT_KM_PER_HOUR, p->us, 0, text, sizeof text);
     char title[160];
-    snprintf(title, sizeof title, "%s at most %s, outside air:", p->us ? "miles" : "km", text);
+    const double speed = floor(p->card->speed * 3600.0 / (p->us ? 1609.344 : 1e3) + 1e-9);
+    snprintf(title, sizeof title, "%s at %.0f %s at most, outside air:", p->us ? "miles" : "km",
+             speed, p->us ? "mph" : "km/h");
     const double height = lay(p, title, 0.9 * p->size->body, false, first);
     put(p, 0.0, p->y, title, 0.9 * p->size->body, false, first);
     pango_layout_set_alignment(p->layout, PANGO_ALIGN_CENTER);
     for (int j = 0; j < HB_CARD_HEATS; j++) {
         hb_quantity_text(p->card->heat[j], HOBBLE_UNIT_CELSIUS, p->us, 0, text, sizeof text);
         char degrees[96];
-        snprintf(degrees, sizeof degrees, "%.*s °%c", (int)strcspn(text, " "), text, p->us ? 'F' : 'C');
+        snprintf(degrees, sizeof degrees, "%.*s °%c", (int)strcspn(text, " "), text,
+                 p->us ? 'F' : 'C');
         put(p, first + each * j, p->y, degrees, p->size->body, true, each);
     }
     pango_layout_set_alignment(p->layout, PANGO_ALIGN_LEFT);
@@ -287,12 +295,34 @@ static void marks(cairo_t *cairo, const struct size *s, double left, double top)
         }
 }
 
+/* The size with letters so small that the card's text ends above its last line. */
+static struct size fitted(const struct pen *pen, const struct size *s, void (*draw)(struct pen *p))
+{
+    struct size fit = *s;
+    for (int i = 0; i < FIT_STEPS; i++) {
+        struct pen p = *pen;
+        cairo_surface_t *nowhere = cairo_recording_surface_create(CAIRO_CONTENT_COLOR_ALPHA, NULL);
+        p.cairo = cairo_create(nowhere);
+        p.size = &fit;
+        p.y = 0.0;
+        fit.body = s->body * (1.0 - 0.05 * i);
+        fit.title = s->title * (1.0 - 0.05 * i);
+        draw(&p);
+        cairo_destroy(p.cairo);
+        cairo_surface_destroy(nowhere);
+        if (p.y <= p.foot)
+            break;
+    }
+    return fit;
+}
+
 static void sheet(struct pen *p, const struct size *s, void (*draw)(struct pen *p))
 {
     const double left = 0.5 * (210.0 - s->across * s->width) * MM;
     const double top = 0.5 * (297.0 - s->down * s->height) * MM;
-    p->size = s;
     p->width = (s->width - 2.0 * s->margin) * MM;
+    const struct size fit = fitted(p, s, draw);
+    p->size = &fit;
     for (int i = 0; i < s->across * s->down; i++) {
         cairo_save(p->cairo);
         cairo_translate(p->cairo, left + ((i % s->across) * s->width + s->margin) * MM,
@@ -303,6 +333,7 @@ static void sheet(struct pen *p, const struct size *s, void (*draw)(struct pen *
     }
     marks(p->cairo, s, left, top);
     cairo_show_page(p->cairo);
+    p->size = s;
 }
 
 /* The day the card is made, the same for the same SOURCE_DATE_EPOCH. */
@@ -324,10 +355,11 @@ static void date_text(char day[DATE_SIZE], char stamp[DATE_SIZE])
 static cairo_status_t write_stream(void *closure, const unsigned char *bytes, unsigned length)
 {
     return fwrite(bytes, 1, length, closure) == length ? CAIRO_STATUS_SUCCESS
-                                                        : CAIRO_STATUS_WRITE_ERROR;
+                                                       : CAIRO_STATUS_WRITE_ERROR;
 }
 
-static enum hobble_status draw_all(FILE *f, const hobble_case *c, const struct hb_card *card, bool us)
+static enum hobble_status draw_all(FILE *f, const hobble_case *c, const struct hb_card *card,
+                                   bool us)
 {
     char day[DATE_SIZE], stamp[DATE_SIZE];
     date_text(day, stamp);
@@ -337,6 +369,12 @@ static enum hobble_status draw_all(FILE *f, const hobble_case *c, const struct h
     cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_CREATE_DATE, stamp);
     struct pen p = {.cairo = cairo_create(surface), .c = c, .card = card, .date = day, .us = us};
     p.layout = pango_cairo_create_layout(p.cairo);
+    cairo_font_options_t *font = cairo_font_options_create();
+    cairo_font_options_set_hint_style(font, CAIRO_HINT_STYLE_NONE); /* paper, not a screen's dots */
+    cairo_font_options_set_hint_metrics(font, CAIRO_HINT_METRICS_OFF);
+    pango_cairo_context_set_font_options(pango_layout_get_context(p.layout), font);
+    pango_layout_context_changed(p.layout);
+    cairo_font_options_destroy(font);
     sheet(&p, &pocket, front);
     sheet(&p, &pocket, back);
     sheet(&p, &a6, both);
@@ -351,8 +389,8 @@ static enum hobble_status draw_all(FILE *f, const hobble_case *c, const struct h
                                               : HOBBLE_E_WRITE;
 }
 
-enum hobble_status hb_card_write(const char *path, const hobble_case *c,
-                                 const struct hb_card *card, bool us)
+enum hobble_status hb_card_write(const char *path, const hobble_case *c, const struct hb_card *card,
+                                 bool us)
 {
     struct hb_out out;
     enum hobble_status status = hb_out_open(&out);

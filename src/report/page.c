@@ -20,7 +20,8 @@ static char *base64(const unsigned char *bytes, size_t size)
     char *text = malloc((size + 2) / 3 * 4 + 1), *t = text;
     for (size_t i = 0; text && i < size; i += 3) {
         const size_t left = size - i;
-        const unsigned word = (unsigned)bytes[i] << 16 | (left > 1 ? (unsigned)bytes[i + 1] << 8 : 0u) |
+        const unsigned word = (unsigned)bytes[i] << 16 |
+                              (left > 1 ? (unsigned)bytes[i + 1] << 8 : 0u) |
                               (left > 2 ? (unsigned)bytes[i + 2] : 0u);
         *t++ = digit[word >> 18];
         *t++ = digit[word >> 12 & 63u];
@@ -110,7 +111,8 @@ static json_t *row_json(const hobble_case *c, int i)
     } else {
         char word[HOBBLE_FAULT_TEXT];
         hobble_param_word_at(p, (int)fmax(hobble_case_number(c, i), 0.0), word, sizeof word);
-        json_array_append_new(row, json_string(p->kind == HOBBLE_WORD ? word : hobble_case_text(c, i)));
+        json_array_append_new(row,
+                              json_string(p->kind == HOBBLE_WORD ? word : hobble_case_text(c, i)));
     }
     return row;
 }
@@ -124,8 +126,8 @@ static bool is_name(int i)
 static json_t *choice_json(const struct hb_page_choice *choice)
 {
     const bool vehicle = choice->group == HOBBLE_VEHICLE;
-    const char *title = hobble_case_text(
-        choice->c, hobble_param_find(vehicle ? "vehicle_name" : "tyre_name"));
+    const char *title =
+        hobble_case_text(choice->c, hobble_param_find(vehicle ? "vehicle_name" : "tyre_name"));
     json_t *o = json_object(), *rows = json_array();
     size_t count;
     const struct hobble_param *p = hobble_param_table(&count);
@@ -139,9 +141,8 @@ static json_t *choice_json(const struct hb_page_choice *choice)
     }
     json_object_set_new(o, "rows", rows);
     if (vehicle) {
-        const double seats =
-            hobble_case_number(choice->c, hobble_param_find("seats_front")) +
-            hobble_case_number(choice->c, hobble_param_find("seats_rear"));
+        const double seats = hobble_case_number(choice->c, hobble_param_find("seats_front")) +
+                             hobble_case_number(choice->c, hobble_param_find("seats_rear"));
         json_object_set_new(o, "seats", json_integer((json_int_t)seats));
         json_object_set_new(o, "tyre", json_integer(choice->tyre));
     }

@@ -1,0 +1,56 @@
+#!/bin/bash
+# SPDX-License-Identifier: GPL-3.0-or-later
+# The glove-box card: sizes, words, the same bytes for the same SOURCE_DATE_EPOCH, and each figure
+# against the program's own answer, rounded down to whole kilometres (the card's own rule).
+set -eu
+program=$TOP_BUILDDIR/hobble
+dir=$TOP_BUILDDIR/tests/scratch/card
+export HOBBLE_PROFILES=$TOP_SRCDIR/profiles SOURCE_DATE_EPOCH=1767225600
+for tool in pdftotext pdfinfo jq; do
+    command -v "$tool" >/dev/null || { echo "skipped: no $tool"; exit 77; }
+done
+rm -rf "$dir" && mkdir -p "$dir" && cd "$dir"
+checks=0 faults=0
+expect() { # WHAT COMMAND...
+    local what=$1
+    shift
+    checks=$((checks + 1))
+    "$@" >/dev/null 2>&1 || { echo "FAIL $what"; faults=$((faults + 1)); }
+}
+card() { "$program" card --members 200 --vehicle estate --tyre touring-16 "$@"; }
+if ! card -o one.pdf 2>err; then
+    grep -q 'without PDF' err && { echo "skipped: built without PDF"; exit 77; }
+    cat err && exit 1
+fi
+card -o two.pdf
+expect "same bytes" cmp one.pdf two.pdf
+pdftotext -layout one.pdf one.txt
+# ISO 216: A4 is 210 mm by 297 mm, 595 by 842 points of 1/72 in; three sheets: fronts, backs, A6
+expect "A4" grep -qE '^Page size: +595\.[0-9]+ x 841\.[0-9]+' <(pdfinfo one.pdf)
+expect "three sheets" grep -qE '^Pages: +3$' <(pdfinfo one.pdf)
+# 1767225600 s after the epoch is 2026-01-01 (POSIX, seconds since the epoch)
+for text in 2026-01-01 'INVENTED PROFILE' 'Estate car, Alder Lakes' 'hobble [0-9]' 'Stop at once at' 'What to do' 'scrap the tyre'; do
+    expect "says $text" grep -qE "$text" one.txt
+done
+cell() { # LABEL PEOPLE LUGGAGE: the row of the card against the program, worse axle, -10 10 25 36 degC
+    local want='' wheel ambient
+    for ambient in -10 10 25 36; do
+        local least=999
+        for wheel in front_left rear_left; do
+            local km
+            km=$("$program" range --json --members 200 --vehicle estate --tyre touring-16 --people "$2" \
+                --luggage "$3" --wheel $wheel --ambient="$ambient" | jq '.answer.advised_distance_km | floor')
+            [ "$km" -ge "$least" ] || least=$km
+        done
+        [ "$least" -gt 0 ] && want+=" +$least" || want+=" +STOP"
+    done
+    expect "row $1:$want" grep -qE "$1$want" <(sed 's/  */ /g' one.txt)
+}
+cell 'driver alone' 1 0
+cell 'half the seats' 3 20
+cell 'every seat' 5 40
+expect "no file asked: refused" bash -c "! $program card --vehicle estate"
+expect "its own loads only" bash -c "! $program card --vehicle estate --people 2 -o no.pdf && [ ! -e no.pdf ]"
+expect "example said" bash -c "$program card --members 50 -o ex.pdf && pdftotext ex.pdf - | grep -q 'EXAMPLE'"
+echo "card: $checks checks, $faults faults"
+[ "$faults" -eq 0 ]

@@ -1,0 +1,60 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The same question put to the program, and its JSON in the units and roundings of the page.
+import { spawnSync } from 'node:child_process';
+
+const MILE = 1.609344, POUND_FORCE = 4.4482216152605, PSI = 6.894757293; // 1959 yard and pound agreement
+
+// The words of the command line for a question; profiles by name, so that their way into the page is tried too.
+export function words_of(data, q, lines) {
+  const out = ['range', '--json'];
+  if (q.tyre !== '*') out.push('--tyre', data.tyres[Number(q.tyre)].name);
+  if (q.view === 'road' && q.vehicle >= 0) out.push('--vehicle', data.vehicles[q.vehicle].name);
+  for (const [how, key, value] of lines) {
+    if (how === 'sidewall') out.push('--tyre', value);
+    else if (how === 'minutes') out.push('--set', `run=${(value / 60) * 100}`); // 100 km/h: the table's speed before
+    else out.push('--set', `${key}=${value}`);
+  }
+  return out;
+}
+
+export function ask_program(program, words, members) {
+  const run = spawnSync(program, [...words, '--members', String(members), '--threads', '1'], { encoding: 'utf8' });
+  return run.status === 0 ? { status: 0, json: JSON.parse(run.stdout) } : { status: run.status, json: null, why: run.stderr };
+}
+
+const down = (x, d) => Math.floor(x * 10 ** d + 1e-9) / 10 ** d;
+const near = (x, d) => Math.round(x * 10 ** d) / 10 ** d;
+const up = (x, d) => Math.ceil(x * 10 ** d - 1e-9) / 10 ** d;
+
+// name of the page's field: value, digits after the point.
+export function shown(j, us) {
+  const way = (km) => [km === null ? NaN : down(us ? km / MILE : km, 1), 1], heat = (c) => [near(us ? c * 1.8 + 32 : c, 0), 0];
+  const driven = (km) => [near(us ? km / MILE : km, 1), 1], share = (x) => [near(100 * x, 1), 1];
+  const a = j.answer, r = j.range_km, t = j.temperature_c;
+  const out = {
+    go: [a.verdict === 'go' ? 1 : 0, 0], advised_distance: way(a.advised_distance_km),
+    advised_speed: [down(us ? a.advised_speed_kmh / MILE : a.advised_speed_kmh, 0), 0],
+    advised_time: [down(a.advised_time_min, 0), 0], limited_by: [['range', 'rule', 'maker', 'stop'].indexOf(a.limited_by), 0],
+    cap: way(a.cap_km), load: [near(us ? j.inputs.load_n / POUND_FORCE : j.inputs.load_n, 0), 0],
+    load_share: share(j.inputs.load_share_of_index), pressure_now: [near(us ? j.inputs.pressure_now_kpa / PSI : j.inputs.pressure_now_kpa, us ? 1 : 0), us ? 1 : 0],
+    run_seen: driven(j.inputs.distance_run_km), run_unseen: driven(j.inputs.distance_unseen_km),
+    conditioned: [r.advice_conditioned ? 1 : 0, 0],
+    share_of_tyres: share(j.rule.share_of_tyres), rule_holds: [j.rule.holds ? 1 : 0, 0],
+    now_p50: heat(t.now_p50), peak_p50: heat(t.peak_p50), peak_p95: heat(t.peak_p95), limit: heat(t.limit),
+    life_now_p50: share(j.life_used.now_p50), life_at_advised_p50: share(j.life_used.at_advised_p50),
+    tested: [j.approval.tested, 0], passed: [j.approval.passed, 0], scrap: [j.condition.verdict === 'scrap' ? 1 : 0, 0],
+    rule_count: [j.condition.rules.length, 0], more_count: [a.more_if.length, 0],
+  };
+  if (r.p5 !== null)
+    for (const p of ['p5', 'p50', 'p95']) {
+      out[`range_${p}`] = way(r[p]);
+      out[`all_${p}`] = way(r.unconditioned[p]);
+      out[`advised_${p}`] = way(r.advised[p]);
+    }
+  if (j.arrival) {
+    out.chance_of_failing = [up(100 * j.arrival.chance_of_failing, 1), 1];
+    out.to_within = [j.arrival.within_advice ? 1 : 0, 0];
+  }
+  a.more_if.forEach((m, i) => { out[`more${i}_distance`] = way(m.advised_distance_km); out[`more${i}_slower`] = [m.change === 'slower' ? 1 : 0, 0]; });
+  return out;
+}

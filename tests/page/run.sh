@@ -1,0 +1,50 @@
+#!/bin/bash
+# SPDX-License-Identifier: GPL-3.0-or-later
+# The page: the program against it, then a real browser. Skipped (77), and said why, when the page
+# was not built or node, npm's test-only packages or Chromium are not there. PAGE_PART: agree,
+# browser or all. PAGE_QUESTIONS: how many questions page and program are compared on.
+set -eu
+part=${PAGE_PART-all}
+program=$TOP_BUILDDIR/hobble
+dir=$TOP_BUILDDIR/tests/scratch/page
+chromium=${CHROMIUM-/usr/bin/chromium}
+export HOBBLE_PROFILES=$TOP_SRCDIR/profiles CHROMIUM=$chromium
+skip() { echo "skipped: $*"; exit 77; }
+
+command -v node >/dev/null || skip "no node"
+[ -f "$TOP_BUILDDIR/src/page/template.html" ] || skip "built without the page"
+mkdir -p "$dir/page"
+cp -f "$TOP_SRCDIR"/tests/page/{*.mjs,package.json,package-lock.json} "$dir"
+cp -f "$TOP_SRCDIR"/src/page/*.js "$dir/page"
+echo '{"type":"module"}' >"$dir/page/package.json"
+cd "$dir"
+
+"$program" page -o page.html
+"$program" page --units us -o page-us.html
+"$program" page -o again.html && cmp page.html again.html
+# The page of named profiles holds these and no others; a hostile name stays a name.
+cat >'hostile.cfg' <<'CFG'
+kind = "tyre"; tyre_name = "</script><script>window.hacked=1</script>"; marking = "205/55 RF16 91V"; construction = "self_supporting";
+CFG
+"$program" page ./hostile.cfg -o hostile.html
+! grep -q '</script><script>window.hacked' hostile.html || { echo "a name ends the script"; exit 1; }
+if "$program" page estate -o none.html 2>/dev/null; then echo "a page without a tyre"; exit 1; fi
+[ ! -e none.html ] || { echo "half a page"; exit 1; }
+
+if "$program" page >/dev/full 2>/dev/null; then echo "a full disk goes unnoticed"; exit 1; fi
+status=0
+"$program" page nosuch -o none.html 2>none.err || status=$?
+[ $status -eq 66 ] && grep -q nosuch none.err || { echo "an unknown profile: status $status"; exit 1; } # sysexits.h EX_NOINPUT
+
+# Nothing external: the policy allows no source but what the file holds, and no address is in it.
+grep -q "default-src 'none'" page.html
+! grep -oE '(src|href)="[^"]*"' page.html | grep . || { echo "the page points outside"; exit 1; }
+
+[ "$part" = browser ] || node agree.mjs "$program" page.html page-us.html "${PAGE_QUESTIONS-400}"
+[ "$part" != agree ] || exit 0
+[ -x "$chromium" ] || skip "no Chromium"
+command -v npm >/dev/null || skip "no npm"
+[ -d node_modules/playwright-core ] || npm ci --ignore-scripts --no-audit --no-fund >npm.log 2>&1 ||
+    skip "npm ci failed: $(tail -n 1 npm.log)"
+mkdir -p shots
+node browser.mjs "$program" page.html shots
