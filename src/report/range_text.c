@@ -22,9 +22,11 @@ static void distance(const struct page *p, double si, char buf[static 64])
     hb_quantity_text(floor(si / grain + 1e-9) * grain, HOBBLE_UNIT_KILOMETRE, p->us, 1, buf, 64);
 }
 
+/* Speeds are rounded down, too: 80 km/h is 49 mph. */
 static void speed(const struct page *p, double si, char buf[static 64])
 {
-    hb_quantity_text(si, HOBBLE_UNIT_KM_PER_HOUR, p->us, 0, buf, 64);
+    const double grain = p->us ? 0.44704 : 1.0 / 3.6;
+    hb_quantity_text(floor(si / grain + 1e-9) * grain, HOBBLE_UNIT_KM_PER_HOUR, p->us, 0, buf, 64);
 }
 
 static void head(const struct page *p, const hobble_case *c)
