@@ -136,6 +136,7 @@ libdesk_la_SOURCES = \
 	src/report/explain.c \
 	src/report/gnuplot.c \
 	src/report/json.c \
+	src/report/lettering.c \
 	src/report/map_grid.c \
 	src/report/map_json.c \
 	src/report/map_text.c \
@@ -168,6 +169,7 @@ libdesk_la_SOURCES = \
 	src/report/condition.h \
 	src/report/gnuplot.h \
 	src/report/json.h \
+	src/report/lettering.h \
 	src/report/map.h \
 	src/report/out.h \
 	src/report/range.h \

@@ -15,12 +15,12 @@ enum hobble_status hb_card_write(const char *path, const hobble_case *c, const s
 
 #else
 
+#include "report/lettering.h"
 #include "report/out.h"
 #include "report/words.h"
 
 #include <cairo-pdf.h>
 #include <math.h>
-#include <pango/pangocairo.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -63,27 +63,13 @@ static const char *const to_do[] = {
 
 static double lay(struct pen *p, const char *text, double size, bool bold, double width)
 {
-    int height;
-    PangoFontDescription *font = pango_font_description_new();
-    pango_font_description_set_family(font, "DejaVu Sans, Liberation Sans, sans-serif");
-    pango_font_description_set_weight(font, bold ? PANGO_WEIGHT_BOLD : PANGO_WEIGHT_NORMAL);
-    pango_font_description_set_absolute_size(font, size * PANGO_SCALE);
-    pango_layout_set_font_description(p->layout, font);
-    pango_font_description_free(font);
-    pango_layout_set_width(p->layout, (int)(width * PANGO_SCALE));
-    pango_layout_set_wrap(p->layout, PANGO_WRAP_WORD_CHAR);
-    pango_layout_set_text(p->layout, text, -1);
-    pango_layout_get_size(p->layout, NULL, &height);
-    return (double)height / PANGO_SCALE;
+    return hb_lettering_lay(p->layout, text, size, bold, width);
 }
 
 static double put(struct pen *p, double x, double y, const char *text, double size, bool bold,
                   double width)
 {
-    const double height = lay(p, text, size, bold, width);
-    cairo_move_to(p->cairo, x, y);
-    pango_cairo_show_layout(p->cairo, p->layout);
-    return height;
+    return hb_lettering_put(p->cairo, p->layout, x, y, text, size, bold, width);
 }
 
 static void line(struct pen *p, const char *text, double size, bool bold)

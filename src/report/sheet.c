@@ -16,15 +16,14 @@ enum hobble_status hb_sheet_write(const char *path, const hobble_case *c,
 #else
 
 #include "report/condition.h"
+#include "report/lettering.h"
 #include "report/out.h"
 #include "report/words.h"
 
 #include <cairo-pdf.h>
 #include <math.h>
-#include <pango/pangocairo.h>
 #include <stdlib.h>
 #include <string.h>
-#include <sys/stat.h>
 #include <unistd.h>
 
 /* A4 in points (ISO 216). */
@@ -48,31 +47,15 @@ struct pen {
     double y;
 };
 
-/* Lays text out; returns its height. */
 static double lay(struct pen *p, const char *text, double size, bool bold, double width)
 {
-    int height;
-    PangoFontDescription *font = pango_font_description_new();
-    pango_font_description_set_family(font, "DejaVu Sans, Liberation Sans, sans-serif");
-    pango_font_description_set_weight(font, bold ? PANGO_WEIGHT_BOLD : PANGO_WEIGHT_NORMAL);
-    pango_font_description_set_absolute_size(font, size * PANGO_SCALE);
-    pango_layout_set_font_description(p->layout, font);
-    pango_font_description_free(font);
-    pango_layout_set_width(p->layout, (int)(width * PANGO_SCALE));
-    pango_layout_set_wrap(p->layout, PANGO_WRAP_WORD_CHAR);
-    pango_layout_set_text(p->layout, text, -1);
-    pango_layout_get_size(p->layout, NULL, &height);
-    return (double)height / PANGO_SCALE;
+    return hb_lettering_lay(p->layout, text, size, bold, width);
 }
 
-/* Draws text at x and y, and returns its height. */
 static double put(struct pen *p, double x, double y, const char *text, double size, bool bold,
                   double width)
 {
-    const double height = lay(p, text, size, bold, width);
-    cairo_move_to(p->cairo, x, y);
-    pango_cairo_show_layout(p->cairo, p->layout);
-    return height;
+    return hb_lettering_put(p->cairo, p->layout, x, y, text, size, bold, width);
 }
 
 static void line(struct pen *p, const char *text, double size, bool bold)
@@ -302,19 +285,9 @@ static enum hobble_status draw(cairo_surface_t *surface, struct pen *p)
     return drawn || written ? HOBBLE_E_WRITE : HOBBLE_OK;
 }
 
-/* A rename would put the sheet in the place of a device, a pipe or a folder: only a plain file, or
- * nothing, may stand there. */
-static bool may_replace(const char *path)
-{
-    struct stat seen;
-    return lstat(path, &seen) != 0 || S_ISREG(seen.st_mode);
-}
-
 enum hobble_status hb_sheet_write(const char *path, const hobble_case *c,
                                   const struct hobble_condition_answer *answer, bool us)
 {
-    if (!may_replace(path))
-        return HOBBLE_E_WRITE;
     struct pen p = {.c = c, .a = answer, .us = us};
     char *name = hb_temporary_beside(path);
     if (!name)
