@@ -38,7 +38,8 @@ while IFS= read -r line; do fault "not a header for core or advice: $line"; done
 # allowed: libm, these functions of string.h (strtod is not there: it follows the locale), and
 # what compilers add by themselves (stack guard, sanitizers, coverage, processor detection).
 string='(__)?(mem(chr|cmp|cpy|move|set)|str(chr|cmp|cspn|len|ncmp|nlen|pbrk|rchr|spn|str))(_chk)?'
-compiler='_GLOBAL_OFFSET_TABLE_|__stack_chk_fail|__cpu_(model|indicator_init)|__tls_get_addr'
+# bcmp: what clang makes of a memcmp that is only compared with 0
+compiler='bcmp|_GLOBAL_OFFSET_TABLE_|__stack_chk_fail|__cpu_(model|indicator_init)|__tls_get_addr'
 compiler+='|(__asan|__ubsan|__sanitizer|__sancov|__gcov|__llvm|__start___sanc|__stop___sanc)_.*'
 libm=$(nm -D --defined-only --without-symbol-versions "$(${CC%% *} -print-file-name=libm.so.6)" |
     awk '{ print $NF }')
