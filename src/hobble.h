@@ -272,7 +272,7 @@ struct hobble_leg {
     double speed, distance, time, load, ambient, pressure, leak;
 };
 enum { HOBBLE_LEGS_MAX = 32 };
-/* Appends a leg; the list then replaces the rows run, run_speed, rest and unseen. */
+/* Appends a leg; the list then replaces the rows run, run_speed and rest. */
 enum hobble_status hobble_case_add_leg(hobble_case *c, const struct hobble_leg *leg,
                                        struct hobble_faults *sink);
 
@@ -294,6 +294,7 @@ enum hobble_limit {
     X(RIM, "rim_contact", "The rim would carry the load from the start.")                          \
     X(NEAR_RIM, "near_rim_contact", "A pothole or a kerb would bring the rim down on the tyre.")   \
     X(OVERLOAD, "overload", "The wheel carries more than the tyre's load index.")                  \
+    X(AXLE, "axle_overload", "An axle carries more than its maker or these tyres permit.")         \
     X(SHORT, "too_short", "Less than 5 km is left.")                                               \
     X(OUTSIDE, "outside_checked_range",                                                            \
       "The question lies outside what the model was checked on.")                                  \
@@ -361,10 +362,11 @@ struct hobble_answer {
     enum hobble_limit limited_by;
     struct hobble_more more[HOBBLE_MORE_MAX];
     int more_count;
-    double cap;        /* m: the rule's or the maker's */
-    bool cap_assumed;             /* extended mobility without a maker's figure */
-    bool example;      /* on built-in values: not the asker's tyre */
-    bool example_load; /* nothing about the load was given */
+    double cap;         /* m: the rule's or the maker's */
+    bool cap_assumed;   /* extended mobility without a maker's figure */
+    bool example;       /* on built-in values: not the asker's tyre */
+    bool example_load;  /* nothing about the load was given */
+    bool wheel_assumed; /* not stated: the wheel of the heavier axle was taken */
     /* as used */
     struct hobble_marking marking;
     double load, load_share;         /* N on the wheel; over the index */
@@ -424,9 +426,11 @@ enum hobble_status hobble_trace(const hobble_case *c, int threads, double distan
 /* Version of the library, "0.1.0". */
 const char *hobble_version(void);
 
+/* clang-format off: each may use what stands above it */
 #include "hobble/bench.h"
 #include "hobble/studies.h"
 #include "hobble/policy.h"
+/* clang-format on */
 
 #ifdef __cplusplus
 }

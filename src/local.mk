@@ -141,6 +141,12 @@ libdesk_la_SOURCES = \
 	src/report/map_json.c \
 	src/report/map_text.c \
 	src/report/out.c \
+	src/report/policy_chart.c \
+	src/report/policy_json.c \
+	src/report/policy_sheet.c \
+	src/report/policy_state.c \
+	src/report/policy_text.c \
+	src/report/policy_words.c \
 	src/report/range_json.c \
 	src/report/range_text.c \
 	src/report/reference.c \
@@ -172,6 +178,7 @@ libdesk_la_SOURCES = \
 	src/report/lettering.h \
 	src/report/map.h \
 	src/report/out.h \
+	src/report/policy.h \
 	src/report/range.h \
 	src/report/reference.h \
 	src/report/rule.h \
@@ -193,13 +200,18 @@ hobble_SOURCES = \
 	src/cli/main.c \
 	src/cli/map.c \
 	src/cli/options.c \
+	src/cli/policy.c \
+	src/cli/policy_files.c \
 	src/cli/profile.c \
+	src/cli/progress.c \
 	src/cli/range.c \
 	src/cli/rule.c \
 	src/cli/show.c \
 	src/cli/why.c \
 	src/cli/cli.h \
 	src/cli/condition.h \
-	src/cli/field.h
+	src/cli/field.h \
+	src/cli/policy.h \
+	src/cli/progress.h
 hobble_CPPFLAGS = $(libdesk_la_CPPFLAGS)
 hobble_LDADD = libdesk.la libhobble.la $(GSL_LIBS) -lm

@@ -29,6 +29,7 @@ scripted_tests = \
 	tests/cli/run.sh \
 	tests/cli/dev_full.sh \
 	tests/cli/locale.sh \
+	tests/cli/policy_shards.sh \
 	tests/fuzz/replay.sh
 TESTS += $(scripted_tests)
 EXTRA_DIST += $(scripted_tests)
@@ -59,6 +60,8 @@ tests_unit_unit_SOURCES = \
 	tests/unit/test_map.c \
 	tests/unit/test_marking.c \
 	tests/unit/test_physics.c \
+	tests/unit/test_policy.c \
+	tests/unit/test_policy_files.c \
 	tests/unit/test_profile.c \
 	tests/unit/test_profile_dir.c \
 	tests/unit/test_property.c \
@@ -110,7 +113,7 @@ CLEANFILES += validation.md generated/validation.md
 # A target NAME is tests/fuzz/fuzz_NAME.c with its corpus in tests/fuzz/corpus/NAME. make check
 # replays the corpus; make fuzz hunts for new inputs. Each target has the same few lines.
 
-FUZZ_TARGETS = journey marking profile quantity
+FUZZ_TARGETS = climate fleet journey marking profile quantity
 AM_TESTS_ENVIRONMENT += FUZZ_TARGETS='$(FUZZ_TARGETS)'; export FUZZ_TARGETS;
 fuzz_engine = $(AM_LDFLAGS) -fsanitize=fuzzer
 fuzz_replay = tests/fuzz/replay_main.c tests/fuzz/fuzz.h
@@ -153,6 +156,26 @@ noinst_PROGRAMS += tests/fuzz/fuzz_quantity
 tests_fuzz_fuzz_quantity_SOURCES = tests/fuzz/fuzz_quantity.c
 tests_fuzz_fuzz_quantity_LDADD = $(TEST_LIBS)
 tests_fuzz_fuzz_quantity_LDFLAGS = $(fuzz_engine)
+endif
+
+check_PROGRAMS += tests/fuzz/replay_fleet
+tests_fuzz_replay_fleet_SOURCES = tests/fuzz/fuzz_fleet.c $(fuzz_replay)
+tests_fuzz_replay_fleet_LDADD = $(TEST_LIBS)
+if ENABLE_FUZZ
+noinst_PROGRAMS += tests/fuzz/fuzz_fleet
+tests_fuzz_fuzz_fleet_SOURCES = tests/fuzz/fuzz_fleet.c
+tests_fuzz_fuzz_fleet_LDADD = $(TEST_LIBS)
+tests_fuzz_fuzz_fleet_LDFLAGS = $(fuzz_engine)
+endif
+
+check_PROGRAMS += tests/fuzz/replay_climate
+tests_fuzz_replay_climate_SOURCES = tests/fuzz/fuzz_climate.c $(fuzz_replay)
+tests_fuzz_replay_climate_LDADD = $(TEST_LIBS)
+if ENABLE_FUZZ
+noinst_PROGRAMS += tests/fuzz/fuzz_climate
+tests_fuzz_fuzz_climate_SOURCES = tests/fuzz/fuzz_climate.c
+tests_fuzz_fuzz_climate_LDADD = $(TEST_LIBS)
+tests_fuzz_fuzz_climate_LDFLAGS = $(fuzz_engine)
 endif
 
 # ---- apart from make check: fuzz and coverage each make a build of their own --------------

@@ -12,7 +12,7 @@ build='gcc libc6-dev make autoconf automake libtool pkgconf
     clang-14 lld-14 wasi-libc libclang-rt-14-dev-wasm32 esbuild
     node-d3-array node-d3-axis node-d3-contour node-d3-scale node-d3-selection node-d3-shape'
 tests="$build check jq python3-jsonschema locales gnuplot-nox scdoc libsundials-dev
-    chromium poppler-utils"
+    chromium poppler-utils parallel"
 ci="$tests clang libclang-rt-14-dev libomp-dev valgrind libc6-dbg xz-utils"
 
 # The page is tried in a real browser, driven from node; any node from 18 on will do.

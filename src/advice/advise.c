@@ -104,6 +104,7 @@ static void as_used(const struct hb_ensemble *e, struct hobble_answer *a)
     a->marking = q->marking;
     a->example = q->example;
     a->example_load = q->example_load;
+    a->wheel_assumed = q->wheel_assumed;
     a->load = q->load;
     a->load_share = q->load / q->index_load;
     a->speed = q->speed;
@@ -226,6 +227,7 @@ static void decide_stops(const struct hb_ensemble *e, struct hobble_answer *a)
     hb_rule_barred(e, a->load_share, a->stop);
     a->stop[HOBBLE_STOP_RIM] = a->rim_share > RIM_SHARE;
     a->stop[HOBBLE_STOP_NEAR_RIM] = a->near_rim_share > NEAR_RIM_SHARE;
+    a->stop[HOBBLE_STOP_AXLE] = e->question->axle_overload;
     a->stop[HOBBLE_STOP_OUTSIDE] = a->outside_count > 0;
     a->stop[HOBBLE_STOP_SECOND_FLAT] = hb_setting_value(s, HB_P_FLAT_TYRES) > 1.0;
     a->stop[HOBBLE_STOP_TRAILER] =

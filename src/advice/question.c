@@ -15,12 +15,11 @@
 static const char built_in_marking[] = "205/55 RF16 91V";
 #define BUILT_IN_LOAD_SHARE 0.75
 
-double hb_wheel_load(const struct hb_settings *s)
+/* Mass on an axle in kg. */
+static double axle_mass(const struct hb_settings *s, bool front)
 {
-    const bool front = hb_setting_word(s, HB_P_WHEEL) < 2;
     if (!hb_setting_known(s, HB_P_PEOPLE)) /* unknown counts against: the axle at its limit */
-        return 0.5 * HB_GRAVITY *
-               hb_setting_value(s, front ? HB_P_FRONT_AXLE_MAX : HB_P_REAR_AXLE_MAX);
+        return hb_setting_value(s, front ? HB_P_FRONT_AXLE_MAX : HB_P_REAR_AXLE_MAX);
     const double people = hb_setting_value(s, HB_P_PEOPLE);
     const double first = fmin(people, hb_setting_value(s, HB_P_SEATS_FRONT));
     const double luggage =
@@ -39,7 +38,25 @@ double hb_wheel_load(const struct hb_settings *s)
         const double on_front = hb_setting_value(s, part[i].share);
         axle += part[i].mass * (front ? on_front : 1.0 - on_front);
     }
-    return 0.5 * axle * HB_GRAVITY;
+    return axle;
+}
+
+double hb_wheel_load(const struct hb_settings *s)
+{
+    const double front = axle_mass(s, true), rear = axle_mass(s, false);
+    const bool known = s->row[HB_P_WHEEL].given; /* unknown counts against: the heavier axle */
+    const bool on_front = known ? hb_setting_word(s, HB_P_WHEEL) < 2 : front >= rear;
+    return 0.5 * HB_GRAVITY * (on_front ? front : rear);
+}
+
+/* Whether an axle stands above what the vehicle's maker permits, or its wheels above the index of
+ * this tyre, which is taken to be on all four. */
+static bool axle_overloaded(const struct hb_settings *s, double index_load)
+{
+    const double front = axle_mass(s, true), rear = axle_mass(s, false);
+    return front > hb_setting_value(s, HB_P_FRONT_AXLE_MAX) ||
+           rear > hb_setting_value(s, HB_P_REAR_AXLE_MAX) ||
+           0.5 * HB_GRAVITY * fmax(front, rear) > index_load;
 }
 
 static bool group_given(const struct hb_settings *s, enum hobble_group group)
@@ -85,7 +102,7 @@ static enum hobble_status check_together(const struct hb_settings *s, size_t leg
         status = fault(sink, HOBBLE_E_MISSING, "people", "the number of people together with luggage");
     if (hb_setting_value(s, HB_P_LOSS_100C) > hb_setting_value(s, HB_P_LOSS_25C))
         status = fault(sink, HOBBLE_E_CONFLICT, "loss_100c", "no more than loss_25c");
-    static const enum hb_param_id before_now[] = {HB_P_RUN, HB_P_RUN_SPEED, HB_P_REST, HB_P_UNSEEN};
+    static const enum hb_param_id before_now[] = {HB_P_RUN, HB_P_RUN_SPEED, HB_P_REST};
     for (size_t i = 0; legs > 0 && i < sizeof before_now / sizeof *before_now; i++)
         if (s->row[before_now[i]].given)
             status = fault(sink, HOBBLE_E_CONFLICT, hobble_param_table(NULL)[before_now[i]].key,
@@ -121,14 +138,11 @@ static void jump(struct hb_leg *leg, double pressure)
 /* Section "Pressure is a history": nobody slows down before the warning. With a leak the unseen
  * part is the way down to the warning's pressure and the warning's delay; else the pressure is
  * as it is now from the start, and the delay alone is driven. */
-static void history_by_rows(const struct hb_settings *s, struct hb_question *q)
+static void before_the_warning(const struct hb_settings *s, struct hb_question *q)
 {
     const bool leaks = q->leak_rate > 0.0 || q->hole > 0.0;
     const double delay = hb_setting_known(s, HB_P_UNSEEN) ? hb_setting_si(s, HB_P_UNSEEN)
                                                           : hb_setting_si(s, HB_P_WARNING_DELAY);
-    const double run = hb_setting_si(s, HB_P_RUN), rest = hb_setting_si(s, HB_P_REST);
-    const double run_speed = hb_setting_known(s, HB_P_RUN_SPEED) ? hb_setting_si(s, HB_P_RUN_SPEED)
-                                                                 : q->speed_before;
     if (leaks) {
         const double warned = q->pressure_inflated * (1.0 - hb_setting_value(s, HB_P_WARNING_DROP));
         const double time = hb_leak_time(q->leak_rate, q->hole, q->pressure_inflated, warned);
@@ -141,6 +155,14 @@ static void history_by_rows(const struct hb_settings *s, struct hb_question *q)
             jump(leg, q->pressure);
         q->run_unseen = delay * q->speed_before;
     }
+}
+
+static void history_by_rows(const struct hb_settings *s, struct hb_question *q)
+{
+    const bool leaks = q->leak_rate > 0.0 || q->hole > 0.0;
+    const double run = hb_setting_si(s, HB_P_RUN), rest = hb_setting_si(s, HB_P_REST);
+    const double run_speed = hb_setting_known(s, HB_P_RUN_SPEED) ? hb_setting_si(s, HB_P_RUN_SPEED)
+                                                                 : q->speed_before;
     if (run > 0.0) {
         struct hb_leg *leg =
             append(q, leg_of(q, run_speed > 0.0 ? run_speed : q->speed, HB_FOR_DISTANCE, run));
@@ -198,9 +220,11 @@ static void find_load(const struct hb_settings *s, struct hb_question *q)
         q->load = hb_setting_si(s, HB_P_LOAD);
     else if (hb_setting_known(s, HB_P_LOAD_SHARE))
         q->load = hb_setting_value(s, HB_P_LOAD_SHARE) * q->index_load;
-    else if (vehicle)
+    else if (vehicle) {
         q->load = hb_wheel_load(s);
-    else {
+        q->wheel_assumed = !s->row[HB_P_WHEEL].given;
+        q->axle_overload = axle_overloaded(s, q->index_load);
+    } else {
         q->load = BUILT_IN_LOAD_SHARE * q->index_load;
         q->example_load = true;
     }
@@ -266,6 +290,7 @@ enum hobble_status hb_question_make(const struct hb_settings *s, const struct ho
                  ? hb_hole_coefficient(hb_setting_si(s, HB_P_HOLE), hb_cavity_volume(&q.marking),
                                        q.ambient)
                  : 0.0;
+    before_the_warning(s, &q);
     if (legs > 0)
         history_by_legs(leg, legs, &q);
     else
@@ -301,6 +326,10 @@ void hb_plan_from_now(const struct hb_question *q, double speed, double load, do
         plan->leg[i] = q->history[i];
         if (flat && plan->leg[i].set_pressure && plan->leg[i].pressure < HB_FLAT_PRESSURE)
             plan->leg[i].pressure = 0.0; /* what was read then errs as much as now */
+        const struct hb_leg *l = &plan->leg[i]; /* the horizon is counted from now */
+        const double time = l->kind == HB_FOR_TIME ? l->extent : l->extent / l->speed;
+        plan->journey.horizon_time += time;
+        plan->journey.horizon_distance += time * l->speed;
     }
     struct hb_leg last =
         leg_of(q, speed, extent > 0.0 ? HB_FOR_DISTANCE : HB_UNTIL_END, extent);

@@ -13,6 +13,8 @@ struct hb_question {
     struct hobble_marking marking;
     enum hb_construction construction;
     bool example;      /* no tyre was given: the built-in one, not the asker's */
+    bool wheel_assumed; /* not stated: the wheel of the heavier axle */
+    bool axle_overload; /* an axle or its wheels above what is permitted */
     bool example_load; /* nothing about the load was given */
     bool vouched;      /* stated: at most five years old, never ran flat, never repaired */
     double load;       /* N, stated */
@@ -52,7 +54,7 @@ void hb_plan_rule(const struct hb_question *q, double speed, double distance,
                   struct hb_plan *plan);
 
 /* Load on one wheel in N from the vehicle rows, people and luggage. people NAN: the permitted
- * axle load. */
+ * axle load. wheel not given: the heavier axle's. */
 double hb_wheel_load(const struct hb_settings *settings);
 
 #endif

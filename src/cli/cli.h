@@ -23,6 +23,8 @@ struct cli {
     bool bare;           /* no option and no word was given */
     bool ask, list, inside_clean, outside_clean; /* of hobble condition */
     const char *case_file, *sheet;         /* the same; files, or NULL */
+    const char *out, *shard;               /* of hobble policy, or NULL */
+    bool merge;                            /* the same */
 };
 
 /* A command: one row of the table in main.c. */
@@ -47,6 +49,7 @@ int hb_cli_why(struct cli *cli);
 int hb_cli_show(struct cli *cli);
 int hb_cli_condition(struct cli *cli);
 int hb_cli_profile(struct cli *cli);
+int hb_cli_policy(struct cli *cli);
 int hb_cli_page(struct cli *cli);
 int hb_cli_card(struct cli *cli);
 

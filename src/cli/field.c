@@ -1,12 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cli/field.h"
+#include "cli/progress.h"
 
 #include "input/quantity.h"
 
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
-#include <time.h>
 #include <unistd.h>
 
 enum { STEPS = 40, MEMBERS = 500, PARTS = 4 };
@@ -126,35 +126,13 @@ static enum hobble_status read_axis(struct cli *cli, int a, struct hobble_axis *
     return parts == 3 ? read_count(cli, a, part[2], &axis->count) : HOBBLE_OK;
 }
 
-/* ---- how far it is --------------------------------------------------------------------------- */
-
-struct clock {
-    struct timespec began;
-    int shown; /* tenths of a per cent last shown, -1 for nothing yet */
-};
-
-static void show_progress(void *context, double done)
-{
-    struct clock *clock = context;
-    struct timespec now;
-    clock_gettime(CLOCK_MONOTONIC, &now);
-    const double passed = (double)(now.tv_sec - clock->began.tv_sec) +
-                          1e-9 * (double)(now.tv_nsec - clock->began.tv_nsec);
-    const int percent = (int)(100.0 * done);
-    if (passed < 1.0 || done <= 0.0 || percent == clock->shown)
-        return;
-    clock->shown = percent;
-    fprintf(stderr, "\r%3d %%, about %.0f s left  ", percent, ceil(passed * (1.0 - done) / done));
-    fflush(stderr);
-}
-
 enum hobble_status hb_field_make(struct cli *cli, struct hobble_map *map)
 {
     struct hobble_axis axis[2] = {
         {hobble_param_find("speed"), 40.0, 120.0, STEPS},
         {hobble_param_find("load_share"), 0.5, 1.0, STEPS},
     };
-    struct clock clock = {.shown = -1};
+    struct hb_progress progress;
     enum hobble_status status = HOBBLE_OK;
     for (int a = 0; a < 2; a++)
         if (cli->axis[a]) {
@@ -164,10 +142,9 @@ enum hobble_status hb_field_make(struct cli *cli, struct hobble_map *map)
     if (status != HOBBLE_OK)
         return status;
     hb_members_where_not_given(cli, MEMBERS);
-    clock_gettime(CLOCK_MONOTONIC, &clock.began);
-    status = hobble_map_make(cli->c, axis, cli->threads, isatty(2) ? show_progress : NULL, &clock,
+    hb_progress_begin(&progress);
+    status = hobble_map_make(cli->c, axis, cli->threads, isatty(2) ? hb_progress_show : NULL, &progress,
                              map, &cli->faults);
-    if (clock.shown >= 0)
-        fprintf(stderr, "\r%*s\r", 40, "");
+    hb_progress_end(&progress);
     return status;
 }

@@ -28,6 +28,10 @@ static const struct command commands[] = {
      "Without options, on a terminal, it asks one question at a time. What is not stated counts at "
      "its worst.",
      hb_cli_condition, NULL, 0, 0},
+    {"policy",
+     "The roadside policy of a fleet: how far, how fast, what risk is left, what else would cost.\v"
+     "FLEET.cfg names vehicles, loads, seasons, help and costs; profiles/fleet/demo.cfg is one.",
+     hb_cli_policy, "FLEET.cfg", 1, 1},
     {"page",
      "One file with the same core inside, for a phone or a projector; it needs no network.\v"
      "Offers the named profiles of tyres and vehicles, or all of them. A tyre named right after a "

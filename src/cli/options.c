@@ -35,6 +35,9 @@ enum {
     KEY_INSIDE,
     KEY_OUTSIDE,
     KEY_LIST,
+    KEY_OUT,
+    KEY_SHARD,
+    KEY_MERGE,
     OPTIONS_MAX = 160,
     ROWS_MAX = 0x1000,
     NAME_MAX_LENGTH = 32,
@@ -85,6 +88,19 @@ static const struct {
     {"show", {"y", KEY_Y, "KEY=FROM:TO[:COUNT]", 0, "as hobble map has it; of equal", OF_COMMAND}},
     {"map",
      {"csv", KEY_CSV, NULL, 0, "print one line a cell, comma separated; also with -o FILE.csv",
+      OF_COMMAND}},
+    {"policy",
+     {"csv", KEY_CSV, NULL, 0, "print one line a vehicle, load and season; also with -o FILE.csv",
+      OF_COMMAND}},
+    {"policy",
+     {"out", KEY_OUT, "DIR", 0,
+      "write sheet, table, pictures, cards and page into this folder, and keep what is solved there, "
+      "so that a run that was stopped goes on where it was", OF_COMMAND}},
+    {"policy",
+     {"shard", KEY_SHARD, "K/N", 0,
+      "solve only the K-th of N shares into the folder of --out, and report nothing", OF_COMMAND}},
+    {"policy",
+     {"merge", KEY_MERGE, NULL, 0, "solve nothing: report from the parts of all shards in --out",
       OF_COMMAND}},
     {"condition",
      {"rules", KEY_RULES, "NAME|FILE", 0,
@@ -288,6 +304,12 @@ static bool parse_own(struct cli *cli, int key, const char *value)
         cli->sheet = value;
     else if (key == KEY_LIST)
         cli->list = true;
+    else if (key == KEY_OUT)
+        cli->out = value;
+    else if (key == KEY_SHARD)
+        cli->shard = value;
+    else if (key == KEY_MERGE)
+        cli->merge = true;
     else if (key == KEY_ASK)
         cli->ask = true;
     else if (key == KEY_INSIDE)

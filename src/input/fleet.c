@@ -98,7 +98,8 @@ bool hb_fleet_number(struct hb_fleet_reading *r, const config_setting_t *s, cons
     struct hobble_fault why = {.status = HOBBLE_OK};
     hb_number_print(least, 9, from, sizeof from);
     hb_number_print(most, 9, to, sizeof to);
-    snprintf(allowed, sizeof allowed, "%s to %s %s", from, to, hobble_unit_symbol(unit));
+    const char *symbol = hobble_unit_symbol(unit);
+    snprintf(allowed, sizeof allowed, "%s to %s%s%s", from, to, *symbol ? " " : "", symbol);
     const char *text = config_setting_get_string(s);
     enum hobble_status status = HOBBLE_OK;
     if (text)

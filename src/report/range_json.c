@@ -36,6 +36,12 @@ static json_t *inputs(const hobble_case *c, const struct hobble_answer *a)
     hb_json_text(o, "construction", construction);
     hb_json_bool(o, "example", a->example);
     hb_json_bool(o, "example_load", a->example_load);
+    hb_json_bool(o, "wheel_assumed", a->wheel_assumed);
+    json_t *changed = json_array();
+    size_t place = 0;
+    for (const char *key = hb_changed_by_hand(c, &place); key; key = hb_changed_by_hand(c, &place))
+        json_array_append_new(changed, json_string(key));
+    json_object_set_new(o, "changed_by_hand", changed);
     hb_json_real(o, "speed_kmh", kmh(a->speed));
     hb_json_real(o, "load_n", a->load);
     hb_json_real(o, "load_share_of_index", a->load_share);
@@ -70,7 +76,8 @@ static json_t *answer_part(const struct hobble_answer *a)
         if (a->stop[i])
             json_array_append_new(reasons, json_string(hobble_stop_word((enum hobble_stop)i)));
     hb_json_text(o, "verdict", a->verdict == HOBBLE_GO ? "go" : "stop");
-    hb_json_real(o, "advised_speed_kmh", kmh(a->advised_speed));
+    hb_json_real(o, "advised_speed_kmh",
+                 a->verdict == HOBBLE_GO ? kmh(a->advised_speed) : (double)NAN);
     hb_json_real(o, "advised_distance_km", km(a->advised_distance));
     hb_json_real(o, "advised_time_min", a->advised_time / 60.0);
     hb_json_text(o, "limited_by",

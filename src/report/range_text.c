@@ -29,7 +29,7 @@ static void speed(const struct page *p, double si, char buf[static 64])
     hb_quantity_text(floor(si / grain + 1e-9) * grain, HOBBLE_UNIT_KM_PER_HOUR, p->us, 0, buf, 64);
 }
 
-static void head(const struct page *p, const hobble_case *c)
+static void head_lines(const struct page *p, const hobble_case *c)
 {
     const struct hobble_answer *a = p->a;
     char marking[64], name[HOBBLE_FAULT_TEXT];
@@ -43,6 +43,20 @@ static void head(const struct page *p, const hobble_case *c)
                 100.0 * a->load_share);
     hobble_fault_text(name, hobble_case_text(c, hobble_param_find("tyre_name")));
     fprintf(p->f, "Tyre: %s%s%s\n\n", marking, *name ? ", " : "", name);
+}
+
+/* Values of the model that somebody set by hand must not pass for those of a tyre. */
+static void head(const struct page *p, const hobble_case *c)
+{
+    size_t place = 0;
+    const char *key = hb_changed_by_hand(c, &place);
+    if (key) {
+        fprintf(p->f, "CHANGED BY HAND:");
+        for (; key; key = hb_changed_by_hand(c, &place))
+            fprintf(p->f, " %s", key);
+        fputc('\n', p->f);
+    }
+    head_lines(p, c);
 }
 
 static void answer_line(const struct page *p)
@@ -120,6 +134,8 @@ static void limits(const struct page *p)
         fprintf(p->f, "  Already driven and counted: %s before the warning, %s after it.\n", first,
                 second);
     }
+    if (a->wheel_assumed)
+        fprintf(p->f, "  Which wheel is not stated: one of the heavier axle is taken.\n");
     if (a->pressure > 0.0 && a->pressure < 70e3)
         fprintf(p->f, "  Below 70 kPa the advice is that for no air at all.\n");
     if (!a->conditioned && a->tested > 0) {

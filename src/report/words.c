@@ -97,3 +97,27 @@ void hb_print_faults(FILE *f, const struct hobble_faults *faults)
     if (faults->count > kept)
         fprintf(f, "hobble: and %zu more\n", faults->count - kept);
 }
+
+/* What a driver may well state of a tyre; everything else of it is the model's. */
+static bool is_stated(const char *key)
+{
+    static const char *const stated[] = {"age", "maker_distance"};
+    for (size_t i = 0; i < sizeof stated / sizeof *stated; i++)
+        if (strcmp(stated[i], key) == 0)
+            return true;
+    return false;
+}
+
+const char *hb_changed_by_hand(const hobble_case *c, size_t *place)
+{
+    size_t count;
+    const struct hobble_param *row = hobble_param_table(&count);
+    for (size_t i = (*place)++; i < count; i = (*place)++) {
+        const bool model = row[i].kind == HOBBLE_NUMBER &&
+                           (row[i].group == HOBBLE_TYRE || row[i].stage != HOBBLE_NOT_DRAWN);
+        if (model && !is_stated(row[i].key) && hobble_case_given(c, (int)i) &&
+            strncmp(hobble_case_origin(c, (int)i), "--", 2) == 0)
+            return row[i].key;
+    }
+    return NULL;
+}

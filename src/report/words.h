@@ -23,4 +23,8 @@ void hb_quantity_text(double si, enum hobble_unit unit, bool us, int decimals, c
 /* All faults, one a line: "hobble: FILE:LINE: KEY: given ...; allowed ...". */
 void hb_print_faults(FILE *f, const struct hobble_faults *faults);
 
+/* Keys of the model that were set on the command line and not by a profile, from *place on: returns
+ * the next one, or NULL. Begin with *place 0. */
+const char *hb_changed_by_hand(const hobble_case *c, size_t *place);
+
 #endif

@@ -21,8 +21,10 @@ double hb_fleet_value(const struct hobble_fleet *fleet, enum hb_fleet_id id);
 /* Whether advice may be given for a speed: no local limit is below it. */
 bool hb_policy_allowed(const struct hobble_fleet *fleet, double speed);
 
-/* Tenths of a degree of the 1 K bin that holds a temperature. */
-int hb_policy_bin(int tenth);
+/* Width of a variant's bins, and the middle of the one that holds a temperature, in tenths of a
+ * degree: 1 K, and 4 K where a rule that was found is only verified. */
+int hb_policy_width(enum hobble_variant variant);
+int hb_policy_bin(enum hobble_variant variant, int tenth);
 /* The tenth of a season below which a share of its hours lies; least value for a season of no
  * hours. */
 int hb_season_quantile(const struct hobble_fleet_season *season, double share);

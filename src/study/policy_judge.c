@@ -36,8 +36,8 @@ static void conditions_of(const struct hobble_fleet *f, struct hobble_policy_row
 static void worst_of(const struct hb_policy_set *set, struct hobble_policy_row *row)
 {
     const struct hobble_fleet_season *season = &set->fleet->season[row->season];
-    const int from = hb_policy_bin(hb_season_quantile(season, 1e-12));
-    const int to = hb_policy_bin(hb_season_quantile(season, 1.0));
+    const int from = hb_policy_bin(HOBBLE_VARIANT_BASE, hb_season_quantile(season, 1e-12));
+    const int to = hb_policy_bin(HOBBLE_VARIANT_BASE, hb_season_quantile(season, 1.0));
     row->rule_share = 1.0;
     for (size_t i = 0; i < set->count; i++) {
         const struct hobble_policy_condition *c = &set->condition[i];

@@ -9,15 +9,20 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { EXACT_HOURS = 12, ONE_KELVIN = 10, WARMER = 50 }; /* tenths */
+enum { EXACT_HOURS = 12, WARMER = 50 /* tenths */ };
 #define HEAVIER 1.08 /* one standard deviation of load_error */
 #define FRESH_SEED 500009
 #define SEEDS 1000001
 
-int hb_policy_bin(int tenth)
+int hb_policy_bin(enum hobble_variant variant, int tenth)
 {
-    const int from_least = tenth - HOBBLE_FLEET_LEAST + ONE_KELVIN / 2;
-    return from_least / ONE_KELVIN * ONE_KELVIN + HOBBLE_FLEET_LEAST;
+    const int width = hb_policy_width(variant);
+    return (tenth - HOBBLE_FLEET_LEAST + width / 2) / width * width + HOBBLE_FLEET_LEAST;
+}
+
+int hb_policy_width(enum hobble_variant variant)
+{
+    return variant == HOBBLE_VARIANT_FRESH ? 40 : 10;
 }
 
 int hb_season_quantile(const struct hobble_fleet_season *season, double share)
@@ -144,12 +149,12 @@ static void mark_all(const struct hobble_fleet *fleet, enum hobble_variant varia
     for (int s = 0; s < fleet->seasons; s++) {
         const struct hobble_fleet_season *season = &fleet->season[s];
         if (variant == HOBBLE_VARIANT_EXTENDED)
-            mark(m, hb_policy_bin(hb_season_quantile(season, 0.5)));
+            mark(m, hb_policy_bin(variant, hb_season_quantile(season, 0.5)));
         else if (variant > HOBBLE_VARIANT_EXTENDED)
-            mark(m, hb_policy_bin(hb_season_quantile(season, 1.0)));
+            mark(m, hb_policy_bin(variant, hb_season_quantile(season, 1.0)));
         for (int i = 0; variant < HOBBLE_VARIANT_EXACT && i < HOBBLE_FLEET_TENTHS; i++)
             if (season->tenth[i] > 0.0)
-                mark(m, hb_policy_bin(HOBBLE_FLEET_LEAST + i));
+                mark(m, hb_policy_bin(variant, HOBBLE_FLEET_LEAST + i));
     }
 }
 

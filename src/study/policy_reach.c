@@ -71,14 +71,17 @@ static double axle_share(const struct hobble_fleet *fleet, int axle)
     return axle == 0 ? front : 1.0 - front;
 }
 
-/* Shares of a season's hours in 1 K bins; bin i begins at HOBBLE_FLEET_LEAST tenths. */
+/* Shares of a season's hours in bins. */
 enum { BINS = HOBBLE_FLEET_TENTHS / 10 + 2 };
-static void bin_hours(const struct hobble_fleet_season *season, double bin[BINS])
+static void bin_hours(const struct hobble_fleet_season *season, enum hobble_variant variant,
+                      double bin[BINS])
 {
     for (int i = 0; i < BINS; i++)
         bin[i] = 0.0;
-    for (int i = 0; i < HOBBLE_FLEET_TENTHS; i++)
-        bin[(hb_policy_bin(HOBBLE_FLEET_LEAST + i) - HOBBLE_FLEET_LEAST) / 10] += season->tenth[i];
+    for (int i = 0; i < HOBBLE_FLEET_TENTHS; i++) {
+        const int from_least = hb_policy_bin(variant, HOBBLE_FLEET_LEAST + i) - HOBBLE_FLEET_LEAST;
+        bin[from_least / hb_policy_width(variant)] += season->tenth[i];
+    }
 }
 
 /* Calls take for every condition of a row in a variant with its share of the hours. */
@@ -88,12 +91,12 @@ static void each(const struct hb_policy_set *set, enum hobble_variant variant,
 {
     const struct hobble_fleet_season *season = &set->fleet->season[row->season];
     double bin[BINS];
-    bin_hours(season, bin);
+    bin_hours(season, variant, bin);
     const bool year = variant == HOBBLE_VARIANT_BASE || variant == HOBBLE_VARIANT_FRESH;
     const int one = hb_policy_bin(
-        hb_season_quantile(season, variant == HOBBLE_VARIANT_EXTENDED ? 0.5 : 1.0));
+        variant, hb_season_quantile(season, variant == HOBBLE_VARIANT_EXTENDED ? 0.5 : 1.0));
     for (int i = 0; i < BINS; i++) {
-        const int tenth = HOBBLE_FLEET_LEAST + 10 * i;
+        const int tenth = HOBBLE_FLEET_LEAST + hb_policy_width(variant) * i;
         if (year ? !(bin[i] > 0.0) : tenth != one)
             continue;
         for (int axle = 0; axle < 2; axle++) {

@@ -118,8 +118,9 @@ void hb_policy_binning(const struct hb_policy_set *set, struct hobble_policy *p)
         const struct hobble_policy_condition *c = &set->condition[i];
         if (c->variant != HOBBLE_VARIANT_EXACT)
             continue;
-        const struct hobble_policy_solved *bin = hb_policy_look(
-            set, HOBBLE_VARIANT_BASE, c->vehicle, c->axle, c->load, hb_policy_bin(c->tenth));
+        const struct hobble_policy_solved *bin =
+            hb_policy_look(set, HOBBLE_VARIANT_BASE, c->vehicle, c->axle, c->load,
+                           hb_policy_bin(HOBBLE_VARIANT_BASE, c->tenth));
         if (!bin)
             continue;
         const double miss = rule_chance(set, bin) - rule_chance(set, &set->solved[i]);

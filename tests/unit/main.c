@@ -29,6 +29,8 @@
     X(condition_property)                                                                          \
     X(chart)                                                                                       \
     X(rule)                                                                                        \
+    X(policy)                                                                                      \
+    X(policy_files)                                                                                \
     X(map)                                                                                         \
     X(show)                                                                                        \
     X(why)                                                                                         \
