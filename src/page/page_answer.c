@@ -92,7 +92,7 @@ enum needs { FIRST, ASKED, REST };
 #define FIELDS(X)                                                                                  \
     X(go, PLAIN, FIRST, a->verdict == HOBBLE_GO)                                                   \
     X(advised_distance, WAY, FIRST, a->advised_distance)                                           \
-    X(advised_speed, PACE, FIRST, a->advised_speed)                                                \
+    X(advised_speed, PACE, FIRST, a->verdict == HOBBLE_GO ? a->advised_speed : 0.0)                \
     X(advised_time, TIME, FIRST, a->advised_time)                                                  \
     X(limited_by, PLAIN, FIRST, a->limited_by)                                                     \
     X(cap, WAY, FIRST, a->cap)                                                                     \
