@@ -79,6 +79,7 @@ static void drive_case(const hobble_case *c, double built, struct hobble_drive *
     *run = *c;
     for (size_t i = 0; i < sizeof taken_out / sizeof *taken_out; i++)
         run->settings.row[taken_out[i]] = built_in.row[taken_out[i]];
+    run->settings.row[HB_P_UNSEEN].value = 0.0; /* what was driven low is the whole of it */
     run->settings.row[HB_P_CONSTRUCTION].value = built; /* the marking may be all that tells it */
     d->pressure = hb_setting_si(&c->settings, HB_P_LOWEST_PRESSURE);
     d->distance = hb_setting_si(&c->settings, HB_P_LOW_DISTANCE);
@@ -122,6 +123,33 @@ static enum hobble_status run_drive(const hobble_case *c, double built, int thre
     return status;
 }
 
+/* Facts of a drive that belong to the driver's question are not passed over: a bad one that was
+ * ignored would flatter the verdict. They are refused with the name of the fact to state. */
+static enum hobble_status check_rows(const hobble_case *c, struct hobble_faults *sink)
+{
+    static const struct {
+        enum hb_param_id id;
+        const char *instead;
+    } refused[] = {
+        {HB_P_PRESSURE, "lowest_pressure"}, {HB_P_LEAK, "lowest_pressure"},
+        {HB_P_HOLE, "lowest_pressure"},     {HB_P_RUN, "low_distance"},
+        {HB_P_UNSEEN, "low_distance"},      {HB_P_RUN_SPEED, "low_speed"},
+        {HB_P_SPEED, "low_speed"},          {HB_P_REST, "low_distance"},
+        {HB_P_FLAT_TYRES, "one tyre at a time"},
+    };
+    enum hobble_status status = HOBBLE_OK;
+    for (size_t i = 0; i < sizeof refused / sizeof *refused + 1; i++) {
+        const bool leg = i == sizeof refused / sizeof *refused;
+        struct hobble_fault f = {.status = HOBBLE_E_CONFLICT};
+        if (leg ? c->legs == 0 : !c->settings.row[refused[i].id].given)
+            continue;
+        hobble_fault_text(f.key, leg ? "leg" : hobble_param_table(NULL)[refused[i].id].key);
+        hobble_fault_text(f.allowed, leg ? "low_distance" : refused[i].instead);
+        status = hobble_faults_add(sink, &f);
+    }
+    return status;
+}
+
 enum hobble_status hobble_condition_judge(const hobble_case *c, int threads,
                                           struct hobble_condition_answer *out,
                                           struct hobble_faults *sink)
@@ -131,6 +159,8 @@ enum hobble_status hobble_condition_judge(const hobble_case *c, int threads,
     if (!c || !out)
         return HOBBLE_E_INTERNAL;
     enum hobble_status status = hb_facts_check(&c->settings, sink);
+    const enum hobble_status rows = check_rows(c, sink);
+    status = status == HOBBLE_OK ? rows : status;
     if (status != HOBBLE_OK)
         return status;
     hb_facts_make(&c->settings, &facts);
