@@ -8,10 +8,10 @@ set -eu
 
 build='gcc libc6-dev make autoconf automake libtool pkgconf
     libgsl-dev libconfig-dev libjansson-dev libsmartcols-dev libcsv-dev
-    libcairo2-dev libpango1.0-dev librsvg2-dev
+    libcairo2-dev libpango1.0-dev librsvg2-dev gnuplot-nox
     clang-14 lld-14 wasi-libc libclang-rt-14-dev-wasm32 esbuild
     node-d3-array node-d3-axis node-d3-contour node-d3-scale node-d3-selection node-d3-shape'
-tests="$build check jq python3-jsonschema locales gnuplot-nox scdoc libsundials-dev
+tests="$build check jq python3-jsonschema locales scdoc libsundials-dev
     chromium poppler-utils parallel"
 ci="$tests clang libclang-rt-14-dev libomp-dev valgrind libc6-dbg xz-utils"
 

@@ -17,7 +17,8 @@ struct cli {
     const char *plot;   /* file, or NULL */
     const char *output; /* file, or NULL for standard output */
     const char *word[32]; /* arguments that are not options */
-    int words, words_wanted, words_most;
+    int words;
+    const struct command *command;
     const char *rule;    /* of hobble rule, or NULL */
     const char *axis[2]; /* of hobble map, or NULL */
     bool bare;           /* no option and no word was given */
@@ -27,12 +28,33 @@ struct cli {
     bool merge;                            /* the same */
 };
 
+/* What a command takes of the options that are the same for all: those of a heading of the help, or
+ * one. The rest is refused by name. */
+enum {
+    TAKES_TRIP = 1 << 0,
+    TAKES_TYRE = 1 << 1,
+    TAKES_FILES = 1 << 2,
+    TAKES_STUDY = 1 << 3,
+    TAKES_SEED = 1 << 4, /* of the study, only that */
+    TAKES_JSON = 1 << 5,
+    TAKES_EXPLAIN = 1 << 6,
+    TAKES_CHECK = 1 << 7,
+    TAKES_PLOT = 1 << 8,
+    TAKES_OUTPUT = 1 << 9,
+    TAKES_UNITS = 1 << 10,
+    TAKES_THREADS = 1 << 11,
+    TAKES_CASE = TAKES_TRIP | TAKES_TYRE | TAKES_FILES | TAKES_STUDY | TAKES_OUTPUT | TAKES_UNITS |
+                 TAKES_THREADS,
+    TAKES_ANSWER = TAKES_CASE | TAKES_JSON | TAKES_EXPLAIN
+};
+
 /* A command: one row of the table in main.c. */
 struct command {
     const char *name, *about;
     int (*run)(struct cli *cli);
     const char *arguments; /* as the usage line shows them, or NULL */
     int words_wanted, words_most;
+    unsigned takes; /* TAKES_... */
 };
 
 /* Reads options into cli; leaves the process on --help, --usage and on usage errors (64). */
@@ -41,6 +63,12 @@ void hb_options_read(const struct command *command, struct cli *cli, int argc, c
 /* Prints the faults to standard error and returns the exit status: that of the first fault, or of
  * status when there is none. */
 int hb_cli_fail(const struct cli *cli, enum hobble_status status);
+
+/* Flushes standard output; says so and returns 74 where that fails, else 0. */
+int hb_cli_finish(void);
+
+/* Adds a fault for a file whose ending says that it cannot be drawn, and for two of one place. */
+void hb_outputs_check(struct cli *cli);
 
 int hb_cli_range(struct cli *cli);
 int hb_cli_rule(struct cli *cli);

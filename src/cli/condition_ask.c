@@ -119,14 +119,30 @@ static void prompt(int place, int row)
     fflush(stderr);
 }
 
-/* One line without its end, blanks cut; NULL at the end of input. */
-static char *read_line(char **buffer, size_t *size)
+/* Bytes that a terminal acts on, and NUL, which would hide what follows it. */
+static bool holds_control(const char *text, size_t length)
 {
-    const ssize_t length = getline(buffer, size, stdin);
-    if (length < 0)
+    for (size_t i = 0; i < length; i++) {
+        const unsigned char byte = (unsigned char)text[i];
+        if ((byte < 0x20 && byte != '\t') || byte == 0x7f)
+            return true;
+    }
+    return false;
+}
+
+/* One line without its end, blanks cut; NULL at the end of input. What holds control bytes is
+ * refused: *refused. */
+static char *read_line(char **buffer, size_t *size, bool *refused)
+{
+    const ssize_t got = getline(buffer, size, stdin);
+    if (got < 0)
         return NULL;
     char *text = *buffer;
-    text[strcspn(text, "\r\n")] = '\0';
+    size_t length = (size_t)got;
+    length -= length > 0 && text[length - 1] == '\n';
+    length -= length > 0 && text[length - 1] == '\r';
+    text[length] = '\0';
+    *refused = holds_control(text, length);
     text += strspn(text, " \t");
     for (size_t n = strlen(text); n > 0 && (text[n - 1] == ' ' || text[n - 1] == '\t'); n--)
         text[n - 1] = '\0';
@@ -180,9 +196,12 @@ static enum hobble_status ask_one(struct cli *cli, int place, const char *path, 
     *step = AGAIN;
     while (*step == AGAIN) {
         prompt(place, row);
-        const char *text = read_line(&buffer, &size);
-        if (!text || strcmp(text, "quit") == 0 || strcmp(text, "q") == 0) {
+        bool refused = false;
+        const char *text = read_line(&buffer, &size, &refused);
+        if (!text || (!refused && (strcmp(text, "quit") == 0 || strcmp(text, "q") == 0))) {
             *step = QUIT;
+        } else if (refused) {
+            fprintf(stderr, "  The answer holds control characters; give it again.\n");
         } else if (strcmp(text, "?") == 0) {
             help(row);
         } else if (strcmp(text, "back") == 0) {

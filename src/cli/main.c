@@ -10,41 +10,44 @@
 static const struct command commands[] = {
     {"range",
      "How far the tyre still carries the vehicle, how sure that is, and what becomes of it.",
-     hb_cli_range, NULL, 0, 0},
-    {"rule", "Whether 80 km at 80 km/h holds at these conditions, and where that flips.", hb_cli_rule,
-     NULL, 0, 0},
-    {"map", "The range over two conditions at once, with the rule's border.", hb_cli_map, NULL, 0, 0},
-    {"why", "Which of the things that are not known matter most to the answer.", hb_cli_why, NULL, 0,
-     0},
+     hb_cli_range, NULL, 0, 0, TAKES_ANSWER | TAKES_CHECK | TAKES_PLOT},
+    {"rule", "Whether 80 km at 80 km/h holds at these conditions, and where that flips.",
+     hb_cli_rule, NULL, 0, 0, TAKES_ANSWER | TAKES_CHECK},
+    {"map", "The range over two conditions at once, with the rule's border.", hb_cli_map, NULL, 0,
+     0, TAKES_ANSWER | TAKES_PLOT},
+    {"why", "Which of the things that are not known matter most to the answer.", hb_cli_why, NULL,
+     0, 0, TAKES_ANSWER | TAKES_PLOT},
     {"show",
      "Draws a picture for a class into the file of --plot, or prints its numbers.\v"
      "wall: temperature through the wall over depth and time\n"
      "equal: load against speed where the same distance is left\n"
      "life: life used along a journey with stops (--leg, --journey)\n"
      "mark: what the approval mark is worth: ranges and unknowns before and after it",
-     hb_cli_show, "wall|equal|life|mark", 1, 1},
+     hb_cli_show, "wall|equal|life|mark", 1, 1, TAKES_ANSWER | TAKES_PLOT},
     {"condition",
      "What becomes of the tyre: scrap, or dismount and inspect; never more.\v"
      "Without options, on a terminal, it asks one question at a time. What is not stated counts at "
      "its worst.",
-     hb_cli_condition, NULL, 0, 0},
+     hb_cli_condition, NULL, 0, 0, TAKES_CASE | TAKES_JSON | TAKES_CHECK},
     {"policy",
      "The roadside policy of a fleet: how far, how fast, what risk is left, what else would cost.\v"
      "FLEET.cfg names vehicles, loads, seasons, help and costs; profiles/fleet/demo.cfg is one.",
-     hb_cli_policy, "FLEET.cfg", 1, 1},
+     hb_cli_policy, "FLEET.cfg", 1, 1,
+     TAKES_STUDY | TAKES_JSON | TAKES_EXPLAIN | TAKES_CHECK | TAKES_OUTPUT | TAKES_UNITS |
+         TAKES_THREADS},
     {"page",
      "One file with the same core inside, for a phone or a projector; it needs no network.\v"
      "Offers the named profiles of tyres and vehicles, or all of them. A tyre named right after a "
      "vehicle is that vehicle's own. Write it with -o FILE.html.",
-     hb_cli_page, "[PROFILE...]", 0, 32},
+     hb_cli_page, "[PROFILE...]", 0, 32, TAKES_SEED | TAKES_OUTPUT | TAKES_UNITS},
     {"card", "The glove-box card of one vehicle as PDF, to be cut out; write it with -o FILE.pdf.",
-     hb_cli_card, NULL, 0, 0},
+     hb_cli_card, NULL, 0, 0, TAKES_CASE},
     {"profile",
      "Lists, shows, checks or begins profiles of tyres and vehicles.\v"
      "list: names and what they are\nshow NAME: every value\ncheck FILE: all faults of a file\n"
      "new NAME: a starting file from a profile, or from 'tyre' or 'vehicle', on standard output\n"
      "keys: every key with its limits and sources",
-     hb_cli_profile, "list|show|check|new|keys [NAME|FILE]", 1, 2},
+     hb_cli_profile, "list|show|check|new|keys [NAME|FILE]", 1, 2, TAKES_OUTPUT},
 };
 enum { COMMANDS = sizeof commands / sizeof *commands };
 
@@ -60,15 +63,20 @@ static void overview(FILE *f)
                "Never while driving. It is advice, not permission: see SAFETY.md.\n");
 }
 
-static int finish(FILE *f)
+int hb_cli_finish(void)
 {
-    return fflush(f) == 0 && !ferror(f) ? 0 : hobble_status_exit(HOBBLE_E_WRITE);
+    if (fflush(stdout) == 0 && !ferror(stdout))
+        return 0;
+    fprintf(stderr, "hobble: standard output: %s\n", hobble_status_text(HOBBLE_E_WRITE));
+    return hobble_status_exit(HOBBLE_E_WRITE);
 }
 
 int hb_cli_fail(const struct cli *cli, enum hobble_status status)
 {
     hb_print_faults(stderr, &cli->faults);
-    if (cli->faults.count == 0) {
+    if (cli->faults.count == 0 && cli->plot && status == HOBBLE_E_NO_INPUT) {
+        fprintf(stderr, "hobble: --plot: gnuplot, which draws the pictures, was not found\n");
+    } else if (cli->faults.count == 0) {
         const char *what = status == HOBBLE_E_WRITE ? (cli->output ? cli->output
                                                        : cli->plot ? cli->plot
                                                                    : "standard output")
@@ -88,6 +96,7 @@ static int run(const struct command *command, int argc, char **argv)
         return hobble_status_exit(HOBBLE_E_MEMORY);
     }
     hb_options_read(command, &cli, argc, argv);
+    hb_outputs_check(&cli);
     const int status =
         cli.faults.count > 0 ? hb_cli_fail(&cli, HOBBLE_E_USAGE) : command->run(&cli);
     hobble_case_free(cli.c);
@@ -100,17 +109,20 @@ int main(int argc, char **argv)
     argp_err_exit_status = hobble_status_exit(HOBBLE_E_USAGE);
     if (argc > 1 && strcmp(argv[1], "--version") == 0) {
         hb_print_versions(stdout);
-        return finish(stdout);
+        return hb_cli_finish();
     }
     if (argc > 1 && strcmp(argv[1], "--help") == 0) {
         overview(stdout);
-        return finish(stdout);
+        return hb_cli_finish();
     }
     for (int i = 0; argc > 1 && i < COMMANDS; i++)
         if (strcmp(argv[1], commands[i].name) == 0)
             return run(&commands[i], argc - 1, argv + 1);
-    if (argc > 1)
-        fprintf(stderr, "hobble: '%s' is not a command\n", argv[1]);
+    if (argc > 1) {
+        char shown[HOBBLE_FAULT_TEXT];
+        hobble_fault_text(shown, argv[1]);
+        fprintf(stderr, "hobble: '%s' is not a command\n", shown);
+    }
     overview(stderr);
     return hobble_status_exit(HOBBLE_E_USAGE);
 }

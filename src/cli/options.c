@@ -38,6 +38,9 @@ enum {
     KEY_OUT,
     KEY_SHARD,
     KEY_MERGE,
+    KEY_USAGE,
+    KEY_REFUSED,
+    HEADINGS = 7,
     OPTIONS_MAX = 160,
     ROWS_MAX = 0x1000,
     NAME_MAX_LENGTH = 32,
@@ -47,26 +50,38 @@ enum {
 /* Headings of the help; options of a heading stand together. */
 enum { OF_TRIP = 1, OF_TYRE, OF_FILES, OF_STUDY, OF_OUTPUT, OF_COMMAND, OF_BENCH };
 
-static const struct argp_option general[] = {
-    {"tyre", KEY_TYRE, "NAME|FILE|MARKING", 0, "tyre profile, or what stands on the sidewall",
-     OF_FILES},
-    {"vehicle", KEY_VEHICLE, "NAME|FILE", 0, "vehicle profile", OF_FILES},
-    {"profile", KEY_PROFILE, "FILE", 0, "profile of either kind", OF_FILES},
-    {"set", KEY_SET, "KEY=VALUE", 0, "any key of a profile; KEY.spread=VALUE for its spread",
-     OF_FILES},
-    {"leg", KEY_LEG, "KEY=VALUE,...", 0,
-     "one leg of what was driven: distance or time, speed, and if known load, ambient, pressure, "
-     "leak; or stop=TIME; may be repeated",
-     OF_TRIP},
-    {"journey", KEY_JOURNEY, "FILE", 0, "the legs from a file", OF_TRIP},
-    {"json", KEY_JSON, NULL, 0, "print one JSON object", OF_OUTPUT},
-    {"explain", KEY_EXPLAIN, NULL, 0, "print every value used as well", OF_OUTPUT},
-    {"check", KEY_CHECK, NULL, 0, "end with status 1 when the answer is stop or does not hold",
-     OF_OUTPUT},
-    {"plot", KEY_PLOT, "FILE", 0, "draw the answer into FILE.svg, .png or .pdf", OF_OUTPUT},
-    {"output", 'o', "FILE", 0, "write to FILE instead of standard output", OF_OUTPUT},
-    {"units", KEY_UNITS, "metric|us", 0, "units of the text", OF_OUTPUT},
-    {"threads", KEY_THREADS, "N", 0, "threads at most (the answer is the same)", OF_OUTPUT},
+static const struct {
+    unsigned takes; /* whatever is taken of these; 0: always there */
+    struct argp_option option;
+} general[] = {
+    {TAKES_FILES,
+     {"tyre", KEY_TYRE, "NAME|FILE|MARKING", 0, "tyre profile, or what stands on the sidewall",
+      OF_FILES}},
+    {TAKES_FILES, {"vehicle", KEY_VEHICLE, "NAME|FILE", 0, "vehicle profile", OF_FILES}},
+    {TAKES_FILES, {"profile", KEY_PROFILE, "FILE", 0, "profile of either kind", OF_FILES}},
+    {TAKES_FILES,
+     {"set", KEY_SET, "KEY=VALUE", 0, "any key of a profile; KEY.spread=VALUE for its spread",
+      OF_FILES}},
+    {TAKES_TRIP,
+     {"leg", KEY_LEG, "KEY=VALUE,...", 0,
+      "one leg of what was driven: distance or time, speed, and if known load, ambient, pressure, "
+      "leak; or stop=TIME; may be repeated",
+      OF_TRIP}},
+    {TAKES_TRIP, {"journey", KEY_JOURNEY, "FILE", 0, "the legs from a file", OF_TRIP}},
+    {TAKES_JSON, {"json", KEY_JSON, NULL, 0, "print one JSON object", OF_OUTPUT}},
+    {TAKES_EXPLAIN, {"explain", KEY_EXPLAIN, NULL, 0, "print every value used as well", OF_OUTPUT}},
+    {TAKES_CHECK,
+     {"check", KEY_CHECK, NULL, 0, "end with status 1 when the answer is stop or does not hold",
+      OF_OUTPUT}},
+    {TAKES_PLOT,
+     {"plot", KEY_PLOT, "FILE", 0, "draw the answer into FILE.svg, .png or .pdf", OF_OUTPUT}},
+    {TAKES_OUTPUT,
+     {"output", 'o', "FILE", 0, "write to FILE instead of standard output", OF_OUTPUT}},
+    {TAKES_UNITS, {"units", KEY_UNITS, "metric|us", 0, "units of the text", OF_OUTPUT}},
+    {TAKES_THREADS,
+     {"threads", KEY_THREADS, "N", 0, "threads at most (the answer is the same)", OF_OUTPUT}},
+    {0, {"help", '?', NULL, 0, "give this help list", -1}},
+    {0, {"usage", KEY_USAGE, NULL, 0, "give a short usage message", -1}},
 };
 
 /* Options of one command. */
@@ -76,14 +91,15 @@ static const struct {
 } own[] = {
     {"rule",
      {"rule", KEY_RULE, "DISTANCE@SPEED", 0,
-      "the rule that is asked for, at most 80km@80km/h, which is also the built-in one", OF_COMMAND}},
+      "the rule that is asked for, at most 80km@80km/h, which is also the built-in one",
+      OF_COMMAND}},
     {"map",
      {"x", KEY_X, "KEY=FROM:TO[:COUNT]", 0,
       "what runs across, any number of a tyre, vehicle or trip; speed=40:120:40 where not given",
       OF_COMMAND}},
     {"map",
-     {"y", KEY_Y, "KEY=FROM:TO[:COUNT]", 0,
-      "what runs up; load=50%:100%:40 where not given", OF_COMMAND}},
+     {"y", KEY_Y, "KEY=FROM:TO[:COUNT]", 0, "what runs up; load=50%:100%:40 where not given",
+      OF_COMMAND}},
     {"show", {"x", KEY_X, "KEY=FROM:TO[:COUNT]", 0, "as hobble map has it; of equal", OF_COMMAND}},
     {"show", {"y", KEY_Y, "KEY=FROM:TO[:COUNT]", 0, "as hobble map has it; of equal", OF_COMMAND}},
     {"map",
@@ -94,8 +110,10 @@ static const struct {
       OF_COMMAND}},
     {"policy",
      {"out", KEY_OUT, "DIR", 0,
-      "write sheet, table, pictures, cards and page into this folder, and keep what is solved there, "
-      "so that a run that was stopped goes on where it was", OF_COMMAND}},
+      "write sheet, table, pictures, cards and page into this folder, and keep what is solved "
+      "there, "
+      "so that a run that was stopped goes on where it was",
+      OF_COMMAND}},
     {"policy",
      {"shard", KEY_SHARD, "K/N", 0,
       "solve only the K-th of N shares into the folder of --out, and report nothing", OF_COMMAND}},
@@ -108,11 +126,13 @@ static const struct {
       "given. None loosens the rules on running flat",
       OF_COMMAND}},
     {"condition",
-     {"case", KEY_CASE, "FILE", 0, "facts from a file with kind = \"bench\"; with --ask also where "
-      "answers are kept", OF_COMMAND}},
-    {"condition",
-     {"ask", KEY_ASK, NULL, 0, "ask one question at a time, also when standard input is no terminal",
+     {"case", KEY_CASE, "FILE", 0,
+      "facts from a file with kind = \"bench\"; with --ask also where "
+      "answers are kept",
       OF_COMMAND}},
+    {"condition",
+     {"ask", KEY_ASK, NULL, 0,
+      "ask one question at a time, also when standard input is no terminal", OF_COMMAND}},
     {"condition",
      {"list", KEY_LIST, NULL, 0, "print every rule with its reason and source, and nothing else",
       OF_COMMAND}},
@@ -122,7 +142,8 @@ static const struct {
     {"condition",
      {"inside-clean", KEY_INSIDE, NULL, 0,
       "the tyre was off the rim, every sign inside was looked for and none was seen but those "
-      "stated", OF_COMMAND}},
+      "stated",
+      OF_COMMAND}},
     {"condition",
      {"outside-clean", KEY_OUTSIDE, NULL, 0,
       "every sign outside was looked for and none was seen but those stated", OF_COMMAND}},
@@ -137,7 +158,7 @@ struct option_table {
     struct argp_option option[OPTIONS_MAX];
     char name[OPTIONS_MAX][NAME_MAX_LENGTH];
     char about[OPTIONS_MAX][ABOUT_MAX_LENGTH];
-    size_t count;
+    size_t first, count; /* from first on; headings without options are left out */
 };
 
 static int heading_of(const struct hobble_param *row)
@@ -162,7 +183,7 @@ static const char *value_name(const struct hobble_param *row)
     return *unit ? unit : "N";
 }
 
-static void add_row(struct option_table *t, const struct hobble_param *row, int place)
+static void add_row(struct option_table *t, const struct hobble_param *row, int place, int flags)
 {
     const size_t i = t->count++;
     snprintf(t->name[i], NAME_MAX_LENGTH, "%s", row->key);
@@ -175,7 +196,7 @@ static void add_row(struct option_table *t, const struct hobble_param *row, int 
         snprintf(t->about[i] + n, (size_t)(ABOUT_MAX_LENGTH - n), " (%g to %g%s%s)", row->min,
                  row->max, *unit ? " " : "", unit);
     t->option[i] = (struct argp_option){t->name[i], KEY_ROW + place, value_name(row),
-                                        0,          t->about[i],     heading_of(row)};
+                                        flags,      t->about[i],     heading_of(row)};
 }
 
 /* Texts come with profiles, but for those of the bench, which are asked of one tyre. */
@@ -186,31 +207,65 @@ static bool wanted(const struct hobble_param *row, const char *command)
     return row->kind != HOBBLE_TEXT && heading_of(row) != 0;
 }
 
-static void build(struct option_table *t, const char *command)
+static bool takes_row(const struct command *command, const struct hobble_param *row)
 {
-    static const struct argp_option headings[] = {
-        {NULL, 0, NULL, 0, "What happens and is asked:", OF_TRIP},
-        {NULL, 0, NULL, 0, "What is known of the tyre:", OF_TYRE},
-        {NULL, 0, NULL, 0, "Tyre and vehicle:", OF_FILES},
-        {NULL, 0, NULL, 0, "How it is computed:", OF_STUDY},
-        {NULL, 0, NULL, 0, "What is printed:", OF_OUTPUT},
-        {NULL, 0, NULL, 0, "Of this command:", OF_COMMAND},
-        {NULL, 0, NULL, 0, "What is known and seen on the bench:", OF_BENCH},
-    };
+    static const unsigned of[] = {
+        [OF_TRIP] = TAKES_TRIP, [OF_TYRE] = TAKES_TYRE, [OF_STUDY] = TAKES_STUDY};
+    if (row->group == HOBBLE_BENCH)
+        return true;
+    return (command->takes & of[heading_of(row)]) != 0 ||
+           ((command->takes & TAKES_SEED) != 0 && strcmp(row->key, "seed") == 0);
+}
+
+/* Only headings that something stands under; they have to stand before it in the table. */
+static void add_headings(struct option_table *t)
+{
+    static const char *const heading[HEADINGS] = {[OF_TRIP - 1] = "What happens and is asked:",
+                                                  [OF_TYRE - 1] = "What is known of the tyre:",
+                                                  [OF_FILES - 1] = "Tyre and vehicle:",
+                                                  [OF_STUDY - 1] = "How it is computed:",
+                                                  [OF_OUTPUT - 1] = "What is printed:",
+                                                  [OF_COMMAND - 1] = "Of this command:",
+                                                  [OF_BENCH - 1] =
+                                                      "What is known and seen on the bench:"};
+    unsigned used = 0;
+    for (size_t i = HEADINGS; i < t->count; i++)
+        if (t->option[i].group > 0 && !(t->option[i].flags & OPTION_HIDDEN))
+            used |= 1u << t->option[i].group;
+    t->first = HEADINGS;
+    for (int group = HEADINGS; group > 0; group--)
+        if (used & 1u << group)
+            t->option[--t->first] =
+                (struct argp_option){NULL, 0, NULL, 0, heading[group - 1], group};
+}
+
+/* What the command does not take is in the table too, hidden: so it is refused by its name, and is
+ * never read as an abbreviation of another. */
+static void build(struct option_table *t, const struct command *command)
+{
     size_t count;
     const struct hobble_param *row = hobble_param_table(&count);
-    t->count = 0;
-    for (size_t i = 0; i < sizeof headings / sizeof *headings; i++)
-        t->option[t->count++] = headings[i];
-    for (size_t i = 0; i < sizeof general / sizeof *general; i++)
-        t->option[t->count++] = general[i];
-    for (size_t i = 0; i < count && t->count < OPTIONS_MAX - 1; i++)
-        if (wanted(&row[i], command))
-            add_row(t, &row[i], (int)i);
-    for (size_t i = 0; i < sizeof own / sizeof *own && t->count < OPTIONS_MAX - 1; i++)
-        if (strcmp(own[i].command, command) == 0)
+    bool has_folder = false;
+    t->count = HEADINGS;
+    for (size_t i = 0; i < sizeof general / sizeof *general; i++) {
+        t->option[t->count] = general[i].option;
+        if (general[i].takes != 0 && (general[i].takes & command->takes) == 0)
+            t->option[t->count].flags |= OPTION_HIDDEN;
+        t->count++;
+    }
+    for (size_t i = 0; i < count && t->count < OPTIONS_MAX - 2; i++)
+        if (wanted(&row[i], command->name))
+            add_row(t, &row[i], (int)i, takes_row(command, &row[i]) ? 0 : OPTION_HIDDEN);
+    for (size_t i = 0; i < sizeof own / sizeof *own && t->count < OPTIONS_MAX - 2; i++)
+        if (strcmp(own[i].command, command->name) == 0) {
             t->option[t->count++] = own[i].option;
+            has_folder = has_folder || own[i].option.key == KEY_OUT;
+        }
+    if (!has_folder)
+        t->option[t->count++] =
+            (struct argp_option){"out", KEY_REFUSED, "DIR", OPTION_HIDDEN, NULL, OF_OUTPUT};
     t->option[t->count] = (struct argp_option){0};
+    add_headings(t);
 }
 
 /* A name or a file of a profile, or else a marking, whose fault is then the one to show. */
@@ -253,12 +308,21 @@ static void set_row(struct cli *cli, int place, const char *value)
     hb_set_text(cli->c, share ? "load_share" : row->key, value, origin, &cli->faults);
 }
 
+/* A usage error that repeats what was given, without what would change the terminal. */
+static void usage(struct argp_state *state, const char *before, const char *given,
+                  const char *after)
+{
+    char shown[HOBBLE_FAULT_TEXT];
+    hobble_fault_text(shown, given);
+    argp_error(state, "%s'%s'%s", before, shown, after);
+}
+
 static void set_threads(struct cli *cli, const char *text, struct argp_state *state)
 {
     char *end;
     const long n = strtol(text, &end, 10);
     if (end == text || *end || n < 1 || n > 1024)
-        argp_error(state, "--threads: '%s' is not a whole number from 1 to 1024", text);
+        usage(state, "--threads: ", text, " is not a whole number from 1 to 1024");
     else
         cli->threads = (int)n;
 }
@@ -266,14 +330,14 @@ static void set_threads(struct cli *cli, const char *text, struct argp_state *st
 static void set_units(struct cli *cli, const char *text, struct argp_state *state)
 {
     if (strcmp(text, "us") != 0 && strcmp(text, "metric") != 0)
-        argp_error(state, "--units: '%s' is neither metric nor us", text);
+        usage(state, "--units: ", text, " is neither metric nor us");
     cli->us = strcmp(text, "us") == 0;
 }
 
 static error_t parse_word(struct cli *cli, char *word, struct argp_state *state)
 {
-    if (cli->words >= cli->words_most)
-        argp_error(state, "'%s' is one word too many", word);
+    if (cli->words >= cli->command->words_most)
+        usage(state, "", word, " is one word too many");
     else
         cli->word[cli->words++] = word;
     return 0;
@@ -321,9 +385,25 @@ static bool parse_own(struct cli *cli, int key, const char *value)
     return true;
 }
 
+static void help(struct argp_state *state, unsigned what)
+{
+    argp_state_help(state, stdout, what & ~(unsigned)ARGP_HELP_EXIT_OK);
+    exit(hb_cli_finish());
+}
+
+static void refuse_hidden(int key, struct argp_state *state)
+{
+    for (const struct argp_option *o = state->root_argp->options; o->name || o->doc; o++)
+        if (o->key == key && (o->flags & OPTION_HIDDEN))
+            argp_error(state, "--%s is not an option of this command", o->name);
+}
+
 static error_t parse(int key, char *value, struct argp_state *state)
 {
     struct cli *cli = state->input;
+    refuse_hidden(key, state);
+    if (key == '?' || key == KEY_USAGE)
+        help(state, key == '?' ? ARGP_HELP_STD_HELP : ARGP_HELP_USAGE);
     switch (key) {
     case KEY_TYRE:
         set_tyre(cli, value);
@@ -367,8 +447,8 @@ static error_t parse(int key, char *value, struct argp_state *state)
     case ARGP_KEY_ARG:
         return parse_word(cli, value, state);
     case ARGP_KEY_END:
-        if (cli->words < cli->words_wanted)
-            argp_error(state, "something is missing");
+        if (cli->words < cli->command->words_wanted)
+            argp_error(state, "a word is missing: %s", cli->command->arguments);
         return 0;
     default:
         if (parse_own(cli, key, value))
@@ -380,18 +460,35 @@ static error_t parse(int key, char *value, struct argp_state *state)
     }
 }
 
+/* An unknown option is named by the reader of options as it stands: none with control characters
+ * may come to it. */
+static void refuse_unprintable(const char *program, int argc, char **argv)
+{
+    for (int i = 1; i < argc && strcmp(argv[i], "--") != 0; i++) {
+        char name[HOBBLE_FAULT_TEXT], shown[HOBBLE_FAULT_TEXT];
+        if (argv[i][0] != '-' || argv[i][1] == 'o')
+            continue;
+        snprintf(name, sizeof name, "%.*s", (int)strcspn(argv[i], "="), argv[i]);
+        hobble_fault_text(shown, name);
+        if (strcmp(name, shown) == 0)
+            continue;
+        fprintf(stderr, "%s: '%s' is not an option\n", program, shown);
+        exit(hobble_status_exit(HOBBLE_E_USAGE));
+    }
+}
+
 void hb_options_read(const struct command *command, struct cli *cli, int argc, char **argv)
 {
     static struct option_table table;
     static char program[64];
-    build(&table, command->name);
+    build(&table, command);
     snprintf(program, sizeof program, "hobble %s", command->name);
-    const struct argp argp = {table.option, parse, command->arguments, command->about, NULL,
-                              NULL,         NULL};
+    const struct argp argp = {
+        &table.option[table.first], parse, command->arguments, command->about, NULL, NULL, NULL};
     cli->program = program;
-    cli->words_wanted = command->words_wanted;
-    cli->words_most = command->words_most;
+    cli->command = command;
     cli->bare = argc == 1;
+    refuse_unprintable(program, argc, argv);
     argv[0] = program;
-    argp_parse(&argp, argc, argv, 0, NULL, cli);
+    argp_parse(&argp, argc, argv, ARGP_NO_HELP, NULL, cli);
 }

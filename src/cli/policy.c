@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "cli/policy.h"
 #include "cli/cli.h"
 #include "cli/field.h"
-#include "cli/policy.h"
 #include "cli/progress.h"
 
 #include "input/fleet.h"
@@ -50,9 +50,10 @@ static enum hobble_status check_rows(struct cli *cli)
     enum hobble_status status = HOBBLE_OK;
     for (size_t i = 0; i < count; i++)
         if (row[i].group != HOBBLE_STUDY && hobble_case_given(cli->c, (int)i))
-            status = complain(cli, HOBBLE_E_CONFLICT, row[i].key, hobble_case_origin(cli->c, (int)i),
-                              "in the fleet file: hobble policy takes only members, seed and "
-                              "required_share from the command line");
+            status =
+                complain(cli, HOBBLE_E_CONFLICT, row[i].key, hobble_case_origin(cli->c, (int)i),
+                         "in the fleet file: hobble policy takes only members, seed and "
+                         "required_share from the command line");
     if (hobble_case_number(cli->c, hobble_param_find("members")) > MEMBERS_MOST)
         status = complain(cli, HOBBLE_E_RANGE, "members", "", "20 to 60000 for hobble policy");
     return status;
@@ -66,11 +67,14 @@ static enum hobble_status read_shard(struct work *w)
     if (cli->json && cli->csv)
         return complain(cli, HOBBLE_E_USAGE, "--csv", "", "--csv or --json, not both");
     if (cli->plot)
-        return complain(cli, HOBBLE_E_USAGE, "--plot", "", "--out DIR, which draws the pictures too");
+        return complain(cli, HOBBLE_E_USAGE, "--plot", "",
+                        "--out DIR, which draws the pictures too");
     if ((cli->shard || cli->merge) && !cli->out)
-        return complain(cli, HOBBLE_E_USAGE, cli->shard ? "--shard" : "--merge", "", "with --out DIR");
+        return complain(cli, HOBBLE_E_USAGE, cli->shard ? "--shard" : "--merge", "",
+                        "with --out DIR");
     if (cli->shard && cli->merge)
-        return complain(cli, HOBBLE_E_USAGE, "--shard", cli->shard, "--shard K/N or --merge, not both");
+        return complain(cli, HOBBLE_E_USAGE, "--shard", cli->shard,
+                        "--shard K/N or --merge, not both");
     if (!cli->shard)
         return HOBBLE_OK;
     w->shard = strtol(cli->shard, &end, 10);
@@ -105,8 +109,10 @@ static enum hobble_status make_folders(struct work *w)
     if (strlen(out) + sizeof "/parts" > sizeof w->folder)
         return complain(w->cli, HOBBLE_E_TOO_LARGE, "--out", out, "a shorter path");
     snprintf(w->folder, sizeof w->folder, "%s/parts", out);
-    if ((mkdir(out, 0777) != 0 && errno != EEXIST) || (mkdir(w->folder, 0777) != 0 && errno != EEXIST))
-        return complain(w->cli, HOBBLE_E_WRITE, "--out", out, "a folder that can be made and written");
+    if ((mkdir(out, 0777) != 0 && errno != EEXIST) ||
+        (mkdir(w->folder, 0777) != 0 && errno != EEXIST))
+        return complain(w->cli, HOBBLE_E_WRITE, "--out", out,
+                        "a folder that can be made and written");
     return HOBBLE_OK;
 }
 
@@ -174,8 +180,8 @@ static enum hobble_status print(const struct work *w, const struct hb_policy_rep
 {
     const struct cli *cli = w->cli;
     const size_t length = cli->output ? strlen(cli->output) : 0;
-    const bool csv = cli->csv || (!cli->json && length > 4 &&
-                                  strcasecmp(cli->output + length - 4, ".csv") == 0);
+    const bool csv =
+        cli->csv || (!cli->json && length > 4 && strcasecmp(cli->output + length - 4, ".csv") == 0);
     struct hb_out out;
     enum hobble_status status = hb_out_open(&out);
     if (status != HOBBLE_OK)

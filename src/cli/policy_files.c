@@ -66,8 +66,7 @@ static enum hobble_status sheet(struct cli *cli, const struct hb_policy_report *
     path_of(cli, "policy-chances.svg", chances);
     path_of(cli, "policy-costs.svg", costs);
     path_of(cli, "policy.pdf", path);
-    enum hobble_status status =
-        told(cli, "policy-chances.svg", hb_chart_policy(chances, report));
+    enum hobble_status status = told(cli, "policy-chances.svg", hb_chart_policy(chances, report));
     if (status == HOBBLE_OK)
         status = told(cli, "policy-costs.svg", hb_chart_policy_cost(costs, report));
     if (status != HOBBLE_OK)
@@ -90,9 +89,9 @@ static hobble_case *vehicle_case(const struct hb_policy_report *r, int vehicle, 
                                r->fleet->number[hobble_fleet_find(same[i].number)].value, "fleet",
                                NULL);
     if (c) { /* at the speed of the rule that the driver is told */
-        hobble_case_set_number(c, hobble_param_find("speed"),
-                               hobble_unit_from_si(HOBBLE_UNIT_KM_PER_HOUR, r->policy->simple.speed),
-                               "fleet", NULL);
+        hobble_case_set_number(
+            c, hobble_param_find("speed"),
+            hobble_unit_from_si(HOBBLE_UNIT_KM_PER_HOUR, r->policy->simple.speed), "fleet", NULL);
         hobble_case_set_number(c, hobble_param_find("members"), r->fleet->members, "fleet", NULL);
         hobble_case_set_number(c, hobble_param_find("seed"), r->fleet->seed, "fleet", NULL);
     }
@@ -100,7 +99,8 @@ static hobble_case *vehicle_case(const struct hb_policy_report *r, int vehicle, 
 }
 
 /* A vehicle whose axles have other tyres gets a card for each axle's. */
-static enum hobble_status card(struct cli *cli, const struct hb_policy_report *r, int vehicle, int axle)
+static enum hobble_status card(struct cli *cli, const struct hb_policy_report *r, int vehicle,
+                               int axle)
 {
     char name[64], path[PATH_SIZE];
     struct hb_card made;

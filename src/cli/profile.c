@@ -78,6 +78,10 @@ int hb_cli_profile(struct cli *cli)
         }
         return status == HOBBLE_OK ? 0 : hb_cli_fail(cli, status);
     }
-    fprintf(stderr, "hobble profile: list, show NAME, check FILE, new NAME or keys\n");
+    char shown[HOBBLE_FAULT_TEXT];
+    hobble_fault_text(shown, cli->word[0]);
+    fprintf(stderr,
+            "hobble profile: '%s%s' is none of list, show NAME, check FILE, new NAME or keys\n",
+            shown, cli->words > 1 ? " ..." : "");
     return hobble_status_exit(HOBBLE_E_USAGE);
 }

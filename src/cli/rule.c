@@ -64,15 +64,7 @@ int hb_cli_rule(struct cli *cli)
 {
     struct hobble_rule_answer answer;
     double distance = 0.0, speed = 0.0;
-    enum hobble_status status = HOBBLE_OK;
-    if (cli->plot) {
-        struct hobble_fault f = {.status = HOBBLE_E_USAGE};
-        hobble_fault_text(f.key, "--plot");
-        hobble_fault_text(f.allowed, "with hobble map, which draws the rule's border");
-        status = hobble_faults_add(&cli->faults, &f);
-    }
-    if (status == HOBBLE_OK)
-        status = read_rule(cli, &distance, &speed);
+    enum hobble_status status = read_rule(cli, &distance, &speed);
     if (status == HOBBLE_OK)
         status = hobble_rule(cli->c, speed, distance, cli->threads, &answer, &cli->faults);
     if (status == HOBBLE_OK)

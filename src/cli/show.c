@@ -88,6 +88,8 @@ int hb_cli_show(struct cli *cli)
         }
         return status == HOBBLE_OK ? 0 : hb_cli_fail(cli, status);
     }
-    fprintf(stderr, "hobble show: wall, equal, life or mark\n");
+    char shown[HOBBLE_FAULT_TEXT];
+    hobble_fault_text(shown, cli->word[0]);
+    fprintf(stderr, "hobble show: '%s' is none of wall, equal, life or mark\n", shown);
     return hobble_status_exit(HOBBLE_E_USAGE);
 }

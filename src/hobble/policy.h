@@ -41,8 +41,8 @@ struct hobble_fleet_number {
 enum hobble_help_kind { HOBBLE_HELP_EXPONENTIAL, HOBBLE_HELP_TABLE, HOBBLE_HELP_INCIDENTS };
 struct hobble_help {
     enum hobble_help_kind kind;
-    double mean; /* m */
-    int count;   /* of a table or of incidents; distances rise */
+    double mean;                      /* m */
+    int count;                        /* of a table or of incidents; distances rise */
     double distance[HOBBLE_HELP_MAX]; /* m */
     double beyond[HOBBLE_HELP_MAX];   /* share of the help that is farther than that */
     char origin[HOBBLE_FAULT_TEXT];
@@ -70,8 +70,8 @@ struct hobble_fleet_load {
 };
 struct hobble_fleet_season {
     char name[HOBBLE_FLEET_NAME];
-    double share;                       /* of the year */
-    double tenth[HOBBLE_FLEET_TENTHS];  /* share of the year at HOBBLE_FLEET_LEAST + i tenths degC */
+    double share;                      /* of the year */
+    double tenth[HOBBLE_FLEET_TENTHS]; /* share of the year at HOBBLE_FLEET_LEAST + i tenths degC */
 };
 
 struct hobble_fleet {
@@ -95,14 +95,14 @@ void hobble_fleet_free(struct hobble_fleet *fleet);
 
 /* X(code, word): why a condition is solved. */
 #define HOBBLE_VARIANT_LIST(X)                                                                     \
-    X(BASE, "base")         /* every hour of the year, binned to 1 K */                            \
-    X(FRESH, "fresh")       /* the same with another sample, to verify the rule found */           \
-    X(EXACT, "exact")       /* some hours as they are, for the error of binning */                 \
-    X(EXTENDED, "extended") /* extended-mobility tyres of the same size */                         \
-    X(HEAVIER, "heavier")   /* 8 % more load than stated */                                        \
-    X(LATER, "later")       /* the warning comes after twice the time */                           \
+    X(BASE, "base")           /* every hour of the year, binned to 1 K */                          \
+    X(FRESH, "fresh")         /* the same with another sample, to verify the rule found */         \
+    X(EXACT, "exact")         /* some hours as they are, for the error of binning */               \
+    X(EXTENDED, "extended")   /* extended-mobility tyres of the same size */                       \
+    X(HEAVIER, "heavier")     /* 8 % more load than stated */                                      \
+    X(LATER, "later")         /* the warning comes after twice the time */                         \
     X(UNVOUCHED, "unvouched") /* nothing stated of age, flat running and repairs */                \
-    X(WARMER, "warmer")     /* 5 K warmer */
+    X(WARMER, "warmer")       /* 5 K warmer */
 enum hobble_variant {
 #define HOBBLE_VARIANT_ENUM(code, word) HOBBLE_VARIANT_##code,
     HOBBLE_VARIANT_LIST(HOBBLE_VARIANT_ENUM)
@@ -162,15 +162,15 @@ struct hobble_chance {
 
 struct hobble_policy_row {
     int vehicle, load, season;
-    double weight;              /* share of the fleet's kilometres */
-    double load_n[2];           /* N on a wheel, front and rear */
-    double coldest, hottest;    /* K */
+    double weight;           /* share of the fleet's kilometres */
+    double load_n[2];        /* N on a wheel, front and rear */
+    double coldest, hottest; /* K */
     bool go;
-    double speed, distance;     /* m/s, m in whole km: advised in every hour of the season */
-    double advised;             /* m: the advice alone, before the accepted chance shortens it */
-    int stops;                  /* reasons where it is stop */
+    double speed, distance; /* m/s, m in whole km: advised in every hour of the season */
+    double advised;         /* m: the advice alone, before the accepted chance shortens it */
+    int stops;              /* reasons where it is stop */
     struct hobble_chance policy, rule, stop;
-    double rule_share;          /* of tyres that make 80 km from the warning, in the worst hour */
+    double rule_share; /* of tyres that make 80 km from the warning, in the worst hour */
     bool rule_holds, rule_unsafe, rule_wasteful;
     double limit[HOBBLE_POLICY_SPEEDS]; /* m, the most for each speed; 0: stop */
 };
@@ -178,8 +178,8 @@ struct hobble_policy_row {
 /* A rule of at most three lines: one distance at one speed, one exception, and when to stop at
  * once. */
 struct hobble_simple_rule {
-    bool found;                          /* some cell may go on */
-    double speed, distance;              /* m/s; m in steps of 5 km, 0: stop */
+    bool found;             /* some cell may go on */
+    double speed, distance; /* m/s; m in steps of 5 km, 0: stop */
     bool exception;
     int vehicle, load, season;           /* which the exception is for; -1: any */
     double other;                        /* m, the exception's distance; 0: stop */
@@ -228,7 +228,8 @@ struct hobble_policy_cost {
     X(AIR, "outside_air", "5 K warmer air",                                                        \
       "Log the temperature on the road where the vehicles work, above all on hot afternoons.")     \
     X(DELAY, "detection_delay", "a warning that takes twice as long",                              \
-      "Time the warning: let the air out of one tyre on closed ground and see when the lamp comes " \
+      "Time the warning: let the air out of one tyre on closed ground and see when the lamp "      \
+      "comes "                                                                                     \
       "on.")                                                                                       \
     X(HISTORY, "tyre_history", "no record of age, flat running and repairs",                       \
       "Keep a record of every tyre: age, each run without air, each repair.")                      \
@@ -257,11 +258,11 @@ struct hobble_policy {
     struct hobble_simple_rule simple;
     struct hobble_chance all, all_rule; /* over the fleet's kilometres: rows' policy, plain rule */
     struct hobble_policy_cost cost[HOBBLE_BUILDS];
-    double fleet_km; /* a year */
+    double fleet_km;                          /* a year */
     struct hobble_shift shift[HOBBLE_SHIFTS]; /* largest first */
     /* error of binning over the hours that were solved as they are */
     int exact_hours;
-    double bin_distance;               /* m, largest difference of an advised distance */
+    double bin_distance;                /* m, largest difference of an advised distance */
     double bin_chance, bin_chance_most; /* mean and largest difference of the plain rule's chance */
     size_t conditions;
     double closure;

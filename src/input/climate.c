@@ -34,7 +34,8 @@ struct reading {
 static void complain(struct reading *r, enum hobble_status status, const char *key,
                      const char *given, const char *allowed)
 {
-    const enum hobble_status why = hb_fault_at(r->sink, status, r->name, r->line, key, given, allowed);
+    const enum hobble_status why =
+        hb_fault_at(r->sink, status, r->name, r->line, key, given, allowed);
     r->faults++;
     if (r->first == HOBBLE_OK)
         r->first = why;
@@ -81,12 +82,14 @@ static void read_hour(struct reading *r, char *line, hb_climate_take *take, void
     }
     if (!whole(field[1], 1, 12, &month) || !whole(field[2], 1, 31, &day) ||
         !whole(field[3], 1, 24, &hour)) {
-        complain(r, HOBBLE_E_RANGE, "month, day, hour", field[1], "months 1 to 12, days, hours 1 to 24");
+        complain(r, HOBBLE_E_RANGE, "month, day, hour", field[1],
+                 "months 1 to 12, days, hours 1 to 24");
         return;
     }
     const int now = (month * 32 + day) * 32 + hour;
     if (now <= r->last)
-        complain(r, HOBBLE_E_CONFLICT, "hour", field[3], "every hour once, later than the one before");
+        complain(r, HOBBLE_E_CONFLICT, "hour", field[3],
+                 "every hour once, later than the one before");
     r->last = now;
     r->hours++;
     if (!number(field[6], LEAST, MOST, &celsius)) {
@@ -139,7 +142,8 @@ enum hobble_status hb_climate_read(FILE *f, const char *name, hb_climate_take *t
     struct reading r = {.name = name, .sink = sink};
     char line[LINE_MOST], given[32], shown[HOBBLE_FAULT_TEXT];
     place[0] = '\0';
-    while (r.faults < FAULTS_MOST && (r.line <= HEAD_LINES || r.first == HOBBLE_OK || r.hours > 0) &&
+    while (r.faults < FAULTS_MOST &&
+           (r.line <= HEAD_LINES || r.first == HOBBLE_OK || r.hours > 0) &&
            next_line(&r, f, line)) {
         if (r.line <= HEAD_LINES)
             read_head(&r, line, place);

@@ -60,7 +60,8 @@ bool hb_fleet_members(struct hb_fleet_reading *r, config_setting_t *s, const cha
         if (at < count)
             member[at] = e;
         else if (!repeated(e))
-            hb_fleet_complain(r, HOBBLE_E_UNKNOWN, e, where, NULL, "a key that docs/policy.md lists");
+            hb_fleet_complain(r, HOBBLE_E_UNKNOWN, e, where, NULL,
+                              "a key that docs/policy.md lists");
     }
     for (int i = 0; i < count; i++)
         if (key[i].needed && !member[i]) {
@@ -116,7 +117,11 @@ bool hb_fleet_number(struct hb_fleet_reading *r, const config_setting_t *s, cons
     }
     char given[40];
     hb_number_print(read, 9, given, sizeof given);
-    hb_fleet_complain(r, status, s, key, text ? text : status == HOBBLE_E_RANGE ? given : NULL, allowed);
+    hb_fleet_complain(r, status, s, key,
+                      text                       ? text
+                      : status == HOBBLE_E_RANGE ? given
+                                                 : NULL,
+                      allowed);
     return false;
 }
 
@@ -195,8 +200,7 @@ static void read_row(struct hb_fleet_reading *r, config_setting_t *s, int place)
     const struct hobble_fleet_row *row = &hobble_fleet_table(NULL)[place];
     struct hobble_fleet_number *n = &r->fleet->number[place];
     config_setting_t *member[MEMBERS] = {s, NULL, NULL, NULL};
-    if (config_setting_is_group(s) &&
-        !hb_fleet_members(r, s, row->key, keys, MEMBERS, member))
+    if (config_setting_is_group(s) && !hb_fleet_members(r, s, row->key, keys, MEMBERS, member))
         return;
     if (!member[VALUE] ||
         !hb_fleet_number(r, member[VALUE], row->key, row->unit, row->min, row->max, &n->value))
@@ -242,11 +246,13 @@ static void sort_out(struct hb_fleet_reading *r, config_setting_t *root,
         else if (row >= 0)
             read_row(r, s, row);
         else if (!repeated(s))
-            hb_fleet_complain(r, HOBBLE_E_UNKNOWN, s, name, NULL, "a key that docs/policy.md lists");
+            hb_fleet_complain(r, HOBBLE_E_UNKNOWN, s, name, NULL,
+                              "a key that docs/policy.md lists");
     }
     for (int i = 0; i < TOP; i++)
         if (top[i].needed && !part[i])
-            hb_fleet_complain(r, HOBBLE_E_MISSING, NULL, top[i].name, "", "this key in a fleet file");
+            hb_fleet_complain(r, HOBBLE_E_MISSING, NULL, top[i].name, "",
+                              "this key in a fleet file");
 }
 
 static void read_all(struct hb_fleet_reading *r, config_setting_t *root)

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* fleet.h - a fleet, read from a libconfig file with kind = "fleet"; docs/policy.md has its keys. */
+/* fleet.h - a fleet, read from a libconfig file with kind = "fleet"; docs/policy.md has its keys.
+ */
 #ifndef HB_INPUT_FLEET_H
 #define HB_INPUT_FLEET_H
 

@@ -35,13 +35,15 @@ static void read_own(struct hb_fleet_reading *r, config_setting_t *m[S_KEYS], co
 {
     double celsius;
     if (m[S_MONTHS] || m[S_ABOVE] || !m[S_AMBIENT] || !m[S_SHARE]) {
-        hb_fleet_complain(r, HOBBLE_E_CONFLICT, s, "seasons", "",
-                          "ambient and share where there are no sites; months or above where there are");
+        hb_fleet_complain(
+            r, HOBBLE_E_CONFLICT, s, "seasons", "",
+            "ambient and share where there are no sites; months or above where there are");
         return;
     }
-    const bool warm = hb_fleet_number(r, m[S_AMBIENT], "seasons.ambient", HOBBLE_UNIT_CELSIUS, -40, 60,
-                                      &celsius);
-    if (hb_fleet_number(r, m[S_SHARE], "seasons.share", HOBBLE_UNIT_NONE, 1e-9, 1, &season->share) &&
+    const bool warm =
+        hb_fleet_number(r, m[S_AMBIENT], "seasons.ambient", HOBBLE_UNIT_CELSIUS, -40, 60, &celsius);
+    if (hb_fleet_number(r, m[S_SHARE], "seasons.share", HOBBLE_UNIT_NONE, 1e-9, 1,
+                        &season->share) &&
         warm)
         season->tenth[(int)lround(celsius * 10.0) - HOBBLE_FLEET_LEAST] = season->share;
 }
@@ -52,7 +54,8 @@ static void read_months(struct hb_fleet_reading *r, const config_setting_t *s, s
 {
     const int count = config_setting_is_aggregate(s) ? config_setting_length(s) : 0;
     if (count < 1 || count > 12)
-        hb_fleet_complain(r, HOBBLE_E_TYPE, s, "seasons.months", NULL, "[1, 2, ... 12], 1 to 12 of them");
+        hb_fleet_complain(r, HOBBLE_E_TYPE, s, "seasons.months", NULL,
+                          "[1, 2, ... 12], 1 to 12 of them");
     for (int i = 0; i < count && count <= 12; i++) {
         double month;
         if (hb_fleet_number(r, config_setting_get_elem(s, (unsigned)i), "seasons.months",
@@ -67,13 +70,15 @@ static void read_taking(struct hb_fleet_reading *r, config_setting_t *m[S_KEYS],
     double celsius;
     t->above = HOBBLE_FLEET_TENTHS;
     if (m[S_AMBIENT] || m[S_SHARE] || !m[S_MONTHS] == !m[S_ABOVE]) {
-        hb_fleet_complain(r, HOBBLE_E_CONFLICT, s, "seasons", "",
-                          "months or above where there are sites; ambient and share where there are none");
+        hb_fleet_complain(
+            r, HOBBLE_E_CONFLICT, s, "seasons", "",
+            "months or above where there are sites; ambient and share where there are none");
         return;
     }
     if (m[S_MONTHS])
         read_months(r, m[S_MONTHS], t);
-    else if (hb_fleet_number(r, m[S_ABOVE], "seasons.above", HOBBLE_UNIT_CELSIUS, -40, 60, &celsius))
+    else if (hb_fleet_number(r, m[S_ABOVE], "seasons.above", HOBBLE_UNIT_CELSIUS, -40, 60,
+                             &celsius))
         t->above = (int)lround(celsius * 10.0);
 }
 

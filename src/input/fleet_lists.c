@@ -34,7 +34,8 @@ static void load_profile(struct hb_fleet_reading *r, const config_setting_t *s, 
 static void read_stated(struct hb_fleet_reading *r, const config_setting_t *group, hobble_case *c)
 {
     if (!config_setting_is_group(group)) {
-        hb_fleet_complain(r, HOBBLE_E_TYPE, group, "vehicles.stated", NULL, "a group: { age = ...; }");
+        hb_fleet_complain(r, HOBBLE_E_TYPE, group, "vehicles.stated", NULL,
+                          "a group: { age = ...; }");
         return;
     }
     for (unsigned i = 0; i < (unsigned)config_setting_length(group); i++) {
@@ -57,7 +58,7 @@ static void read_stated(struct hb_fleet_reading *r, const config_setting_t *grou
 
 enum { V_NAME, V_COUNT, V_YEAR, V_VEHICLE, V_TYRES, V_REAR, V_STATED, V_KEYS };
 static const struct hb_fleet_key vehicle_keys[V_KEYS] = {
-    {"name", true},  {"count", true},       {"year", true},    {"vehicle", true},
+    {"name", true},  {"count", true},       {"year", true},   {"vehicle", true},
     {"tyres", true}, {"rear_tyres", false}, {"stated", false}};
 
 static void read_vehicle(struct hb_fleet_reading *r, config_setting_t *s,
@@ -69,8 +70,8 @@ static void read_vehicle(struct hb_fleet_reading *r, config_setting_t *s,
         return;
     if (m[V_NAME])
         hb_fleet_text(r, m[V_NAME], "vehicles.name", v->name, sizeof v->name);
-    if (m[V_COUNT] && hb_fleet_number(r, m[V_COUNT], "vehicles.count", HOBBLE_UNIT_WHOLE, 1, 100000,
-                                      &count))
+    if (m[V_COUNT] &&
+        hb_fleet_number(r, m[V_COUNT], "vehicles.count", HOBBLE_UNIT_WHOLE, 1, 100000, &count))
         v->count = (int)count;
     if (m[V_YEAR])
         hb_fleet_number(r, m[V_YEAR], "vehicles.year", HOBBLE_UNIT_KILOMETRE, 1, 1e6, &v->year_km);
@@ -120,7 +121,8 @@ static void read_load(struct hb_fleet_reading *r, config_setting_t *s, struct ho
     if (m[L_SEATS])
         hb_fleet_number(r, m[L_SEATS], "loads.seats", HOBBLE_UNIT_NONE, 0, 1, &l->seats);
     if (m[L_LUGGAGE])
-        hb_fleet_number(r, m[L_LUGGAGE], "loads.luggage", HOBBLE_UNIT_KILOGRAM, 0, 2000, &l->luggage);
+        hb_fleet_number(r, m[L_LUGGAGE], "loads.luggage", HOBBLE_UNIT_KILOGRAM, 0, 2000,
+                        &l->luggage);
     if (m[L_SHARE])
         hb_fleet_number(r, m[L_SHARE], "loads.share", HOBBLE_UNIT_NONE, 0, 1, &l->share);
 }
@@ -167,7 +169,8 @@ static void read_table(struct hb_fleet_reading *r, config_setting_t *list)
     if (count > 0)
         hb_fleet_whole(r, list, "help.table.share", sum);
     if (count > 0 && r->first == before)
-        hb_fleet_count(r, hobble_help_set(&r->fleet->help, HOBBLE_HELP_TABLE, distance, weight, count));
+        hb_fleet_count(
+            r, hobble_help_set(&r->fleet->help, HOBBLE_HELP_TABLE, distance, weight, count));
 }
 
 static void read_incidents(struct hb_fleet_reading *r, const config_setting_t *file,

@@ -101,7 +101,8 @@ static void parse(struct reading *r, struct csv_parser *parser, const char *byte
         at += length;
     }
     if (csv_fini(parser, on_cell, on_row, r) != 0)
-        complain(r, HOBBLE_E_SYNTAX, csv_strerror(csv_error(parser)), "a quote at the end of the cell");
+        complain(r, HOBBLE_E_SYNTAX, csv_strerror(csv_error(parser)),
+                 "a quote at the end of the cell");
 }
 
 enum hobble_status hb_incidents_read_text(const char *bytes, size_t size, const char *name,

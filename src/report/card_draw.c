@@ -37,7 +37,7 @@ struct size {
     double title, body; /* points */
 };
 /* ISO/IEC 7810 ID-1, and A6 of ISO 216. */
-static const struct size pocket = {85.6, 53.98, 2, 5, 3.0, 7.2, 5.6};
+static const struct size pocket = {85.6, 53.98, 2, 5, 3.0, 9.6, 7.6};
 static const struct size a6 = {105.0, 148.0, 2, 2, 8.0, 13.0, 8.4};
 enum { FIT_STEPS = 12 }; /* letters are made smaller, a twentieth at a time, until all fits */
 
@@ -166,8 +166,8 @@ static void table_head(struct pen *p, double first, double each)
     char text[80];
     char title[160];
     const double speed = floor(p->card->speed * 3600.0 / (p->us ? 1609.344 : 1e3) + 1e-9);
-    snprintf(title, sizeof title, "%s at %.0f %s at most, outside air:", p->us ? "miles" : "km",
-             speed, p->us ? "mph" : "km/h");
+    snprintf(title, sizeof title, "%s at %.0f %s, air at:", p->us ? "miles" : "km", speed,
+             p->us ? "mph" : "km/h");
     const double height = lay(p, title, 0.9 * p->size->body, false, first);
     put(p, 0.0, p->y, title, 0.9 * p->size->body, false, first);
     pango_layout_set_alignment(p->layout, PANGO_ALIGN_CENTER);
@@ -181,6 +181,22 @@ static void table_head(struct pen *p, double first, double each)
     pango_layout_set_alignment(p->layout, PANGO_ALIGN_LEFT);
     p->y += height + 0.3 * p->size->body;
     rule_at(p, p->y, 0.8);
+}
+
+/* What the figures rest on: a card lies in its box for years. */
+static void holds_while(struct pen *p)
+{
+    const hobble_case *c = p->c;
+    const bool stated = hobble_case_number(c, hobble_param_find("age")) <= 5.0 &&
+                        hobble_case_number(c, hobble_param_find("ran_flat")) == 1.0 &&
+                        hobble_case_number(c, hobble_param_find("repaired")) == 1.0;
+    line(p,
+         stated || p->card->example
+             ? "Holds only while the tyre is at most 5 years old, never ran flat and was never "
+               "repaired."
+             : "Age, earlier flat running and repairs are not all stated to be good: the approval "
+               "mark counts for nothing here.",
+         0.9 * p->size->body, true);
 }
 
 static void table(struct pen *p)
@@ -208,6 +224,7 @@ static void table(struct pen *p)
              unseen);
     p->y += 0.4 * p->size->body;
     line(p, text, 0.9 * p->size->body, false);
+    holds_while(p);
 }
 
 static void list(struct pen *p, const char *title, const char *const *text)

@@ -13,26 +13,40 @@ static double metres(const struct hb_field_chart *f, double shown)
     return shown * (f->us ? 1609.344 : 1000.0);
 }
 
-/* Strokes from corner to corner of every second cell: rising where the rim carries, falling where
- * the answer is outside the checked range. */
-static int say_hatching(struct hb_field_chart *f, const char *name, bool rim)
+/* Why cells are hatched, and the name of their strokes in the commands. */
+enum hatching { RIM, OUTSIDE, ENDED, HATCHINGS };
+static const char *const hatching_name[HATCHINGS] = {"rim", "outside", "ended"};
+static const double ended_below = 1e3; /* m; also the least that has a colour */
+
+static bool hatched(const struct hobble_map *m, size_t cell, enum hatching why)
+{
+    return why == RIM       ? isnan(m->p5[cell])
+           : why == OUTSIDE ? m->outside[cell] != 0
+                            : m->p5[cell] < ended_below;
+}
+
+/* Strokes from side to side of every second cell: rising where the rim carries, falling where the
+ * answer is outside the checked range, level where nothing worth a colour is left. */
+static int say_hatching(struct hb_field_chart *f, enum hatching why)
 {
     const struct hobble_map *m = f->map;
     const int nx = m->axis[0].count, ny = m->axis[1].count;
     int strokes = 0;
-    hb_gnuplot_block_begin(&f->g, name);
+    hb_gnuplot_block_begin(&f->g, hatching_name[why]);
     for (int y = 0; y < ny; y++)
         for (int x = 0; x < nx; x++) {
             const size_t cell = (size_t)y * (size_t)nx + (size_t)x;
-            const bool wanted = rim ? isnan(m->p5[cell]) : m->outside[cell] != 0;
-            if (!wanted || (rim ? (x - y) % 2 != 0 : (x + y) % 2 != 0))
+            if (!hatched(m, cell, why) || (x + y) % 2 != 0)
                 continue;
             const double left = fmax((x - 0.5) / (nx - 1), 0.0);
             const double right = fmin((x + 0.5) / (nx - 1), 1.0);
             const double low = fmax((y - 0.5) / (ny - 1), 0.0);
             const double high = fmin((y + 0.5) / (ny - 1), 1.0);
-            const double from = hb_field_place(f, 1, rim ? low : high);
-            const double to = hb_field_place(f, 1, rim ? high : low);
+            const double middle = 0.5 * (low + high);
+            const double starts = why == RIM ? low : why == OUTSIDE ? high : middle;
+            const double ends = why == RIM ? high : why == OUTSIDE ? low : middle;
+            const double from = hb_field_place(f, 1, starts);
+            const double to = hb_field_place(f, 1, ends);
             const double row[] = {hb_field_place(f, 0, left), from,
                                   hb_field_place(f, 0, right) - hb_field_place(f, 0, left),
                                   to - from};
@@ -52,7 +66,7 @@ static void say_colours(struct hb_field_chart *f)
             least = fmin(least, f->map->p5[i]);
             most = fmax(most, f->map->p5[i]);
         }
-    least = hb_shown(fmax(least, 1e3), HOBBLE_UNIT_KILOMETRE, f->us);
+    least = hb_shown(fmax(least, ended_below), HOBBLE_UNIT_KILOMETRE, f->us);
     most = hb_shown(fmax(most, 2e3), HOBBLE_UNIT_KILOMETRE, f->us);
     hb_gnuplot_say(&f->g,
                    "set logscale cb; set cbrange [%.6g:%.6g]\n"
@@ -120,9 +134,9 @@ static bool say_asked(struct hb_field_chart *f)
     return true;
 }
 
-static void say_key(struct hb_field_chart *f, bool border, bool asked, bool rim, bool outside)
+static void say_key(struct hb_field_chart *f, bool border, bool asked, const bool *hatch)
 {
-    char text[160];
+    char text[240];
     const double share = 100.0 * f->map->required;
     if (border)
         snprintf(
@@ -136,14 +150,18 @@ static void say_key(struct hb_field_chart *f, bool border, bool asked, bool rim,
                  share,
                  f->map->reach[0] >= f->map->rule_distance ? "everywhere here" : "nowhere here");
     hb_sheet_words(&f->g, 0.03, 0.052, "font font_small textcolor rgb ink_text", text);
-    snprintf(text, sizeof text, "Thin lines: equal range.%s%s%s",
-             asked ? " Ring: the question." : "", rim ? " Rising strokes: on the rim." : "",
-             outside ? " Falling strokes: outside the checked range." : "");
+    snprintf(text, sizeof text, "Thin lines: equal range.%s%s%s%s",
+             asked ? " Ring: the question." : "",
+             !hatch[ENDED] ? ""
+             : f->us       ? " Level strokes: less than 0.6 mi left, or none."
+                           : " Level strokes: less than 1 km left, or none.",
+             hatch[RIM] ? " Rising: on the rim." : "",
+             hatch[OUTSIDE] ? " Falling: outside the checked range." : "");
     hb_sheet_words(&f->g, 0.03, 0.022, "font font_small textcolor rgb ink_text", text);
 }
 
-static void say_plot(struct hb_field_chart *f, unsigned lines, bool border, bool asked, bool rim,
-                     bool outside)
+static void say_plot(struct hb_field_chart *f, unsigned lines, bool border, bool asked,
+                     const bool *hatch)
 {
     static const char *const names[LEVELS] = {"isoa", "isob", "isoc", "isod", "isoe"};
     hb_gnuplot_say(&f->g, "plot $field using 1:2:($3 > 0 ? $3 : NaN) with image");
@@ -153,9 +171,11 @@ static void say_plot(struct hb_field_chart *f, unsigned lines, bool border, bool
                            ", $%s with lines lw 2.4 lc rgb 'white'"
                            ", $%s with lines lw 1 lc rgb ink_text",
                            names[i], names[i]);
-    if (rim)
+    if (hatch[ENDED])
+        hb_gnuplot_say(&f->g, ", $ended with vectors nohead lw 1 lc rgb ink_text");
+    if (hatch[RIM])
         hb_gnuplot_say(&f->g, ", $rim with vectors nohead lw 1 lc rgb ink_text");
-    if (outside)
+    if (hatch[OUTSIDE])
         hb_gnuplot_say(&f->g, ", $outside with vectors nohead lw 1.6 lc rgb 'white'"
                               ", $outside with vectors nohead lw 0.7 lc rgb ink_text");
     if (border)
@@ -182,12 +202,13 @@ enum hobble_status hb_chart_map(const char *path, const hobble_case *c,
     hb_field_data(&f, "reach", f.reach);
     const unsigned lines = say_levels(&f);
     const bool border = say_border(&f), asked = say_asked(&f);
-    const bool rim = say_hatching(&f, "rim", true) > 0;
-    const bool outside = say_hatching(&f, "outside", false) > 0;
+    bool hatch[HATCHINGS];
+    for (int why = 0; why < HATCHINGS; why++)
+        hatch[why] = say_hatching(&f, (enum hatching)why) > 0;
     hb_sheet_head(&f.g, c, &map->marking, map->example, "How far, over two conditions", conditions);
-    say_key(&f, border, asked, rim, outside);
+    say_key(&f, border, asked, hatch);
     say_colours(&f);
     hb_sheet_panel(&f.g, 0.10, 0.82, 0.16, 0.84);
-    say_plot(&f, lines, border, asked, rim, outside);
+    say_plot(&f, lines, border, asked, hatch);
     return hb_field_close(&f);
 }

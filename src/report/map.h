@@ -17,8 +17,8 @@ enum hobble_status hb_map_json(FILE *f, const hobble_case *c, const struct hobbl
                                const char *picture);
 
 /* Draws the map: P5 of the range by colour, the rule's border, the asked point, and hatching where
- * the rim carries the load or the answer is outside the checked range. Statuses as
- * hb_gnuplot_close. */
+ * the rim carries the load, the answer is outside the checked range, or less than 1 km is left.
+ * Statuses as hb_gnuplot_close. */
 enum hobble_status hb_chart_map(const char *path, const hobble_case *c,
                                 const struct hobble_map *map, bool us);
 /* Draws lines of equal P5 alone. */

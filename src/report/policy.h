@@ -7,7 +7,8 @@
 
 #include <stdio.h>
 
-/* ---- parts: solved conditions on disk, so that a run can be cut, shared and taken up again ---- */
+/* ---- parts: solved conditions on disk, so that a run can be cut, shared and taken up again ----
+ */
 
 enum { HB_PART_CONDITIONS = 16 };
 
@@ -26,8 +27,9 @@ void hb_part_path(const struct hb_policy_run *run, size_t part, char *path, size
 /* Writes a part, whole or not at all. */
 enum hobble_status hb_part_write(const struct hb_policy_run *run, size_t part,
                                  const struct hobble_policy_solved *solved);
-/* Reads it back into solved. HOBBLE_E_NO_INPUT, without a fault, when there is no file; a fault when
- * it is of another fleet, sample or version, or not whole. solved is written on HOBBLE_OK only. */
+/* Reads it back into solved. HOBBLE_E_NO_INPUT, without a fault, when there is no file; a fault
+ * when it is of another fleet, sample or version, or not whole. solved is written on HOBBLE_OK
+ * only. */
 enum hobble_status hb_part_read(const struct hb_policy_run *run, size_t part,
                                 struct hobble_policy_solved *solved, struct hobble_faults *sink);
 

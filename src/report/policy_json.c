@@ -146,7 +146,8 @@ static json_t *inputs_json(const struct hobble_fleet *f)
     json_t *list = json_array();
     for (size_t i = 0; i < count; i++) {
         json_t *o = json_object();
-        const char *unit = row[i].unit != HOBBLE_UNIT_NONE ? hobble_unit_symbol(row[i].unit) : row[i].shown;
+        const char *unit =
+            row[i].unit != HOBBLE_UNIT_NONE ? hobble_unit_symbol(row[i].unit) : row[i].shown;
         hb_json_text(o, "key", row[i].key);
         hb_json_real(o, "value", f->number[i].value);
         hb_json_text(o, "unit", unit);
@@ -225,18 +226,32 @@ static void csv_number(FILE *f, double value, char after)
 
 void hb_policy_csv(FILE *f, const struct hb_policy_report *r)
 {
-    fprintf(f, "vehicle,load,season,share of km,front wheel (N),rear wheel (N),coldest (C),hottest "
-               "(C),go,speed (km/h),distance (km),policy: failed,policy: failed error,policy: "
-               "stranded,rule: failed,rule: stranded,rule: lost,stop: stranded,share making the rule,"
-               "rule holds,rule unsafe,rule wasteful\n");
+    fprintf(f,
+            "vehicle,load,season,share of km,front wheel (N),rear wheel (N),coldest (C),hottest "
+            "(C),go,speed (km/h),distance (km),policy: failed,policy: failed error,policy: "
+            "stranded,rule: failed,rule: stranded,rule: lost,stop: stranded,share making the rule,"
+            "rule holds,rule unsafe,rule wasteful\n");
     for (int i = 0; i < r->policy->rows; i++) {
         const struct hobble_policy_row *row = &r->policy->row[i];
-        const double number[] = {
-            row->weight,          row->load_n[0],        row->load_n[1],     row->coldest - 273.15,
-            row->hottest - 273.15, row->go,              row->go ? row->speed * 3.6 : (double)NAN,
-            row->distance / 1e3,  row->policy.failed,    row->policy.error,  row->policy.stranded,
-            row->rule.failed,     row->rule.stranded,    row->rule.lost,     row->stop.stranded,
-            row->rule_share,      row->rule_holds,       row->rule_unsafe,   row->rule_wasteful};
+        const double number[] = {row->weight,
+                                 row->load_n[0],
+                                 row->load_n[1],
+                                 row->coldest - 273.15,
+                                 row->hottest - 273.15,
+                                 row->go,
+                                 row->go ? row->speed * 3.6 : (double)NAN,
+                                 row->distance / 1e3,
+                                 row->policy.failed,
+                                 row->policy.error,
+                                 row->policy.stranded,
+                                 row->rule.failed,
+                                 row->rule.stranded,
+                                 row->rule.lost,
+                                 row->stop.stranded,
+                                 row->rule_share,
+                                 row->rule_holds,
+                                 row->rule_unsafe,
+                                 row->rule_wasteful};
         const size_t count = sizeof number / sizeof *number;
         csv_text(f, r->fleet->vehicle[row->vehicle].name);
         csv_text(f, r->fleet->load[row->load].name);

@@ -73,8 +73,8 @@ static double put(struct pen *p, double x, double y, const char *text, double si
 static void foot(struct pen *p)
 {
     char text[300];
-    snprintf(text, sizeof text, "%s · hobble %s · advice, not permission · page %d", p->r->fleet->name,
-             hobble_version(), p->page);
+    snprintf(text, sizeof text, "%s · hobble %s · advice, not permission · page %d",
+             p->r->fleet->name, hobble_version(), p->page);
     put(p, MARGIN, PAGE_HEIGHT - MARGIN, text, SMALL, false, INNER);
 }
 
@@ -131,7 +131,8 @@ static double cells(struct pen *p, const struct table *t, const char *const cell
     double x = MARGIN, most = 0.0;
     for (int i = 0; i < t->columns; i++) {
         const double width = t->width[i] * INNER - 4.0;
-        pango_layout_set_alignment(p->layout, t->right >> i & 1u ? PANGO_ALIGN_RIGHT : PANGO_ALIGN_LEFT);
+        pango_layout_set_alignment(p->layout,
+                                   t->right >> i & 1u ? PANGO_ALIGN_RIGHT : PANGO_ALIGN_LEFT);
         const double height = draw ? put(p, x, p->y, cell[i], t->size, bold, width)
                                    : lay(p, cell[i], t->size, bold, width);
         most = fmax(most, height);
@@ -240,10 +241,11 @@ static bool picture(struct pen *p, const char *path, double most)
 
 static void rows(struct pen *p)
 {
-    static const char *const name[] = {"vehicle",  "load",         "season",   "at most", "speed",
-                                       "fails",    "stranded",     "80 km rule: fails", "stranded",
-                                       "80 km rule"};
-    static const double width[] = {0.15, 0.13, 0.15, 0.075, 0.085, 0.075, 0.085, 0.085, 0.085, 0.08};
+    static const char *const name[] = {"vehicle",  "load",      "season",   "at most",
+                                       "speed",    "fails",     "stranded", "80 km rule: fails",
+                                       "stranded", "80 km rule"};
+    static const double width[] = {0.15,  0.13,  0.15,  0.075, 0.085,
+                                   0.075, 0.085, 0.085, 0.085, 0.08};
     const struct table t = {10, name, width, 0x3F8, 7.0};
     const struct hb_policy_report *r = p->r;
     heading(p, "Every vehicle, load and season", 90.0);
@@ -272,9 +274,11 @@ static void rows(struct pen *p)
                                                          : "within limit"};
         table_row(p, &t, cell, row->rule_unsafe);
     }
-    line(p, "From the warning on. Fails: the tyre ends before help and before the longest way. Stranded: "
-            "help is not reached on one's own wheels; always stopping strands every time. Bold: the "
-            "plain rule is over the accepted chance.",
+    line(p,
+         "From the warning on. Fails: the tyre ends before help and before the longest way. "
+         "Stranded: "
+         "help is not reached on one's own wheels; always stopping strands every time. Bold: the "
+         "plain rule is over the accepted chance.",
          SMALL, false);
 }
 
@@ -284,7 +288,8 @@ static void costs(struct pen *p)
     char money[96];
     const struct hb_policy_report *r = p->r;
     snprintf(money, sizeof money, "%s a vehicle and 100 000 km", r->fleet->money);
-    const char *const name[] = {"construction", money, "stranded a million km", "a puncture strands",
+    const char *const name[] = {"construction", money, "stranded a million km",
+                                "a puncture strands",
                                 "self-supporting pays, punctures a 100 000 km"};
     const struct table t = {5, name, width, 0x1E, 7.5};
     heading(p, "What other constructions cost", 140.0);
@@ -318,7 +323,8 @@ static void method(struct pen *p)
 
 static void shifts(struct pen *p)
 {
-    static const char *const name[] = {"moved", "mean change", "go or stop turns", "what to measure"};
+    static const char *const name[] = {"moved", "mean change", "go or stop turns",
+                                       "what to measure"};
     static const double width[] = {0.30, 0.11, 0.12, 0.47};
     const struct table t = {4, name, width, 0x6, 7.5};
     heading(p, "What would change the policy", 120.0);
@@ -359,8 +365,8 @@ static void annex_numbers(struct pen *p)
 }
 
 /* Rows that were given for a vehicle's tyre and body. */
-static void annex_vehicle(struct pen *p, const struct table *t, const struct hobble_fleet_vehicle *v,
-                          int axle)
+static void annex_vehicle(struct pen *p, const struct table *t,
+                          const struct hobble_fleet_vehicle *v, int axle)
 {
     size_t count;
     const struct hobble_param *row = hobble_param_table(&count);
@@ -378,12 +384,12 @@ static void annex_vehicle(struct pen *p, const struct table *t, const struct hob
             hobble_fault_text(value, hobble_case_text(c, k));
         snprintf(name, sizeof name, "%.40s: %.40s", v->name, row[i].key);
         snprintf(source, sizeof source, "%s [%s]",
-                 row[i].kind == HOBBLE_TEXT ? "" : hobble_case_source(c, k), hobble_case_origin(c, k));
-        const char *const cell[] = {name, value,
-                                    row[i].kind == HOBBLE_TEXT
-                                        ? ""
-                                        : hobble_provenance_word(hobble_case_provenance(c, k)),
-                                    source};
+                 row[i].kind == HOBBLE_TEXT ? "" : hobble_case_source(c, k),
+                 hobble_case_origin(c, k));
+        const char *const cell[] = {
+            name, value,
+            row[i].kind == HOBBLE_TEXT ? "" : hobble_provenance_word(hobble_case_provenance(c, k)),
+            source};
         table_row(p, t, cell, false);
     }
 }
@@ -433,10 +439,11 @@ static void annex_rest(struct pen *p)
             annex_vehicle(p, &t, &f->vehicle[i], 1);
     }
     p->y += 4.0;
-    snprintf(text, sizeof text,
-             "%.0f members, seed %.0f. What is not listed has the program's built-in value, spread and "
-             "source: hobble profile keys.",
-             f->members, f->seed);
+    snprintf(
+        text, sizeof text,
+        "%.0f members, seed %.0f. What is not listed has the program's built-in value, spread and "
+        "source: hobble profile keys.",
+        f->members, f->seed);
     line(p, text, SMALL, false);
 }
 
@@ -445,7 +452,7 @@ static void annex_rest(struct pen *p)
 static cairo_status_t write_stream(void *closure, const unsigned char *bytes, unsigned length)
 {
     return fwrite(bytes, 1, length, closure) == length ? CAIRO_STATUS_SUCCESS
-                                                        : CAIRO_STATUS_WRITE_ERROR;
+                                                       : CAIRO_STATUS_WRITE_ERROR;
 }
 
 static bool draw(struct pen *p, const char *chances_svg, const char *costs_svg)
@@ -477,7 +484,8 @@ enum hobble_status hb_policy_sheet(const char *path, const struct hb_policy_repo
         return status;
     cairo_surface_t *surface =
         cairo_pdf_surface_create_for_stream(write_stream, out.stream, PAGE_WIDTH, PAGE_HEIGHT);
-    cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_TITLE, "Roadside policy for a flat tyre");
+    cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_TITLE,
+                                   "Roadside policy for a flat tyre");
     cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_CREATOR, "hobble");
     /* always the same day, so that the same fleet gives the same bytes */
     cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_CREATE_DATE, "2000-01-01T00:00:00Z");

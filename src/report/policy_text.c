@@ -44,8 +44,8 @@ static enum hobble_status print_table(FILE *f, struct libscols_table *t, bool go
 
 static enum hobble_status rows(FILE *f, const struct hb_policy_report *r)
 {
-    static const char *const column[CELLS] = {"vehicle", "load",  "season", "most",
-                                              "speed",   "fails", "stranded", "80 km: fails",
+    static const char *const column[CELLS] = {"vehicle",  "load",       "season",   "most",
+                                              "speed",    "fails",      "stranded", "80 km: fails",
                                               "stranded", "80 km at 80"};
     struct libscols_table *t = new_table(column, CELLS, 3);
     bool good = t != NULL;
@@ -64,9 +64,9 @@ static enum hobble_status rows(FILE *f, const struct hb_policy_report *r)
         hb_policy_percent(row->rule.failed, cell[7], HOBBLE_FAULT_TEXT);
         hb_policy_percent(row->rule.stranded, cell[8], HOBBLE_FAULT_TEXT);
         hobble_fault_text(cell[9], row->rule_unsafe     ? "UNSAFE"
-                                    : row->rule_wasteful ? "wasteful"
-                                    : row->rule_holds    ? "holds"
-                                                         : "within limit");
+                                   : row->rule_wasteful ? "wasteful"
+                                   : row->rule_holds    ? "holds"
+                                                        : "within limit");
         good = add_line(t, cell, CELLS);
     }
     return t ? print_table(f, t, good) : HOBBLE_E_MEMORY;
@@ -85,9 +85,10 @@ static enum hobble_status costs(FILE *f, const struct hb_policy_report *r)
         const struct hobble_policy_cost *c = &r->policy->cost[b];
         char cell[COLUMNS][HOBBLE_FAULT_TEXT];
         hobble_fault_text(cell[0], hobble_build_name((enum hobble_build)b));
-        snprintf(cell[1], HOBBLE_FAULT_TEXT, "%.0f (%.0f..%.0f)", c->cost.middle, c->cost.p5, c->cost.p95);
-        snprintf(cell[2], HOBBLE_FAULT_TEXT, "%.1f (%.1f..%.1f)", c->stranded.middle, c->stranded.p5,
-                 c->stranded.p95);
+        snprintf(cell[1], HOBBLE_FAULT_TEXT, "%.0f (%.0f..%.0f)", c->cost.middle, c->cost.p5,
+                 c->cost.p95);
+        snprintf(cell[2], HOBBLE_FAULT_TEXT, "%.1f (%.1f..%.1f)", c->stranded.middle,
+                 c->stranded.p5, c->stranded.p95);
         hb_policy_percent(c->stranding, cell[3], HOBBLE_FAULT_TEXT);
         hb_policy_break(r, (enum hobble_build)b, cell[4], HOBBLE_FAULT_TEXT);
         good = add_line(t, cell, COLUMNS);
@@ -137,7 +138,8 @@ enum hobble_status hb_policy_text(FILE *f, const struct hb_policy_report *r)
     simple_rule(f, r);
     fprintf(f, "\nEvery vehicle, load and season, from the warning on\n");
     enum hobble_status status = rows(f, r);
-    fprintf(f, "\n  Always stopping: no tyre fails on the way, and every warning strands a vehicle.\n");
+    fprintf(
+        f, "\n  Always stopping: no tyre fails on the way, and every warning strands a vehicle.\n");
     hb_policy_plain_rule(r, text, sizeof text);
     hb_print_wrapped(f, "  ", 2, text);
     fprintf(f, "\nWhat other constructions cost (5 to 95 of 100 draws; break-even in punctures per "
@@ -157,7 +159,8 @@ enum hobble_status hb_policy_text(FILE *f, const struct hb_policy_report *r)
 enum hobble_status hb_policy_explain(FILE *f, const struct hb_policy_report *r)
 {
     enum { COLUMNS = 6 };
-    static const char *const column[COLUMNS] = {"key", "value", "spread", "known", "set by", "source"};
+    static const char *const column[COLUMNS] = {"key",   "value",  "spread",
+                                                "known", "set by", "source"};
     size_t count;
     const struct hobble_fleet_row *row = hobble_fleet_table(&count);
     struct libscols_table *t = new_table(column, COLUMNS, COLUMNS);
@@ -169,7 +172,9 @@ enum hobble_status hb_policy_explain(FILE *f, const struct hb_policy_report *r)
         char cell[COLUMNS][HOBBLE_FAULT_TEXT];
         hobble_fault_text(cell[0], row[i].key);
         hb_policy_number(r->fleet, (int)i, cell[1], HOBBLE_FAULT_TEXT);
-        snprintf(cell[2], HOBBLE_FAULT_TEXT, n->spread > 0.0 ? "x/ %.3g" : "", exp(n->spread));
+        cell[2][0] = '\0';
+        if (n->spread > 0.0)
+            snprintf(cell[2], HOBBLE_FAULT_TEXT, "x/ %.3g", exp(n->spread));
         hobble_fault_text(cell[3], hobble_provenance_word(n->provenance));
         hobble_fault_text(cell[4], n->origin);
         hobble_fault_text(cell[5], n->source);

@@ -8,12 +8,12 @@
 #include <string.h>
 
 const char *const hb_policy_cautions[] = {
-    "Advice, not permission: the makers of tyre and vehicle, the law of the place and the people who "
-    "come to help decide; where they say less than this, they are right.",
-    "Chances are for one warning on a tyre whose wall still carries; bursts and torn walls strand at "
-    "once and are counted in the table of constructions.",
-    "The model rests on assumed and remembered values, carried as spread; it was not fitted to drum "
-    "runs of these tyres. What is not known in the inputs is not in the bands.",
+    "Advice, not permission: the makers of tyre and vehicle, the law of the place and the people "
+    "who come to help decide; where they say less than this, they are right.",
+    "Chances are for one warning on a tyre whose wall still carries; bursts and torn walls strand "
+    "at once and are counted in the table of constructions.",
+    "The model rests on assumed and remembered values, carried as spread; it was not fitted to "
+    "drum runs of these tyres. What is not known in the inputs is not in the bands.",
     "A tyre that ran flat is scrap or is taken off the rim and looked at inside: hobble condition.",
     NULL,
 };
@@ -23,7 +23,8 @@ void hb_policy_way(double metres, bool us, char *buf, size_t size)
     if (metres <= 0.0)
         snprintf(buf, size, "stop");
     else
-        snprintf(buf, size, "%.0f %s", floor(metres / (us ? 1609.344 : 1e3) + 1e-9), us ? "mi" : "km");
+        snprintf(buf, size, "%.0f %s", floor(metres / (us ? 1609.344 : 1e3) + 1e-9),
+                 us ? "mi" : "km");
 }
 
 void hb_policy_percent(double share, char *buf, size_t size)
@@ -54,7 +55,8 @@ static void exception_text(const struct hb_policy_report *r, char *buf, size_t s
     buf[0] = '\0';
     for (int i = 0; i < 3; i++)
         if (part[i] && used < size)
-            used += (size_t)snprintf(buf + used, size - used, "%s%s", used > 0 ? ", " : "", part[i]);
+            used +=
+                (size_t)snprintf(buf + used, size - used, "%s%s", used > 0 ? ", " : "", part[i]);
 }
 
 int hb_policy_lines(const struct hb_policy_report *r, char line[HB_POLICY_LINES][HB_POLICY_TEXT])
@@ -95,23 +97,26 @@ void hb_policy_verdict(const struct hb_policy_report *r, char *buf, size_t size)
     hb_policy_percent(s->fresh_error, error, sizeof error);
     hb_policy_percent(s->reaches, helped, sizeof helped);
     hb_policy_percent(s->reaches_best, best, sizeof best);
-    snprintf(buf, size,
-             "%s on a fresh sample that had no part in finding it: a tyre fails on the way in at most "
-             "%s of warnings (+- %s; %s, %s, %s), %s are accepted. %s of warnings reach help by this "
-             "rule, %s by the table's own distances. The simplest of %d rules looked at.",
-             s->verified ? "Kept" : "NOT KEPT", fresh, error, r->fleet->vehicle[row->vehicle].name,
-             r->fleet->load[row->load].name, r->fleet->season[row->season].name, most, helped, best,
-             s->tried);
+    snprintf(
+        buf, size,
+        "%s on a fresh sample that had no part in finding it: a tyre fails on the way in at most "
+        "%s of warnings (+- %s; %s, %s, %s), %s are accepted. %s of warnings reach help by this "
+        "rule, %s by the table's own distances. The simplest of %d rules looked at.",
+        s->verified ? "Kept" : "NOT KEPT", fresh, error, r->fleet->vehicle[row->vehicle].name,
+        r->fleet->load[row->load].name, r->fleet->season[row->season].name, most, helped, best,
+        s->tried);
 }
 
-void hb_policy_break(const struct hb_policy_report *r, enum hobble_build build, char *buf, size_t size)
+void hb_policy_break(const struct hb_policy_report *r, enum hobble_build build, char *buf,
+                     size_t size)
 {
     const struct hobble_policy_cost *c = &r->policy->cost[build];
     const double rate = 1e5 / r->fleet->number[hobble_fleet_find("puncture_every")].value;
     if (build == HOBBLE_BUILD_SELF)
         snprintf(buf, size, "-");
     else if (c->pays == HOBBLE_BREAK_AT)
-        snprintf(buf, size, "%s %.3g (now %.3g)", c->pays_below ? "below" : "from", c->break_even, rate);
+        snprintf(buf, size, "%s %.3g (now %.3g)", c->pays_below ? "below" : "from", c->break_even,
+                 rate);
     else
         snprintf(buf, size, c->pays == HOBBLE_BREAK_ALWAYS ? "at any rate" : "at no rate");
 }
@@ -127,7 +132,8 @@ void hb_policy_first(const struct hb_policy_report *r, char *buf, size_t size)
         return;
     }
     snprintf(buf, size,
-             "Two inputs would change this policy most: %s (by %s on the average), and %s (by %s). First: "
+             "Two inputs would change this policy most: %s (by %s on the average), and %s (by %s). "
+             "First: "
              "%s Then: %s",
              hobble_shift_what(a->code), one, hobble_shift_what(b->code), two,
              hobble_shift_how(a->code), hobble_shift_how(b->code));
@@ -164,11 +170,12 @@ void hb_policy_plain_rule(const struct hb_policy_report *r, char *buf, size_t si
     char unsafe[900], wasteful[900];
     list_rows(r, false, unsafe, sizeof unsafe);
     list_rows(r, true, wasteful, sizeof wasteful);
-    snprintf(buf, size,
-             "The plain rule of 80 km at 80 km/h from the warning on is over the accepted chance: %s. It "
-             "leaves tyres that would still reach help at the roadside, in more warnings than that: "
-             "%s; no advice goes beyond it all the same.",
-             unsafe, wasteful);
+    snprintf(
+        buf, size,
+        "The plain rule of 80 km at 80 km/h from the warning on is over the accepted chance: %s. "
+        "It leaves tyres that would still reach help at the roadside, in more warnings than that: "
+        "%s; no advice goes beyond it all the same.",
+        unsafe, wasteful);
 }
 
 void hb_policy_help(const struct hb_policy_report *r, char *buf, size_t size)
@@ -178,7 +185,8 @@ void hb_policy_help(const struct hb_policy_report *r, char *buf, size_t size)
     char mean[40], beyond[40];
     hb_quantity_text(help->mean, HOBBLE_UNIT_KILOMETRE, r->us, 1, mean, sizeof mean);
     hb_policy_percent(hobble_help_beyond(help, 80e3), beyond, sizeof beyond);
-    snprintf(buf, size, "%s, %s away on the average, beyond 80 km in %s", kind[help->kind], mean, beyond);
+    snprintf(buf, size, "%s, %s away on the average, beyond 80 km in %s", kind[help->kind], mean,
+             beyond);
     if (help->kind != HOBBLE_HELP_EXPONENTIAL) {
         const size_t used = strlen(buf);
         snprintf(buf + used, size - used, " (%d distances)", help->count);
@@ -204,20 +212,28 @@ void hb_policy_method(const struct hb_policy_report *r, char *buf, size_t size)
     hb_quantity_text(p->bin_distance, HOBBLE_UNIT_KILOMETRE, r->us, 2, way, sizeof way);
     snprintf(
         buf, size,
-        "%.0f tyres that might be the one on the wheel are drawn for each axle; those whose type would "
-        "fail its approval test are left out where the tyre is stated to be young, never run flat and "
-        "never repaired. Each is driven flat from before the warning until it ends, at three speeds, "
-        "for every load and every 1 K of outside air that the year has: %zu distinct conditions, each "
-        "solved once. Advice is the distance that 95 of 100 reach in every hour of a season, on the "
-        "worse axle, never more than the rule, the maker or the local limit allow; it is shortened "
+        "%.0f tyres that might be the one on the wheel are drawn for each axle; those whose type "
+        "would fail its approval test are left out where the tyre is stated to be young, never run "
+        "flat "
+        "and never repaired. Each is driven flat from before the warning until it ends, at three "
+        "speeds, "
+        "for every load and every 1 K of outside air that the year has: %zu distinct conditions, "
+        "with those of verification and sensitivity, each solved once. Advice is the distance that "
+        "95 of 100 reach in every hour of a season, on "
+        "the worse axle, never more than the rule, the maker or the local limit allow; it is "
+        "shortened "
         "until the chance of failing before help is within the accepted one. Help lies at a random "
-        "distance: %s. Failed: the tyre ends before help and before the allowed distance. Stranded: "
-        "help is not reached on one's own wheels. A tyre that ends within half a kilometre counts as "
-        "ended at its beginning. Binning the hours moved an advised distance by at most %s and the "
-        "plain rule's chance of failing by %.2g on the average, %.2g at most, over %d hours that were "
-        "solved as they are. Energy ledgers close to %.0e. Costs are means; their bands draw every "
+        "distance: %s. Failed: the tyre ends before help and before the allowed distance. "
+        "Stranded: "
+        "help is not reached on one's own wheels. A tyre that ends within half a kilometre counts "
+        "as ended at its beginning. Binning the hours moved an advised distance by at most %s and "
+        "the "
+        "plain rule's chance of failing by %.2g on the average, %.2g at most, over %d hours that "
+        "were solved as they are. Energy ledgers close to %.0e. Costs are means; their bands draw "
+        "every "
         "number of the annex that has a spread, all constructions in the same draw.",
         r->fleet->members, p->conditions,
-        r->fleet->help.kind == HOBBLE_HELP_EXPONENTIAL ? "an exponential law" : "the fleet's own table",
+        r->fleet->help.kind == HOBBLE_HELP_EXPONENTIAL ? "an exponential law"
+                                                       : "the fleet's own table",
         way, p->bin_chance, p->bin_chance_most, p->exact_hours, p->closure);
 }

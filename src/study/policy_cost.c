@@ -9,8 +9,8 @@
 #include <stdlib.h>
 
 enum { DRAWS = 2000 };
-#define DISTANCE 1e5   /* km that costs are told for */
-#define MILLION  1e6   /* km that events are told for */
+#define DISTANCE 1e5 /* km that costs are told for */
+#define MILLION  1e6 /* km that events are told for */
 #define WHEELS   4.0
 
 /* Every number of the fleet, drawn or as it is. */
@@ -36,7 +36,8 @@ static void draw_one(const struct hobble_fleet *f, gsl_rng *rng, struct draw *d)
     const struct hobble_fleet_row *row = hobble_fleet_table(NULL);
     for (int i = 0; i < HB_FLEET_COUNT; i++) {
         const struct hobble_fleet_number *n = &f->number[i];
-        const double z = rng && n->spread > 0.0 ? gsl_cdf_ugaussian_Pinv(gsl_rng_uniform_pos(rng)) : 0.0;
+        const double z =
+            rng && n->spread > 0.0 ? gsl_cdf_ugaussian_Pinv(gsl_rng_uniform_pos(rng)) : 0.0;
         d->x[i] = fmin(fmax(n->value * exp(n->spread * z), row[i].min), row[i].max);
     }
     share_out(d);
@@ -100,12 +101,14 @@ static double more_fuel(enum hobble_build b, const double x[])
 static struct parts parts_of(enum hobble_build b, const double x[],
                              const double carried[HOBBLE_BUILDS])
 {
-    const double on_board[HOBBLE_BUILDS] = {x[HB_FLEET_SPARE_PRICE], x[HB_FLEET_KIT_PRICE], 0, 0, 0};
+    const double on_board[HOBBLE_BUILDS] = {x[HB_FLEET_SPARE_PRICE], x[HB_FLEET_KIT_PRICE], 0, 0,
+                                            0};
     const double roadside =
         b == HOBBLE_BUILD_SPARE || b == HOBBLE_BUILD_KIT ? x[HB_FLEET_HOURS_CHANGE] : 0.0;
     struct parts p;
     p.stranding = stranding(b, x, carried);
-    p.fixed = WHEELS * price(b, x) * DISTANCE / x[HB_FLEET_TYRE_LIFE] + more_fuel(b, x) + on_board[b];
+    p.fixed =
+        WHEELS * price(b, x) * DISTANCE / x[HB_FLEET_TYRE_LIFE] + more_fuel(b, x) + on_board[b];
     p.a_puncture =
         tyre_again(b, x) + x[HB_FLEET_HOURS_SHOP] * x[HB_FLEET_HOUR] +
         p.stranding * (x[HB_FLEET_RECOVERY] + x[HB_FLEET_HOURS_STRANDED] * x[HB_FLEET_HOUR]) +
@@ -123,11 +126,11 @@ static double cost_of(const struct parts *p, const double x[])
 static void break_even(const struct parts *self, const struct parts *other,
                        struct hobble_policy_cost *c)
 {
-    const double dearer = self->fixed - other->fixed;        /* money per 100 000 km */
+    const double dearer = self->fixed - other->fixed;          /* money per 100 000 km */
     const double saved = other->a_puncture - self->a_puncture; /* money a puncture */
     c->pays = (saved > 0.0) == (dearer > 0.0) ? HOBBLE_BREAK_AT
-              : saved > 0.0               ? HOBBLE_BREAK_ALWAYS
-                                          : HOBBLE_BREAK_NEVER;
+              : saved > 0.0                   ? HOBBLE_BREAK_ALWAYS
+                                              : HOBBLE_BREAK_NEVER;
     c->break_even = c->pays == HOBBLE_BREAK_AT && fabs(saved) > 0.0 ? dearer / saved : (double)NAN;
     c->pays_below = !(saved > 0.0);
 }
@@ -183,8 +186,8 @@ static void bands(const struct hobble_fleet *f, gsl_rng *rng, const double carri
         c->fixed = q.fixed;
         c->a_puncture = q.a_puncture;
         c->cost = spread_of(cost_of(&q, d.x), &room[(2 * b) * DRAWS]);
-        c->stranded = spread_of(q.stranding * MILLION / d.x[HB_FLEET_EVERY],
-                                &room[(2 * b + 1) * DRAWS]);
+        c->stranded =
+            spread_of(q.stranding * MILLION / d.x[HB_FLEET_EVERY], &room[(2 * b + 1) * DRAWS]);
         break_even(&self, &q, c);
     }
 }

@@ -13,7 +13,8 @@ static const struct hobble_fleet_row table[] = {
 #include "study/policy_rows.inc"
 #undef ROW
 };
-_Static_assert(sizeof table / sizeof *table <= HOBBLE_FLEET_NUMBERS, "more rows than a fleet holds");
+_Static_assert(sizeof table / sizeof *table <= HOBBLE_FLEET_NUMBERS,
+               "more rows than a fleet holds");
 
 const struct hobble_fleet_row *hobble_fleet_table(size_t *count)
 {

@@ -25,7 +25,8 @@ static void conditions_of(const struct hobble_fleet *f, struct hobble_policy_row
     row->coldest = 273.15 + hb_season_quantile(season, 1e-12) / 10.0;
     row->hottest = 273.15 + hb_season_quantile(season, 1.0) / 10.0;
     for (int axle = 0; axle < 2; axle++) {
-        const struct hobble_policy_condition c = {HOBBLE_VARIANT_BASE, row->vehicle, axle, row->load, 0};
+        const struct hobble_policy_condition c = {HOBBLE_VARIANT_BASE, row->vehicle, axle,
+                                                  row->load, 0};
         struct hb_settings s;
         hb_policy_settings(f, &c, &s);
         row->load_n[axle] = hb_wheel_load(&s);

@@ -10,9 +10,9 @@
 #include <string.h>
 
 enum { EXACT_HOURS = 12, WARMER = 50 /* tenths */ };
-#define HEAVIER 1.08 /* one standard deviation of load_error */
+#define HEAVIER    1.08 /* one standard deviation of load_error */
 #define FRESH_SEED 500009
-#define SEEDS 1000001
+#define SEEDS      1000001
 
 int hb_policy_bin(enum hobble_variant variant, int tenth)
 {
@@ -172,9 +172,9 @@ static size_t lay_out(const struct hobble_fleet *fleet, struct hobble_policy_con
                     for (int i = 0; i < HOBBLE_FLEET_TENTHS; i++)
                         if (m.at[i]) {
                             if (at)
-                                at[n] = (struct hobble_policy_condition){
-                                    (enum hobble_variant)v, vehicle, axle, load,
-                                    HOBBLE_FLEET_LEAST + i};
+                                at[n] = (struct hobble_policy_condition){(enum hobble_variant)v,
+                                                                         vehicle, axle, load,
+                                                                         HOBBLE_FLEET_LEAST + i};
                             n++;
                         }
     }
@@ -189,7 +189,8 @@ static enum hobble_status check(const struct hobble_fleet *fleet, struct hobble_
     for (int vehicle = 0; vehicle < fleet->vehicles; vehicle++)
         for (int axle = 0; axle < 2; axle++)
             for (int load = 0; load < fleet->loads; load++) {
-                const struct hobble_policy_condition c = {HOBBLE_VARIANT_BASE, vehicle, axle, load, 0};
+                const struct hobble_policy_condition c = {HOBBLE_VARIANT_BASE, vehicle, axle, load,
+                                                          0};
                 struct hb_settings s;
                 struct hb_question q;
                 own.count = 0;

@@ -5,10 +5,10 @@
 #include <math.h>
 #include <stdlib.h>
 
-#define MARGIN_ERRORS 1.0    /* the search keeps so many sampling errors away from the limit */
-#define WORTH_A_LINE  0.002  /* an exception must bring so many more to help */
-#define WORTH_SLOWING 0.005  /* and so many a slower speed, as in the rows */
-enum { FIVES = 17 };         /* 0, 5, .. 80 km */
+#define MARGIN_ERRORS 1.0   /* the search keeps so many sampling errors away from the limit */
+#define WORTH_A_LINE  0.002 /* an exception must bring so many more to help */
+#define WORTH_SLOWING 0.005 /* and so many a slower speed, as in the rows */
+enum { FIVES = 17 };        /* 0, 5, .. 80 km */
 
 /* One row at one speed: the most it allows, in fives of km, and who reaches help for each. */
 struct cell {

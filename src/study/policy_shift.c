@@ -79,8 +79,8 @@ static struct hobble_help *farther(const struct hobble_help *help)
 enum hobble_status hb_policy_shifts(const struct hb_policy_set *set, struct hobble_policy *p)
 {
     static const enum hobble_variant variant[HOBBLE_SHIFTS] = {
-        HOBBLE_VARIANT_HEAVIER, HOBBLE_VARIANT_WARMER, HOBBLE_VARIANT_LATER,
-        HOBBLE_VARIANT_UNVOUCHED, HOBBLE_VARIANTS, HOBBLE_VARIANTS};
+        HOBBLE_VARIANT_HEAVIER,   HOBBLE_VARIANT_WARMER, HOBBLE_VARIANT_LATER,
+        HOBBLE_VARIANT_UNVOUCHED, HOBBLE_VARIANTS,       HOBBLE_VARIANTS};
     const struct hobble_help *help = &set->fleet->help;
     const double accepted = hb_fleet_value(set->fleet, HB_FLEET_ACCEPTED);
     struct hobble_help *far_help = farther(help);
@@ -125,8 +125,8 @@ void hb_policy_binning(const struct hb_policy_set *set, struct hobble_policy *p)
             continue;
         const double miss = rule_chance(set, bin) - rule_chance(set, &set->solved[i]);
         for (int k = 0; k < HOBBLE_POLICY_SPEEDS; k++)
-            p->bin_distance = fmax(p->bin_distance, fabs((double)bin->way[k].advised -
-                                                         set->solved[i].way[k].advised));
+            p->bin_distance = fmax(
+                p->bin_distance, fabs((double)bin->way[k].advised - set->solved[i].way[k].advised));
         sum += miss;
         p->bin_chance_most = fmax(p->bin_chance_most, fabs(miss));
         p->exact_hours++;

@@ -127,9 +127,8 @@ static void solve_shared(struct work *w, size_t from, size_t to, struct desk *de
         struct desk *d = &desk[mine];
         d->ensemble.closure = 0.0;
         const enum hobble_status status =
-            d->status == HOBBLE_OK
-                ? solve_one(w->fleet, &w->condition[i], &d->ensemble, &w->out[i])
-                : d->status;
+            d->status == HOBBLE_OK ? solve_one(w->fleet, &w->condition[i], &d->ensemble, &w->out[i])
+                                   : d->status;
         d->status = status;
         size_t now;
 #pragma omp atomic capture
@@ -147,8 +146,8 @@ static enum hobble_status solve_run(struct work *w, size_t from, size_t to,
     enum hobble_status status = HOBBLE_OK;
     int desks = 1, open = 0;
 #ifdef _OPENMP
-    desks = w->threads > 0 && w->threads < omp_get_max_threads() ? w->threads
-                                                                  : omp_get_max_threads();
+    desks =
+        w->threads > 0 && w->threads < omp_get_max_threads() ? w->threads : omp_get_max_threads();
 #endif
     struct desk *desk = calloc((size_t)desks, sizeof *desk);
     while (desk && status == HOBBLE_OK && open < desks)

@@ -14,6 +14,8 @@ try rule --members 20 --json
 try map --members 20 --x speed=40:80:2 --y load=50%:60%:2 --csv
 try why --members 20 --json
 try show mark --members 20
+try range --help
+try policy --usage
 try --help
 try --version
 exit $failed

@@ -28,7 +28,8 @@ static void try_text(const char *text, size_t size)
     FILE *f = size > 0 ? fmemopen((void *)(uintptr_t)text, size, "rb") : fopen("/dev/null", "rb");
     faults.count = 0;
     need(f != NULL);
-    const enum hobble_status status = hb_climate_read(f, "fuzz", take, &taken, place, &hours, &faults);
+    const enum hobble_status status =
+        hb_climate_read(f, "fuzz", take, &taken, place, &hours, &faults);
     (void)fclose(f);
     need(memchr(place, '\0', sizeof place) != NULL);
     if (status == HOBBLE_OK)

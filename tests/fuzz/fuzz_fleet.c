@@ -41,7 +41,8 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)
     static struct hobble_help help;
     struct hobble_fleet *fleet = NULL;
     faults.count = 0;
-    enum hobble_status status = hb_fleet_read_text((const char *)data, size, "fuzz", &fleet, &faults);
+    enum hobble_status status =
+        hb_fleet_read_text((const char *)data, size, "fuzz", &fleet, &faults);
     need((status == HOBBLE_OK) == (fleet != NULL));
     if (status == HOBBLE_OK)
         check_fleet(fleet);

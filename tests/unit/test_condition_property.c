@@ -142,6 +142,126 @@ START_TEST(a_bad_fact_never_improves)
 }
 END_TEST
 
+/* ---- rows of the trip ---------------------------------------------------------------------- */
+
+/* Each from harmless to bad. "": a leg, of which a part is drawn. */
+static const char *const trip_facts[][4] = {
+    {"pressure", "300", "90", "0"},
+    {"run", "0", "30", "900"},
+    {"run_speed", "10", "95", "200"},
+    {"unseen", "0", "2", "100"},
+    {"leak", "100000", "40", "1"},
+    {"hole", "0.02", "0.5", "5"},
+    {"rest", "0", "60", "2000"},
+    {"speed_before", "0", "90", "200"},
+    {"speed", "5", "85", "180"},
+    {"flat_tyres", "1", "2", "3"},
+    {"", "", "", ""},
+};
+enum { TRIP_FACTS = sizeof trip_facts / sizeof *trip_facts };
+
+static const struct hobble_leg trip_legs[] = {
+    {3.0, 100.0, (double)NAN, (double)NAN, 263.15, 400e3, (double)NAN},
+    {25.0, 200e3, (double)NAN, (double)NAN, (double)NAN, (double)NAN, (double)NAN},
+    {0.0, (double)NAN, 3e4, (double)NAN, (double)NAN, (double)NAN, 4e4},
+    {22.0, 50e3, (double)NAN, (double)NAN, 313.15, 0.0, (double)NAN},
+    {22.0, (double)NAN, 600.0, 9000.0, (double)NAN, (double)NAN, (double)NAN},
+};
+
+static void add_trip_fact(struct random_source *source, hobble_case *c, int fact)
+{
+    if (*trip_facts[fact][0])
+        bench_set(c, trip_facts[fact][0], trip_facts[fact][1 + random_below(source, 3)]);
+    else
+        NEED(hobble_case_add_leg(
+                 c, &trip_legs[random_below(source, sizeof trip_legs / sizeof *trip_legs)], NULL) ==
+                 HOBBLE_OK,
+             "a leg is refused");
+}
+
+/* Facts of the trip are added one after another; each must leave the verdict or make it worse
+ * (docs/condition.md, "What a trip states"). */
+START_TEST(a_trip_fact_never_improves)
+{
+    struct random_source source = {20260404};
+    int tried[TRIP_FACTS] = {0}, worse[TRIP_FACTS] = {0};
+    const int wanted = random_count("HB_CONDITION_CASES", 150);
+    for (int i = 0; i < 2 * wanted;) {
+        struct hobble_condition_answer before, after;
+        bool stated[TRIP_FACTS] = {false};
+        hobble_case *c = i % 2 ? bench_make("self", "members=20") : random_bench(&source);
+        for (int n = 0; c && n < 3; n++) {
+            const int fact = (i + n * random_below(&source, TRIP_FACTS)) % TRIP_FACTS;
+            if (stated[fact]) /* a row stated anew is changed, not added */
+                continue;
+            stated[fact] = true;
+            bench_judge(c, &before);
+            add_trip_fact(&source, c, fact);
+            bench_judge(c, &after);
+            tried[fact]++;
+            worse[fact] += after.verdict > before.verdict;
+            NEED(after.verdict >= before.verdict && after.rule_count > 0, "%s improves on %s",
+                 *trip_facts[fact][0] ? trip_facts[fact][0] : "a leg", before.rule[0].id);
+        }
+        i += c != NULL;
+        hobble_case_free(c);
+    }
+    for (int fact = 0; fact < TRIP_FACTS; fact++)
+        ck_assert_msg(tried[fact] > wanted / 30, "%s: too few", trip_facts[fact][0]);
+    ck_assert_int_gt(worse[0] + worse[3] + worse[9] + worse[TRIP_FACTS - 1], wanted / 20);
+}
+END_TEST
+
+/* Each of these alone says flat running (0-70 kPa, UN R30, second-hand) or a way in which the
+ * model uses 1 % of life (limit assumed), of a tyre that gets the better verdict without it. */
+START_TEST(a_bad_trip_fact_decides)
+{
+    static const char *const rows[][3] = {
+        {"pressure", "69.9", "flat_running"},
+        {"run", "1000", "far_when_warned"},
+        {"unseen", "1", "flat_running"},
+        {"leak", "1", "flat_running"},
+        {"hole", "5", "flat_running"},
+        {"flat_tyres", "3", "flat_running"},
+        {"run_speed", "200", ""},
+        {"speed_before", "200", ""},
+    };
+    struct hobble_condition_answer a;
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        hobble_case *c = bench_make("self", "members=50;lowest_pressure=210;low_distance=3");
+        bench_judge(c, &a);
+        ck_assert_int_eq(a.verdict, HOBBLE_DISMOUNT_AND_INSPECT);
+        bench_set(c, rows[i][0], rows[i][1]);
+        bench_judge(c, &a);
+        NEED(a.verdict == HOBBLE_SCRAP, "%s = %s is passed over", rows[i][0], rows[i][1]);
+        NEED(!*rows[i][2] || bench_fired(&a, rows[i][2]), "%s = %s: not %s but %s", rows[i][0],
+             rows[i][1], rows[i][2], a.rule[0].id);
+        hobble_case_free(c);
+    }
+}
+END_TEST
+
+/* Errors that are stated low do not cool the tyre: real load, speed and air are never taken to be
+ * below what was stated (docs/condition.md). */
+START_TEST(low_errors_do_not_cool)
+{
+    static const char *const rows[][3] = {
+        {"load_error", "0.5", "1"}, {"speed_error", "0.5", "1"}, {"ambient_error", "-20", "0"}};
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        struct hobble_condition_answer low, none;
+        hobble_case *c = bench_make("self", "members=50;lowest_pressure=120;low_distance=20");
+        bench_set(c, rows[i][0], rows[i][1]);
+        bench_judge(c, &low);
+        bench_set(c, rows[i][0], rows[i][2]);
+        bench_judge(c, &none);
+        ck_assert(low.drive.run && none.drive.run);
+        ck_assert_double_eq_tol(low.drive.peak_p95, none.drive.peak_p95, 1e-9);
+        ck_assert_double_eq_tol(low.drive.life_p95, none.drive.life_p95, 1e-12);
+        hobble_case_free(c);
+    }
+}
+END_TEST
+
 /* The same facts with and without what the model said. */
 START_TEST(the_model_never_improves)
 {
@@ -287,6 +407,9 @@ Suite *condition_property_suite(void)
     tcase_set_timeout(properties, 600);
     tcase_add_test(properties, forgetting_never_improves);
     tcase_add_test(properties, a_bad_fact_never_improves);
+    tcase_add_test(properties, a_trip_fact_never_improves);
+    tcase_add_test(properties, a_bad_trip_fact_decides);
+    tcase_add_test(properties, low_errors_do_not_cool);
     tcase_add_test(properties, the_model_never_improves);
     tcase_add_test(properties, model_rules_follow_the_drive);
     tcase_add_test(properties, marking_tells_the_construction);

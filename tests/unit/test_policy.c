@@ -96,7 +96,8 @@ START_TEST(table_help)
     for (int i = 0; i < 6; i++)
         ck_assert_double_eq_tol(hobble_help_beyond(&help, at[i] * KM), want[i], 1e-12);
     ck_assert_double_eq_tol(help.mean, 20 * KM, 1e-6);
-    ck_assert_int_eq(hobble_help_set(&help, HOBBLE_HELP_TABLE, distance, weight, 0), HOBBLE_E_RANGE);
+    ck_assert_int_eq(hobble_help_set(&help, HOBBLE_HELP_TABLE, distance, weight, 0),
+                     HOBBLE_E_RANGE);
 }
 END_TEST
 
@@ -134,8 +135,8 @@ START_TEST(shares_are_conserved)
 END_TEST
 
 /* The sampling error that is told is the deviation over repeated samples: 600 of them know it to
- * 3 % (a deviation's own relative deviation is 1/sqrt(2 n)), of which four are allowed; the part for
- * "one member more" is left out of the comparison by help that is never beyond the way. */
+ * 3 % (a deviation's own relative deviation is 1/sqrt(2 n)), of which four are allowed; the part
+ * for "one member more" is left out of the comparison by help that is never beyond the way. */
 START_TEST(monte_carlo_error)
 {
     enum { ROUNDS = 600, N = 250 };
@@ -179,12 +180,14 @@ static void same_condition(const struct hobble_policy_condition *c, struct hobbl
                {"unseen", 5.0},
                {"speed_before", 80.0},
                {"speed", kmh},
-               {"people", c->load == 0 ? 1.0 : c->vehicle == 0 ? 5.0 : 9.0},
+               {"people", c->load == 0      ? 1.0
+                          : c->vehicle == 0 ? 5.0
+                                            : 9.0},
                {"luggage", c->load == 0 ? 10.0 : 40.0}};
     for (size_t i = 0; i < sizeof set / sizeof *set; i++)
-        ck_assert_int_eq(hobble_case_set_number(ask, hobble_param_find(set[i].key), set[i].value, "",
-                                                NULL),
-                         HOBBLE_OK);
+        ck_assert_int_eq(
+            hobble_case_set_number(ask, hobble_param_find(set[i].key), set[i].value, "", NULL),
+            HOBBLE_OK);
     ck_assert_int_eq(hobble_case_set_word(ask, hobble_param_find("wheel"),
                                           c->axle == 0 ? "front_left" : "rear_left", "", NULL),
                      HOBBLE_OK);
@@ -203,7 +206,8 @@ START_TEST(advice_is_the_drivers)
     for (size_t i = 0; i < count && list[i].variant == HOBBLE_VARIANT_BASE; i += 3) {
         struct hobble_policy_solved s;
         struct hobble_answer a;
-        ck_assert_int_eq(hobble_policy_solve(fleet, &list[i], 1, 1, NULL, NULL, &s, NULL), HOBBLE_OK);
+        ck_assert_int_eq(hobble_policy_solve(fleet, &list[i], 1, 1, NULL, NULL, &s, NULL),
+                         HOBBLE_OK);
         for (int k = 0; k < HOBBLE_POLICY_SPEEDS; k++) {
             static const double kmh[] = {80, 65, 50};
             same_condition(&list[i], &a, fleet, kmh[k]);
@@ -284,8 +288,8 @@ static void prepare(struct judged *j)
 
 static void judge(struct judged *j)
 {
-    ck_assert_int_eq(
-        hobble_policy_judge(j->fleet, j->list, j->solved, j->count, j->policy, NULL), HOBBLE_OK);
+    ck_assert_int_eq(hobble_policy_judge(j->fleet, j->list, j->solved, j->count, j->policy, NULL),
+                     HOBBLE_OK);
 }
 
 static void forget(struct judged *j)

@@ -74,7 +74,8 @@ static const struct {
     {"0.02;", "true;", HOBBLE_E_TYPE, "accepted_chance"},
     {"0.02;", "1e999;", HOBBLE_E_RANGE, "accepted_chance"},
     {"0.02;", "{ value = 0.02; spread = 9; };", HOBBLE_E_RANGE, "accepted_chance"},
-    {"0.02;", "{ value = 0.02; provenance = \"published\"; };", HOBBLE_E_MISSING, "accepted_chance"},
+    {"0.02;", "{ value = 0.02; provenance = \"published\"; };", HOBBLE_E_MISSING,
+     "accepted_chance"},
     {"0.02;", "{ value = 0.02; provenance = \"sworn\"; };", HOBBLE_E_SYNTAX, "accepted_chance"},
     {"0.02;", "{ spread = 0.1; };", HOBBLE_E_MISSING, "accepted_chance.value"},
     {"\"5 min\"", "\"5 km\"", HOBBLE_E_UNIT, "detection_delay"},
@@ -118,8 +119,7 @@ START_TEST(refuses_bad_fleets)
         struct hobble_fleet *f = NULL;
         bool found = false;
         faults.count = 0;
-        const enum hobble_status status =
-            hb_fleet_read_text(bad, strlen(bad), SMALL, &f, &faults);
+        const enum hobble_status status = hb_fleet_read_text(bad, strlen(bad), SMALL, &f, &faults);
         if (status == HOBBLE_OK || f)
             ck_abort_msg("taken: %s", bad_fleet[i].to);
         for (size_t k = 0; k < faults.count && k < HOBBLE_FAULTS_KEPT; k++) {
@@ -187,8 +187,8 @@ static char *year(void)
     for (int m = 0; m < 12; m++)
         for (int d = 1; d <= days[m]; d++)
             for (int h = 1; h <= 24; h++)
-                used += (size_t)snprintf(text + used, (1 << 19) - used, "2001,%d,%d,%d,0,?,7.5,5\r\n",
-                                         m + 1, d, h);
+                used += (size_t)snprintf(text + used, (1 << 19) - used,
+                                         "2001,%d,%d,%d,0,?,7.5,5\r\n", m + 1, d, h);
     return text;
 }
 
@@ -201,7 +201,8 @@ static enum hobble_status read_year(const char *text, size_t size, struct taken 
     ck_assert_ptr_nonnull(f);
     memset(t, 0, sizeof *t);
     faults->count = 0;
-    const enum hobble_status status = hb_climate_read(f, "test.epw", take, t, place, &hours, faults);
+    const enum hobble_status status =
+        hb_climate_read(f, "test.epw", take, t, place, &hours, faults);
     fclose(f);
     if (status == HOBBLE_OK)
         ck_assert_str_eq(place, "Test");
@@ -235,7 +236,7 @@ static const struct {
     {"2001,1,1,2,0,?,7.5,5", "2001,1,1,2", HOBBLE_E_SYNTAX, 10},
     {"2001,1,1,2,", "2001,1,1,1,", HOBBLE_E_CONFLICT, 10}, /* twice */
     {"2001,1,1,3,", "2001,1,1,25,", HOBBLE_E_RANGE, 11},
-    {"2001,13,", "2001,13,", HOBBLE_E_RANGE, 0}, /* replaced below */
+    {"2001,13,", "2001,13,", HOBBLE_E_RANGE, 0},               /* replaced below */
     {"2001,12,31,24,0,?,7.5,5\r\n", "", HOBBLE_E_CONFLICT, 0}, /* an hour short */
 };
 
@@ -273,8 +274,10 @@ START_TEST(refuses_hostile_years)
     ck_assert_int_eq(read_year("\n", 1, &t, &faults), HOBBLE_E_SYNTAX);
     long hours;
     char place[HOBBLE_FAULT_TEXT];
-    ck_assert_int_eq(hb_climate_file("/dev/zero", take, &t, place, &hours, &faults), HOBBLE_E_NO_INPUT);
-    ck_assert_int_eq(hb_climate_file("/no/such", take, &t, place, &hours, &faults), HOBBLE_E_NO_INPUT);
+    ck_assert_int_eq(hb_climate_file("/dev/zero", take, &t, place, &hours, &faults),
+                     HOBBLE_E_NO_INPUT);
+    ck_assert_int_eq(hb_climate_file("/no/such", take, &t, place, &hours, &faults),
+                     HOBBLE_E_NO_INPUT);
     free(text);
 }
 END_TEST
@@ -320,8 +323,9 @@ START_TEST(reads_incidents)
         else
             ck_assert(help.mean < 0.0 && faults.item[0].line == incidents[i].line);
     }
-    ck_assert_int_eq(hb_incidents_read_text("help_km\n1\0\n", 11, "i.csv", "help_km", &help, &faults),
-                     HOBBLE_E_SYNTAX);
+    ck_assert_int_eq(
+        hb_incidents_read_text("help_km\n1\0\n", 11, "i.csv", "help_km", &help, &faults),
+        HOBBLE_E_SYNTAX);
 }
 END_TEST
 
