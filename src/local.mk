@@ -64,6 +64,8 @@ librooms_la_SOURCES = \
 	src/core/leak.h \
 	src/core/march.h \
 	src/core/march.inc \
+	src/core/march_end.inc \
+	src/core/march_step.inc \
 	src/core/param.h \
 	src/core/param_rows.inc \
 	src/core/physics.h \
@@ -91,12 +93,14 @@ librooms_la_SOURCES = \
 librooms_la_CPPFLAGS = $(AM_CPPFLAGS) $(GSL_CFLAGS)
 librooms_la_LIBADD =
 
-# The march once more, for wider registers: a library of its own because its flags differ.
-if HAVE_AVX2_BUILD
-noinst_LTLIBRARIES += libavx2.la
+# The march again, for wider registers: libraries of their own because their flags differ.
+if HAVE_WIDE_BUILD
+noinst_LTLIBRARIES += libavx2.la libavx512.la
 libavx2_la_SOURCES = src/core/march_avx2.c
 libavx2_la_CFLAGS = $(AM_CFLAGS) $(AVX2_CFLAGS)
-librooms_la_LIBADD += libavx2.la
+libavx512_la_SOURCES = src/core/march_avx512.c
+libavx512_la_CFLAGS = $(AM_CFLAGS) $(AVX512_CFLAGS)
+librooms_la_LIBADD += libavx2.la libavx512.la
 endif
 
 lib_LTLIBRARIES += libhobble.la

@@ -241,42 +241,44 @@ void hb_drum_test(const struct hobble_marking *marking, double seconds, struct h
                                         .horizon_time = 1e9};
 }
 
-/* Seconds at 80 km/h after which a tyre with this many reference revolutions ends, four at once;
+enum { TRIES = 4 /* at once, side by side */ };
+
+/* Seconds at 80 km/h after which a tyre with this many reference revolutions ends, several at once;
  * HUGE_VAL where it outlives the test. */
 static void drum_ends(const struct hb_journey *test, const struct hb_tyre *tyre,
-                      const double revolutions[HB_LANES], double seconds[HB_LANES],
-                      enum hb_end end[HB_LANES])
+                      const double revolutions[TRIES], double seconds[TRIES],
+                      enum hb_end end[TRIES])
 {
     const struct hb_pace pace = hb_pace_default();
-    struct hb_tyre tyres[HB_LANES];
-    struct hb_outcome out[HB_LANES];
-    for (int i = 0; i < HB_LANES; i++) {
+    struct hb_tyre tyres[TRIES];
+    struct hb_outcome out[TRIES];
+    for (int i = 0; i < TRIES; i++) {
         tyres[i] = *tyre;
         tyres[i].life_per_metre = 1.0 / (revolutions[i] * tyre->circumference);
     }
-    hb_march_many(test, &pace, tyres, HB_LANES, out, NULL);
-    for (int i = 0; i < HB_LANES; i++) {
+    hb_march_many(test, &pace, tyres, TRIES, out, NULL);
+    for (int i = 0; i < TRIES; i++) {
         seconds[i] = out[i].end == HB_END_NONE ? HUGE_VAL : out[i].time - HB_DRUM_RUN_UP;
         end[i] = out[i].end;
     }
 }
 
-/* Narrows a bracket of the logarithm of N_ref by four points at once. */
+/* Narrows a bracket of the logarithm of N_ref by several points at once. */
 static enum hobble_status find_revolutions(const struct hb_journey *test,
                                            const struct hb_tyre *tyre, double target,
                                            double *revolutions)
 {
     double low = log(1e2), high = log(1e10);
-    enum hb_end end[HB_LANES] = {HB_END_NONE};
+    enum hb_end end[TRIES] = {HB_END_NONE};
     double last_end = -1.0;
     for (int round = 0; round < 24; round++) {
-        double at[HB_LANES], seconds[HB_LANES];
-        const double width = (high - low) / (HB_LANES + 1);
-        for (int i = 0; i < HB_LANES; i++)
+        double at[TRIES], seconds[TRIES];
+        const double width = (high - low) / (TRIES + 1);
+        for (int i = 0; i < TRIES; i++)
             at[i] = exp(low + width * (i + 1));
         drum_ends(test, tyre, at, seconds, end);
         int below = 0; /* how many of the points end too soon */
-        while (below < HB_LANES && seconds[below] < target)
+        while (below < TRIES && seconds[below] < target)
             below++;
         if (below > 0)
             last_end = end[below - 1];

@@ -56,11 +56,10 @@ static void see(const struct hb_problem *problem, const double *y, struct view *
     v->state.rim = y[n + HB_Y_RIM];
     v->state.life = y[n + HB_Y_LIFE];
     v->state.pressure = y[n + HB_Y_PRESSURE];
-    const double mean = hb_wall_mean_one(&v->state, n, v->share);
-    v->warm = mean - HB_KELVIN_25C;
-    v->link = hb_link_one(t, &v->scene, n, y[n - 1]);
-    v->flex = hb_bend_one(t, &v->scene, mean, v->state.life, v->state.pressure,
-                          0.25 * t->section_height, BEND_ITERATIONS);
+    v->warm = hb_wall_mean_one(&v->state, n, v->share) - HB_KELVIN_25C;
+    v->link = hb_link_one(t, &v->scene, n);
+    v->flex =
+        hb_bend_one(t, &v->scene, &v->link, n, v->share, &v->state, NULL, BEND_ITERATIONS);
 }
 
 void hb_problem_rates(const struct hb_problem *problem, const double *y, double *f)
@@ -78,7 +77,7 @@ void hb_problem_rates(const struct hb_problem *problem, const double *y, double 
     f[n + HB_Y_LIFE] = rate.life;
     f[n + HB_Y_PRESSURE] = rate.pressure;
     f[n + HB_Y_MADE] = (v.flex.force + v.flex.roll) * v.scene.speed;
-    f[n + HB_Y_AIR] = hb_to_air_one(&v.scene, n, &v.state, &v.link, v.flex.force);
+    f[n + HB_Y_AIR] = hb_to_air_one(&v.scene, n, &v.state, &v.link, v.flex.outer, v.flex.force);
     f[n + HB_Y_ROAD] = hb_to_road_one(&v.scene, &v.state, &v.link);
 }
 
@@ -147,11 +146,11 @@ static double outer_slope(const struct hb_tyre *t, const struct view *v)
 {
     const double cell = v->state.wall[v->cells - 1], air = v->scene.ambient;
     const double half = 0.5 * t->wall_thickness / v->cells / t->conductivity;
-    const double through = v->link.outer / t->wall_area; /* film / (1 + film half) */
+    const double through = v->flex.outer / t->wall_area; /* film / (1 + film half) */
     const double series = (1.0 - through * half) * (1.0 - through * half);
     const double radiation =
         t->emissivity * HB_STEFAN_BOLTZMANN * (3.0 * cell * cell + 2.0 * cell * air + air * air);
-    return v->link.outer +
+    return v->flex.outer +
            t->wall_area * series * radiation * (cell + v->link.rise_outer * v->flex.force - air);
 }
 
@@ -216,7 +215,7 @@ void hb_problem_jacobian(const struct hb_problem *problem, const double *y, doub
         add_forces(&v, jacobian + i * size, speed * t->share_wall * v.share[i] / cell, &force, 0.0,
                    &roll);
     const double inner = v.link.inner * v.link.rise;
-    const double outer = v.link.outer * v.link.rise_outer;
+    const double outer = v.flex.outer * v.link.rise_outer;
     add_forces(&v, jacobian + (n - 1) * size, -outer / cell, &force, 0.0, &roll);
     add_forces(&v, jacobian + (n + HB_Y_AIR) * size, outer, &force, 0.0, &roll);
     add_forces(&v, jacobian, -inner / cell, &force, 0.0, &roll);

@@ -87,46 +87,6 @@ static bool driven_last(const struct hb_journey *j, const struct hb_tyre *tyre, 
            same_journey(&last.journey, last.leg, j);
 }
 
-/* Tyres that last about as long go side by side, so that few lanes wait for a long-lived one; what
- * a tyre does has nothing to do with its neighbours. */
-static uint16_t order[HB_PAGE_MEMBERS_MAX];
-
-static void order_anew(size_t count)
-{
-    for (size_t i = 0; i < count; i++)
-        order[i] = (uint16_t)i;
-}
-
-static void order_by(const struct hb_outcome *outcome, size_t count)
-{
-    for (size_t i = 1; i < count; i++) {
-        const uint16_t moving = order[i];
-        size_t hole = i;
-        for (; hole > 0 && outcome[order[hole - 1]].time > outcome[moving].time; hole--)
-            order[hole] = order[hole - 1];
-        order[hole] = moving;
-    }
-}
-
-static void march(const struct hb_journey *journey, const struct hb_pace *pace,
-                  const struct hb_tyre *tyre, size_t count, struct hb_outcome *out,
-                  struct hb_mark *mark)
-{
-    for (size_t from = 0; from < count; from += HB_LANES) {
-        const struct hb_tyre *group[HB_LANES];
-        struct hb_outcome result[HB_LANES];
-        struct hb_mark *marks[HB_LANES] = {NULL};
-        const size_t size = count - from < HB_LANES ? count - from : HB_LANES;
-        for (size_t i = 0; i < HB_LANES; i++)
-            group[i] = &tyre[order[from + (i < size ? i : size - 1)]];
-        for (size_t i = 0; i < size; i++)
-            marks[i] = &mark[order[from + i] * journey->count];
-        hb_march_four(journey, pace, group, result, marks);
-        for (size_t i = 0; i < size; i++)
-            out[order[from + i]] = result[i];
-    }
-}
-
 static void run(const struct hb_journey *journey, const struct hb_pace *pace,
                 const struct hb_tyre *tyre, size_t count, struct hb_outcome *out,
                 struct hb_mark *mark, int threads)
@@ -136,9 +96,7 @@ static void run(const struct hb_journey *journey, const struct hb_pace *pace,
                          !same_journey(&page.only.journey, page.only.leg, journey);
     if (skipped || journey->count > LEGS_MAX || driven_last(journey, tyre, count))
         return;
-    march(journey, pace, tyre, count, out, mark);
-    if (journey->leg[journey->count - 1].kind == HB_UNTIL_END)
-        order_by(out, count);
+    hb_march_many(journey, pace, tyre, count, out, mark);
     last.journey = *journey;
     memcpy(last.leg, journey->leg, journey->count * sizeof *last.leg);
     last.tyre = tyre;
@@ -301,7 +259,6 @@ static enum hobble_status make_tyres(size_t members)
         .runner = {run, 1},
         .room = {members, room.tyre, room.test, room.passed, room.outcome, room.mark, room.sorted},
     };
-    order_anew(members);
     const enum hobble_status status = hb_ensemble_make(page.cube, &ensemble);
     made = status == HOBBLE_OK;
     made_from = page.settings;

@@ -5,7 +5,7 @@
 #include <omp.h>
 #endif
 
-enum { CHUNK = 16 * HB_LANES };
+enum { CHUNK = 128 };
 
 void hb_march_shared(const struct hb_journey *journey, const struct hb_pace *pace,
                      const struct hb_tyre *tyre, size_t count, struct hb_outcome *out,
