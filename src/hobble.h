@@ -256,6 +256,11 @@ enum hobble_status hobble_case_set_provenance(hobble_case *c, int row,
                                               enum hobble_provenance provenance,
                                               const char *source);
 
+/* Fills in, in a case that a question can be made of, what is used in place of what was not given:
+ * size, construction, load, stiffness and the like of the middle tyre. For showing, not for asking
+ * again. Rows that stay without a value are not used. Faults of the question go to sink. */
+enum hobble_status hobble_case_fill_in(hobble_case *c, struct hobble_faults *sink);
+
 /* What is set. number: NAN when not given. text: "" when not given; words as text too. */
 double hobble_case_number(const hobble_case *c, int row);
 double hobble_case_spread(const hobble_case *c, int row);

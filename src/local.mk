@@ -39,6 +39,7 @@ librooms_la_SOURCES = \
 	src/study/condition.c \
 	src/study/crew.c \
 	src/study/cube.c \
+	src/study/fill_in.c \
 	src/study/map.c \
 	src/study/policy_cost.c \
 	src/study/policy_fleet.c \
@@ -127,6 +128,7 @@ libdesk_la_SOURCES = \
 	src/input/profile_write.c \
 	src/input/quantity.c \
 	src/input/setting.c \
+	src/report/card_json.c \
 	src/report/chart.c \
 	src/report/chart_equal.c \
 	src/report/chart_field.c \
@@ -151,6 +153,7 @@ libdesk_la_SOURCES = \
 	src/report/policy_state.c \
 	src/report/policy_text.c \
 	src/report/policy_words.c \
+	src/report/profile_json.c \
 	src/report/range_json.c \
 	src/report/range_text.c \
 	src/report/reference.c \
@@ -183,6 +186,8 @@ libdesk_la_SOURCES = \
 	src/report/map.h \
 	src/report/out.h \
 	src/report/policy.h \
+	src/report/explain.h \
+	src/report/profile.h \
 	src/report/range.h \
 	src/report/reference.h \
 	src/report/rule.h \
@@ -207,6 +212,7 @@ hobble_SOURCES = \
 	src/cli/outputs.c \
 	src/cli/policy.c \
 	src/cli/policy_files.c \
+	src/cli/print.c \
 	src/cli/profile.c \
 	src/cli/progress.c \
 	src/cli/range.c \

@@ -3,23 +3,33 @@
 
 #include "report/card.h"
 
+static enum hobble_status body(struct cli *cli, FILE *f, const void *card)
+{
+    return hb_cli_json(cli, f, hb_card_json(cli->c, card));
+}
+
+static enum hobble_status missing_file(struct cli *cli)
+{
+    struct hobble_fault f = {.status = HOBBLE_E_MISSING};
+    hobble_fault_text(f.key, "card");
+    hobble_fault_text(f.allowed, "a file for the PDF: -o FILE.pdf");
+    return hobble_faults_add(&cli->faults, &f);
+}
+
 int hb_cli_card(struct cli *cli)
 {
     struct hb_card card;
 #ifndef HB_WITH_PDF
-    fprintf(stderr, "hobble: this program was built without PDF (--with-pdf)\n");
-    return hobble_status_exit(HOBBLE_E_INTERNAL);
-#endif
-    enum hobble_status status = HOBBLE_OK;
-    if (!cli->output) {
-        struct hobble_fault f = {.status = HOBBLE_E_MISSING};
-        hobble_fault_text(f.key, "card");
-        hobble_fault_text(f.allowed, "a file for the PDF: -o FILE.pdf");
-        status = hobble_faults_add(&cli->faults, &f);
+    if (!cli->json) {
+        fprintf(stderr, "hobble: this program was built without PDF (--with-pdf)\n");
+        return hobble_status_exit(HOBBLE_E_INTERNAL);
     }
+#endif
+    enum hobble_status status = cli->json || cli->output ? HOBBLE_OK : missing_file(cli);
     if (status == HOBBLE_OK)
         status = hb_card_make(cli->c, cli->threads, &card, &cli->faults);
     if (status == HOBBLE_OK)
-        status = hb_card_write(cli->output, cli->c, &card, cli->us);
+        status = cli->json ? hb_cli_print(cli, body, &card)
+                           : hb_card_write(cli->output, cli->c, &card, cli->us);
     return status == HOBBLE_OK ? 0 : hb_cli_fail(cli, status);
 }

@@ -6,6 +6,8 @@
 #include "hobble.h"
 
 #include <argp.h>
+#include <jansson.h>
+#include <stdio.h>
 
 /* What the command line said. */
 struct cli {
@@ -64,9 +66,26 @@ void hb_options_read(const struct command *command, struct cli *cli, int argc, c
  * status when there is none. */
 int hb_cli_fail(const struct cli *cli, enum hobble_status status);
 
+/* Prints an answer into f as the options ask. */
+typedef enum hobble_status hb_body(struct cli *cli, FILE *f, const void *answer);
+/* Gathers what body prints and writes it whole to standard output or the file of -o; nothing where
+ * body fails. */
+enum hobble_status hb_cli_print(struct cli *cli, hb_body *body, const void *answer);
+/* Prints and releases an object, with every value used where --explain was given.
+ * HOBBLE_E_MEMORY for NULL. */
+enum hobble_status hb_cli_json(struct cli *cli, FILE *f, json_t *object);
+/* Prints every value used where --explain was given. */
+enum hobble_status hb_cli_explain(struct cli *cli, FILE *f);
+/* Passes the status on; where it is HOBBLE_E_WRITE, messages will name this file. */
+enum hobble_status hb_cli_wrote(struct cli *cli, const char *path, enum hobble_status status);
+/* CSV by --csv, or by the name of the file. */
+bool hb_cli_wants_csv(const struct cli *cli);
+
 /* Flushes standard output; says so and returns 74 where that fails, else 0. */
 int hb_cli_finish(void);
 
+/* Whether a file's name ends so, in letters of any case, and is more than that. */
+bool hb_ends_in(const char *path, const char *ending);
 /* Adds a fault for a file whose ending says that it cannot be drawn, and for two of one place. */
 void hb_outputs_check(struct cli *cli);
 

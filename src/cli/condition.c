@@ -4,7 +4,6 @@
 #include "input/profile.h"
 #include "input/profile_dir.h"
 #include "report/condition.h"
-#include "report/out.h"
 #include "report/sheet.h"
 
 #include <stdlib.h>
@@ -50,30 +49,25 @@ static void take_options(struct cli *cli)
     }
 }
 
-static enum hobble_status print(const struct cli *cli, const struct hobble_condition_answer *answer)
+static enum hobble_status body(struct cli *cli, FILE *f, const void *answer)
 {
-    struct hb_out out;
-    enum hobble_status status = hb_out_open(&out);
-    if (status != HOBBLE_OK)
-        return status;
     if (cli->json)
-        status = hb_condition_json(out.stream, cli->c, answer);
-    else
-        hb_condition_text(out.stream, cli->c, answer, cli->us);
-    if (status == HOBBLE_OK)
-        return hb_out_close(&out, cli->output);
-    hb_out_drop(&out);
-    return status;
+        return hb_cli_json(cli, f, hb_condition_json(cli->c, answer));
+    hb_condition_text(f, cli->c, answer, cli->us);
+    return HOBBLE_OK;
+}
+
+static enum hobble_status list(struct cli *cli, FILE *f, const void *unused)
+{
+    (void)cli;
+    (void)unused;
+    hb_condition_list(f);
+    return HOBBLE_OK;
 }
 
 static int list_rules(struct cli *cli)
 {
-    struct hb_out out;
-    enum hobble_status status = hb_out_open(&out);
-    if (status == HOBBLE_OK) {
-        hb_condition_list(out.stream);
-        status = hb_out_close(&out, cli->output);
-    }
+    const enum hobble_status status = hb_cli_print(cli, list, NULL);
     return status == HOBBLE_OK ? 0 : hb_cli_fail(cli, status);
 }
 
@@ -85,8 +79,7 @@ static enum hobble_status question(struct cli *cli, const char *path)
     enum hobble_status status = hobble_condition_judge(cli->c, cli->threads, &unused, &cli->faults);
     if (status == HOBBLE_OK)
         status = hb_condition_ask(cli, path, &left);
-    if (status == HOBBLE_E_WRITE)
-        cli->output = path; /* named in the message */
+    hb_cli_wrote(cli, path, status);
     if (left)
         fprintf(stderr, "Kept in %s; go on with: hobble condition --ask --case %s\n\n", path, path);
     return status;
@@ -120,13 +113,11 @@ int hb_cli_condition(struct cli *cli)
     }
     if (status == HOBBLE_OK)
         status = hobble_condition_judge(cli->c, cli->threads, &answer, &cli->faults);
-    if (status == HOBBLE_OK && cli->sheet) {
-        status = hb_sheet_write(cli->sheet, cli->c, &answer, cli->us);
-        if (status == HOBBLE_E_WRITE)
-            cli->output = cli->sheet;
-    }
+    if (status == HOBBLE_OK && cli->sheet)
+        status =
+            hb_cli_wrote(cli, cli->sheet, hb_sheet_write(cli->sheet, cli->c, &answer, cli->us));
     if (status == HOBBLE_OK)
-        status = print(cli, &answer);
+        status = hb_cli_print(cli, body, &answer);
     if (status != HOBBLE_OK)
         return hb_cli_fail(cli, status);
     return cli->check && answer.verdict == HOBBLE_SCRAP ? 1 : 0;

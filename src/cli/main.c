@@ -41,13 +41,14 @@ static const struct command commands[] = {
      "vehicle is that vehicle's own. Write it with -o FILE.html.",
      hb_cli_page, "[PROFILE...]", 0, 32, TAKES_SEED | TAKES_OUTPUT | TAKES_UNITS},
     {"card", "The glove-box card of one vehicle as PDF, to be cut out; write it with -o FILE.pdf.",
-     hb_cli_card, NULL, 0, 0, TAKES_CASE},
+     hb_cli_card, NULL, 0, 0, TAKES_ANSWER},
     {"profile",
      "Lists, shows, checks or begins profiles of tyres and vehicles.\v"
      "list: names and what they are\nshow NAME: every value\ncheck FILE: all faults of a file\n"
      "new NAME: a starting file from a profile, or from 'tyre' or 'vehicle', on standard output\n"
      "keys: every key with its limits and sources",
-     hb_cli_profile, "list|show|check|new|keys [NAME|FILE]", 1, 2, TAKES_OUTPUT},
+     hb_cli_profile, "list|show|check|new|keys [NAME|FILE]", 1, 2,
+     TAKES_JSON | TAKES_OUTPUT},
 };
 enum { COMMANDS = sizeof commands / sizeof *commands };
 

@@ -44,7 +44,7 @@ static bool same_file(const char *a, const char *b)
            strcmp(base[0], base[1]) == 0;
 }
 
-static bool ends_in(const char *path, const char *ending)
+bool hb_ends_in(const char *path, const char *ending)
 {
     const size_t length = strlen(path), end = strlen(ending);
     return length > end && strcasecmp(path + length - end, ending) == 0;
@@ -60,7 +60,7 @@ void hb_outputs_check(struct cli *cli)
                 {"--case", cli->case_file}};
     if (cli->plot && !hb_gnuplot_draws(cli->plot))
         refuse(cli, HOBBLE_E_SYNTAX, "--plot", cli->plot, "FILE.svg, FILE.png or FILE.pdf");
-    if (cli->sheet && !ends_in(cli->sheet, ".pdf"))
+    if (cli->sheet && !hb_ends_in(cli->sheet, ".pdf"))
         refuse(cli, HOBBLE_E_SYNTAX, "--sheet", cli->sheet, "FILE.pdf");
     for (size_t i = 0; i < sizeof file / sizeof *file; i++)
         for (size_t j = 0; j < i; j++)

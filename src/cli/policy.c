@@ -5,13 +5,12 @@
 #include "cli/progress.h"
 
 #include "input/fleet.h"
-#include "report/out.h"
+#include "report/json.h"
 #include "report/policy.h"
 
 #include <errno.h>
 #include <stdlib.h>
 #include <string.h>
-#include <strings.h>
 #include <sys/stat.h>
 #include <unistd.h>
 
@@ -176,28 +175,16 @@ static enum hobble_status solve(struct work *w)
 
 /* ---- answers --------------------------------------------------------------------------------- */
 
-static enum hobble_status print(const struct work *w, const struct hb_policy_report *r)
+static enum hobble_status body(struct cli *cli, FILE *f, const void *report)
 {
-    const struct cli *cli = w->cli;
-    const size_t length = cli->output ? strlen(cli->output) : 0;
-    const bool csv =
-        cli->csv || (!cli->json && length > 4 && strcasecmp(cli->output + length - 4, ".csv") == 0);
-    struct hb_out out;
-    enum hobble_status status = hb_out_open(&out);
-    if (status != HOBBLE_OK)
-        return status;
-    if (cli->json)
-        status = hb_policy_json(out.stream, r);
-    else if (csv)
-        hb_policy_csv(out.stream, r);
-    else
-        status = hb_policy_text(out.stream, r);
-    if (status == HOBBLE_OK && cli->explain && !cli->json && !csv)
-        status = hb_policy_explain(out.stream, r);
-    if (status == HOBBLE_OK)
-        return hb_out_close(&out, cli->output);
-    hb_out_drop(&out);
-    return status;
+    if (cli->json) /* whose inputs explain themselves */
+        return hb_json_print(f, hb_policy_json(report));
+    if (hb_cli_wants_csv(cli)) {
+        hb_policy_csv(f, report);
+        return HOBBLE_OK;
+    }
+    const enum hobble_status status = hb_policy_text(f, report);
+    return status == HOBBLE_OK && cli->explain ? hb_policy_explain(f, report) : status;
 }
 
 static enum hobble_status answer(struct work *w)
@@ -210,7 +197,7 @@ static enum hobble_status answer(struct work *w)
     const struct hb_policy_report report = {w->cli->c, w->fleet, w->policy, w->cli->us};
     if (status == HOBBLE_OK && w->cli->out)
         status = hb_policy_files(w->cli, &report);
-    return status == HOBBLE_OK ? print(w, &report) : status;
+    return status == HOBBLE_OK ? hb_cli_print(w->cli, body, &report) : status;
 }
 
 static enum hobble_status tell_shard(const struct work *w)

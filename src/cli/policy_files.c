@@ -3,6 +3,7 @@
 
 #include "report/card.h"
 #include "report/chart.h"
+#include "report/json.h"
 #include "report/out.h"
 #include "report/page.h"
 
@@ -36,6 +37,11 @@ static enum hobble_status csv(FILE *f, const struct hb_policy_report *report)
 {
     hb_policy_csv(f, report);
     return HOBBLE_OK;
+}
+
+static enum hobble_status json(FILE *f, const struct hb_policy_report *report)
+{
+    return hb_json_print(f, hb_policy_json(report));
 }
 
 static enum hobble_status text(FILE *f, const struct hb_policy_report *report)
@@ -145,7 +151,7 @@ enum hobble_status hb_policy_files(struct cli *cli, const struct hb_policy_repor
 {
     enum hobble_status status = write_one(cli, "policy.txt", text, r);
     if (status == HOBBLE_OK)
-        status = write_one(cli, "policy.json", hb_policy_json, r);
+        status = write_one(cli, "policy.json", json, r);
     if (status == HOBBLE_OK)
         status = write_one(cli, "policy.csv", csv, r);
     if (status == HOBBLE_OK)

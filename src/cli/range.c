@@ -2,28 +2,19 @@
 #include "cli/cli.h"
 
 #include "report/chart.h"
-#include "report/out.h"
+#include "report/explain.h"
 #include "report/range.h"
 
 #include <math.h>
 
-static enum hobble_status print(const struct cli *cli, const struct hobble_answer *answer)
+static enum hobble_status body(struct cli *cli, FILE *f, const void *answer)
 {
-    struct hb_out out;
-    enum hobble_status status = hb_out_open(&out);
-    if (status != HOBBLE_OK)
-        return status;
     if (cli->json)
-        status = hb_range_json(out.stream, cli->c, answer);
-    else
-        hb_range_text(out.stream, cli->c, answer, cli->us);
-    if (status == HOBBLE_OK && cli->explain && !cli->json)
-        status = hb_explain_text(out.stream, cli->c, answer);
-    if (status != HOBBLE_OK) {
-        hb_out_drop(&out);
-        return status;
-    }
-    return hb_out_close(&out, cli->output);
+        return hb_cli_json(cli, f, hb_range_json(cli->c, answer));
+    hb_range_text(f, cli->c, answer, cli->us);
+    if (cli->explain)
+        hb_explain_rim(f, answer);
+    return hb_cli_explain(cli, f);
 }
 
 /* The picture shows the way to the rule's cap or to the destination, whichever is farther. */
@@ -43,9 +34,9 @@ int hb_cli_range(struct cli *cli)
     struct hobble_answer answer;
     enum hobble_status status = hobble_range(cli->c, cli->threads, &answer, &cli->faults);
     if (status == HOBBLE_OK && cli->plot)
-        status = plot(cli, &answer);
+        status = hb_cli_wrote(cli, cli->plot, plot(cli, &answer));
     if (status == HOBBLE_OK)
-        status = print(cli, &answer);
+        status = hb_cli_print(cli, body, &answer);
     if (status != HOBBLE_OK)
         return hb_cli_fail(cli, status);
     return cli->check && answer.verdict == HOBBLE_STOP ? 1 : 0;

@@ -2,8 +2,6 @@
 #include "cli/cli.h"
 
 #include "input/quantity.h"
-#include "report/out.h"
-#include "report/range.h"
 #include "report/rule.h"
 
 #include <string.h>
@@ -42,22 +40,12 @@ static enum hobble_status read_rule(struct cli *cli, double *distance, double *s
     return HOBBLE_OK;
 }
 
-static enum hobble_status print(const struct cli *cli, const struct hobble_rule_answer *answer)
+static enum hobble_status body(struct cli *cli, FILE *f, const void *answer)
 {
-    struct hb_out out;
-    enum hobble_status status = hb_out_open(&out);
-    if (status != HOBBLE_OK)
-        return status;
     if (cli->json)
-        status = hb_rule_json(out.stream, cli->c, answer);
-    else
-        hb_rule_text(out.stream, cli->c, answer, cli->us);
-    if (status == HOBBLE_OK && cli->explain && !cli->json)
-        status = hb_explain_table(out.stream, cli->c);
-    if (status == HOBBLE_OK)
-        return hb_out_close(&out, cli->output);
-    hb_out_drop(&out);
-    return status;
+        return hb_cli_json(cli, f, hb_rule_json(cli->c, answer));
+    hb_rule_text(f, cli->c, answer, cli->us);
+    return hb_cli_explain(cli, f);
 }
 
 int hb_cli_rule(struct cli *cli)
@@ -68,7 +56,7 @@ int hb_cli_rule(struct cli *cli)
     if (status == HOBBLE_OK)
         status = hobble_rule(cli->c, speed, distance, cli->threads, &answer, &cli->faults);
     if (status == HOBBLE_OK)
-        status = print(cli, &answer);
+        status = hb_cli_print(cli, body, &answer);
     if (status != HOBBLE_OK)
         return hb_cli_fail(cli, status);
     return cli->check && !answer.holds ? 1 : 0;

@@ -3,89 +3,86 @@
 #include "cli/field.h"
 
 #include "report/map.h"
-#include "report/out.h"
-#include "report/range.h"
 #include "report/show.h"
 
 #include <stdlib.h>
 #include <string.h>
 
-/* Each picture: makes its numbers, draws them when asked, prints them. */
-typedef enum hobble_status picture(struct cli *cli, FILE *f);
+/* Each picture: makes its numbers, draws them when asked, prints them. There is no answer to pass.
+ */
 
-static enum hobble_status wall(struct cli *cli, FILE *f)
+static enum hobble_status wall(struct cli *cli, FILE *f, const void *unused)
 {
+    (void)unused;
     struct hobble_wall w;
     enum hobble_status status = hobble_wall_make(cli->c, &w, &cli->faults);
     if (status == HOBBLE_OK && cli->plot)
-        status = hb_chart_wall(cli->plot, cli->c, &w, cli->us);
+        status = hb_cli_wrote(cli, cli->plot, hb_chart_wall(cli->plot, cli->c, &w, cli->us));
     if (status != HOBBLE_OK)
         return status;
     if (cli->json)
-        return hb_wall_json(f, cli->c, &w);
+        return hb_cli_json(cli, f, hb_wall_json(cli->c, &w));
     hb_wall_text(f, cli->c, &w, cli->us);
-    return HOBBLE_OK;
+    return hb_cli_explain(cli, f);
 }
 
-static enum hobble_status life(struct cli *cli, FILE *f)
+static enum hobble_status life(struct cli *cli, FILE *f, const void *unused)
 {
+    (void)unused;
     struct hobble_life way;
     enum hobble_status status = hobble_life_make(cli->c, cli->threads, &way, &cli->faults);
     if (status == HOBBLE_OK && cli->plot)
-        status = hb_chart_life(cli->plot, cli->c, &way, cli->us);
+        status = hb_cli_wrote(cli, cli->plot, hb_chart_life(cli->plot, cli->c, &way, cli->us));
     if (status != HOBBLE_OK)
         return status;
     if (cli->json)
-        return hb_life_json(f, cli->c, &way);
+        return hb_cli_json(cli, f, hb_life_json(cli->c, &way));
     hb_life_text(f, cli->c, &way, cli->us);
-    return HOBBLE_OK;
+    return hb_cli_explain(cli, f);
 }
 
-static enum hobble_status mark(struct cli *cli, FILE *f)
+static enum hobble_status mark(struct cli *cli, FILE *f, const void *unused)
 {
+    (void)unused;
     struct hobble_mark_worth m;
     enum hobble_status status = hobble_mark_make(cli->c, cli->threads, &m, &cli->faults);
     if (status == HOBBLE_OK && cli->plot)
-        status = hb_chart_mark(cli->plot, cli->c, &m, cli->us);
+        status = hb_cli_wrote(cli, cli->plot, hb_chart_mark(cli->plot, cli->c, &m, cli->us));
     if (status != HOBBLE_OK)
         return status;
-    return cli->json ? hb_mark_json(f, cli->c, &m) : hb_mark_text(f, cli->c, &m, cli->us);
+    if (cli->json)
+        return hb_cli_json(cli, f, hb_mark_json(cli->c, &m));
+    status = hb_mark_text(f, cli->c, &m, cli->us);
+    return status == HOBBLE_OK ? hb_cli_explain(cli, f) : status;
 }
 
-static enum hobble_status equal(struct cli *cli, FILE *f)
+static enum hobble_status equal(struct cli *cli, FILE *f, const void *unused)
 {
+    (void)unused;
     struct hobble_map map = {.made = 0};
     enum hobble_status status = hb_field_make(cli, &map);
     if (status == HOBBLE_OK && cli->plot)
-        status = hb_chart_equal(cli->plot, cli->c, &map, cli->us);
+        status = hb_cli_wrote(cli, cli->plot, hb_chart_equal(cli->plot, cli->c, &map, cli->us));
     if (status == HOBBLE_OK)
-        status = cli->json ? hb_map_json(f, cli->c, &map, "equal")
+        status = cli->json ? hb_cli_json(cli, f, hb_map_json(cli->c, &map, "equal"))
                            : hb_map_text(f, cli->c, &map, cli->us);
+    if (status == HOBBLE_OK && !cli->json)
+        status = hb_cli_explain(cli, f);
     hobble_map_free(&map);
     return status;
 }
 
 static const struct {
     const char *name;
-    picture *make;
+    hb_body *body;
 } pictures[] = {{"wall", wall}, {"equal", equal}, {"life", life}, {"mark", mark}};
 
 int hb_cli_show(struct cli *cli)
 {
     for (size_t i = 0; i < sizeof pictures / sizeof *pictures; i++) {
-        struct hb_out out;
         if (strcmp(cli->word[0], pictures[i].name) != 0)
             continue;
-        enum hobble_status status = hb_out_open(&out);
-        if (status == HOBBLE_OK) {
-            status = pictures[i].make(cli, out.stream);
-            if (status == HOBBLE_OK && cli->explain && !cli->json)
-                status = hb_explain_table(out.stream, cli->c);
-            if (status == HOBBLE_OK)
-                status = hb_out_close(&out, cli->output);
-            else
-                hb_out_drop(&out);
-        }
+        const enum hobble_status status = hb_cli_print(cli, pictures[i].body, NULL);
         return status == HOBBLE_OK ? 0 : hb_cli_fail(cli, status);
     }
     char shown[HOBBLE_FAULT_TEXT];

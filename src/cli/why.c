@@ -2,26 +2,16 @@
 #include "cli/cli.h"
 #include "cli/field.h"
 
-#include "report/out.h"
-#include "report/range.h"
 #include "report/why.h"
 
 enum { BASE = 1000 };
 
-static enum hobble_status print(const struct cli *cli, const struct hobble_why *why)
+static enum hobble_status body(struct cli *cli, FILE *f, const void *why)
 {
-    struct hb_out out;
-    enum hobble_status status = hb_out_open(&out);
-    if (status != HOBBLE_OK)
-        return status;
-    status = cli->json ? hb_why_json(out.stream, cli->c, why)
-                       : hb_why_text(out.stream, cli->c, why, cli->us);
-    if (status == HOBBLE_OK && cli->explain && !cli->json)
-        status = hb_explain_table(out.stream, cli->c);
-    if (status == HOBBLE_OK)
-        return hb_out_close(&out, cli->output);
-    hb_out_drop(&out);
-    return status;
+    if (cli->json)
+        return hb_cli_json(cli, f, hb_why_json(cli->c, why));
+    const enum hobble_status status = hb_why_text(f, cli->c, why, cli->us);
+    return status == HOBBLE_OK ? hb_cli_explain(cli, f) : status;
 }
 
 int hb_cli_why(struct cli *cli)
@@ -30,8 +20,8 @@ int hb_cli_why(struct cli *cli)
     hb_members_where_not_given(cli, BASE);
     enum hobble_status status = hobble_why_find(cli->c, cli->threads, &why, &cli->faults);
     if (status == HOBBLE_OK && cli->plot)
-        status = hb_chart_why(cli->plot, cli->c, &why, cli->us);
+        status = hb_cli_wrote(cli, cli->plot, hb_chart_why(cli->plot, cli->c, &why, cli->us));
     if (status == HOBBLE_OK)
-        status = print(cli, &why);
+        status = hb_cli_print(cli, body, &why);
     return status == HOBBLE_OK ? 0 : hb_cli_fail(cli, status);
 }

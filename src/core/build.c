@@ -108,6 +108,14 @@ static double flat_stiffness(const struct hb_settings *s, const struct hobble_ma
     return factor * 140e3 * index * index * (0.11275 / g->section_height);
 }
 
+double hb_flat_stiffness(const struct hb_settings *settings, const struct hobble_marking *marking)
+{
+    const struct hobble_geometry g = hobble_marking_geometry(marking);
+    struct hb_draw middle;
+    hb_draw(settings, NULL, &middle);
+    return flat_stiffness(settings, marking, &g, &middle);
+}
+
 static void build_springs(const struct hb_settings *s, const struct hobble_marking *marking,
                           const struct hobble_geometry *g, const struct hb_draw *draw,
                           struct hb_tyre *t)

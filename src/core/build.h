@@ -24,6 +24,9 @@ struct hb_draw {
  * least 5 kJ/mol for each unit of the life power (below that, range would rise with heat). */
 void hb_draw(const struct hb_settings *settings, const double *normal, struct hb_draw *draw);
 
+/* Secant stiffness of the middle tyre at no pressure and 65 % of the index, N/m. */
+double hb_flat_stiffness(const struct hb_settings *settings, const struct hobble_marking *marking);
+
 /* Builds the tyre of a draw on a flat road. life: NULL leaves life without limit. */
 void hb_build(const struct hb_settings *settings, const struct hobble_marking *marking,
               const struct hb_draw *draw, const struct hb_life_reference *life,

@@ -5,6 +5,8 @@
 
 #include "hobble.h"
 
+#include <jansson.h>
+
 enum { HB_CARD_LOADS = 4, HB_CARD_HEATS = 4 };
 
 struct hb_card {
@@ -23,6 +25,9 @@ struct hb_card {
  * people, luggage or load: the card does. */
 enum hobble_status hb_card_make(const hobble_case *c, int threads, struct hb_card *card,
                                 struct hobble_faults *sink);
+
+/* What the card says; NULL without memory. */
+json_t *hb_card_json(const hobble_case *c, const struct hb_card *card);
 
 /* Draws sheets of A4: ten cards of the credit-card size with their backs, and four of A6. All or
  * nothing, to standard output (path NULL) or by renaming a whole file. The date is that of

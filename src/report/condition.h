@@ -5,12 +5,13 @@
 
 #include "hobble.h"
 
+#include <jansson.h>
 #include <stdio.h>
 
 void hb_condition_text(FILE *f, const hobble_case *c, const struct hobble_condition_answer *answer,
                        bool us);
-/* HOBBLE_E_MEMORY when the object cannot be made. */
-enum hobble_status hb_condition_json(FILE *f, const hobble_case *c,
+/* NULL without memory. */
+json_t *hb_condition_json(const hobble_case *c,
                                      const struct hobble_condition_answer *answer);
 
 /* Every rule as a table in Markdown: docs/condition-rules.md. */

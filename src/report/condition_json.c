@@ -99,7 +99,7 @@ static json_t *model(const struct hobble_drive *d)
     return o;
 }
 
-enum hobble_status hb_condition_json(FILE *f, const hobble_case *c,
+json_t *hb_condition_json(const hobble_case *c,
                                      const struct hobble_condition_answer *a)
 {
     json_t *o = hb_json_head("condition", c);
@@ -107,7 +107,7 @@ enum hobble_status hb_condition_json(FILE *f, const hobble_case *c,
     if (!o || !checks) {
         json_decref(o);
         json_decref(checks);
-        return HOBBLE_E_MEMORY;
+        return NULL;
     }
     for (int i = 0; i < a->check_count; i++)
         json_array_append_new(checks, json_string(a->check[i]));
@@ -121,5 +121,5 @@ enum hobble_status hb_condition_json(FILE *f, const hobble_case *c,
     json_object_set_new(o, "local_rules", local_rules(c, a));
     json_object_set_new(o, "model", model(&a->drive));
     json_object_set_new(o, "cautions", hb_json_list(hobble_condition_cautions()));
-    return hb_json_print(f, o);
+    return o;
 }

@@ -4,7 +4,7 @@
 #include <math.h>
 #include <stdlib.h>
 
-json_t *hb_json_head(const char *command, const hobble_case *c)
+json_t *hb_json_begin(const char *command)
 {
     json_t *o = json_object();
     if (!o)
@@ -12,6 +12,14 @@ json_t *hb_json_head(const char *command, const hobble_case *c)
     hb_json_text(o, "tool", "hobble");
     hb_json_text(o, "version", hobble_version());
     hb_json_text(o, "command", command);
+    return o;
+}
+
+json_t *hb_json_head(const char *command, const hobble_case *c)
+{
+    json_t *o = hb_json_begin(command);
+    if (!o)
+        return NULL;
     const char *name = hobble_case_text(c, hobble_param_find("tyre_name"));
     hb_json_text(o, "profile", *name ? name : "built in");
     hb_json_int(o, "seed", (int)hobble_case_number(c, hobble_param_find("seed")));
@@ -49,7 +57,7 @@ json_t *hb_json_list(const char *const *text)
 
 enum hobble_status hb_json_print(FILE *f, json_t *object)
 {
-    char *text = json_dumps(object, JSON_INDENT(2) | JSON_REAL_PRECISION(9));
+    char *text = object ? json_dumps(object, JSON_INDENT(2) | JSON_REAL_PRECISION(9)) : NULL;
     json_decref(object);
     if (!text)
         return HOBBLE_E_MEMORY;

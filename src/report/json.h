@@ -8,8 +8,9 @@
 #include <jansson.h>
 #include <stdio.h>
 
-/* An object that begins as every command's does: tool, version, command, profile, seed, members.
- * NULL without memory. */
+/* An object that begins as every command's does: tool, version, command; and as those do that
+ * compute: profile, seed, members as well. NULL without memory. */
+json_t *hb_json_begin(const char *command);
 json_t *hb_json_head(const char *command, const hobble_case *c);
 /* Sets a key; a number that is not finite becomes null. */
 void hb_json_real(json_t *object, const char *key, double value);
@@ -19,7 +20,7 @@ void hb_json_text(json_t *object, const char *key, const char *value);
 /* A list of texts that ends with NULL. */
 json_t *hb_json_list(const char *const *text);
 /* Prints with 9 significant digits and a newline, and releases the object. HOBBLE_E_MEMORY when it
- * cannot be printed. */
+ * is NULL or cannot be printed. */
 enum hobble_status hb_json_print(FILE *f, json_t *object);
 
 #endif

@@ -64,13 +64,13 @@ static json_t *range(const struct hobble_map *m)
     return o;
 }
 
-enum hobble_status hb_map_json(FILE *f, const hobble_case *c, const struct hobble_map *m,
+json_t *hb_map_json(const hobble_case *c, const struct hobble_map *m,
                                const char *picture)
 {
     char marking[64];
     json_t *o = hb_json_head(picture ? "show" : "map", c);
     if (!o)
-        return HOBBLE_E_MEMORY;
+        return NULL;
     if (picture)
         hb_json_text(o, "picture", picture);
     hobble_marking_print(&m->marking, marking, sizeof marking);
@@ -94,7 +94,7 @@ enum hobble_status hb_map_json(FILE *f, const hobble_case *c, const struct hobbl
     hb_json_int(approval, "times_run", m->made);
     json_object_set_new(o, "approval", approval);
     hb_json_real(o, "energy_closure", m->energy_closure);
-    return hb_json_print(f, o);
+    return o;
 }
 
 /* ---- CSV ------------------------------------------------------------------------------------- */

@@ -5,6 +5,7 @@
 
 #include "hobble.h"
 
+#include <jansson.h>
 #include <stdio.h>
 
 /* ---- parts: solved conditions on disk, so that a run can be cut, shared and taken up again ----
@@ -45,7 +46,7 @@ struct hb_policy_report {
 enum hobble_status hb_policy_text(FILE *f, const struct hb_policy_report *r);
 /* Every number of the fleet with how it is known. */
 enum hobble_status hb_policy_explain(FILE *f, const struct hb_policy_report *r);
-enum hobble_status hb_policy_json(FILE *f, const struct hb_policy_report *r);
+json_t *hb_policy_json(const struct hb_policy_report *r);
 /* One line a row, with a first line of names (RFC 4180). */
 void hb_policy_csv(FILE *f, const struct hb_policy_report *r);
 /* Chance of failing by row, the policy beside the plain rule; costs and stranded vehicles by

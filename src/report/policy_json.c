@@ -172,13 +172,13 @@ static json_t *quality_json(const struct hobble_policy *p)
     return o;
 }
 
-enum hobble_status hb_policy_json(FILE *f, const struct hb_policy_report *r)
+json_t *hb_policy_json(const struct hb_policy_report *r)
 {
     json_t *o = hb_json_head("policy", r->c), *rows = json_array();
     if (!o || !rows) {
         json_decref(o);
         json_decref(rows);
-        return HOBBLE_E_MEMORY;
+        return NULL;
     }
     hb_json_text(o, "fleet", r->fleet->name);
     hb_json_text(o, "money", r->fleet->money);
@@ -199,7 +199,7 @@ enum hobble_status hb_policy_json(FILE *f, const struct hb_policy_report *r)
     json_object_set_new(o, "inputs", inputs_json(r->fleet));
     json_object_set_new(o, "quality", quality_json(r->policy));
     json_object_set_new(o, "cautions", hb_json_list(hb_policy_cautions));
-    return hb_json_print(f, o);
+    return o;
 }
 
 /* ---- CSV ------------------------------------------------------------------------------------- */

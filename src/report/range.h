@@ -5,16 +5,11 @@
 
 #include "hobble.h"
 
+#include <jansson.h>
 #include <stdio.h>
 
 void hb_range_text(FILE *f, const hobble_case *c, const struct hobble_answer *answer, bool us);
-/* HOBBLE_E_MEMORY when the object cannot be made. */
-enum hobble_status hb_range_json(FILE *f, const hobble_case *c, const struct hobble_answer *answer);
-
-/* Every value used, its unit, spread, provenance and where it was set, as a table; text says how
- * near the rim is first. */
-enum hobble_status hb_explain_table(FILE *f, const hobble_case *c);
-enum hobble_status hb_explain_text(FILE *f, const hobble_case *c,
-                                   const struct hobble_answer *answer);
+/* NULL without memory. */
+json_t *hb_range_json(const hobble_case *c, const struct hobble_answer *answer);
 
 #endif

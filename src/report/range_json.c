@@ -189,11 +189,11 @@ static void condition_part(json_t *o, const struct hobble_answer *a)
     json_object_set_new(o, "condition", condition);
 }
 
-enum hobble_status hb_range_json(FILE *f, const hobble_case *c, const struct hobble_answer *a)
+json_t *hb_range_json(const hobble_case *c, const struct hobble_answer *a)
 {
     json_t *o = hb_json_head("range", c);
     if (!o)
-        return HOBBLE_E_MEMORY;
+        return NULL;
     json_object_set_new(o, "inputs", inputs(c, a));
     json_object_set_new(o, "answer", answer_part(a));
     json_object_set_new(o, "range_km", range_part(a));
@@ -202,5 +202,5 @@ enum hobble_status hb_range_json(FILE *f, const hobble_case *c, const struct hob
     quality_part(o, a);
     condition_part(o, a);
     json_object_set_new(o, "cautions", hb_json_list(hb_cautions));
-    return hb_json_print(f, o);
+    return o;
 }

@@ -5,11 +5,12 @@
 
 #include "hobble.h"
 
+#include <jansson.h>
 #include <stdio.h>
 
 void hb_rule_text(FILE *f, const hobble_case *c, const struct hobble_rule_answer *answer, bool us);
-/* HOBBLE_E_MEMORY when the object cannot be made. */
-enum hobble_status hb_rule_json(FILE *f, const hobble_case *c,
+/* NULL without memory. */
+json_t *hb_rule_json(const hobble_case *c,
                                 const struct hobble_rule_answer *answer);
 
 /* One sentence: why the rule holds or not. */

@@ -54,12 +54,12 @@ static json_t *bars(const struct hobble_rule_answer *a)
     return list;
 }
 
-enum hobble_status hb_rule_json(FILE *f, const hobble_case *c, const struct hobble_rule_answer *a)
+json_t *hb_rule_json(const hobble_case *c, const struct hobble_rule_answer *a)
 {
     char reason[320];
     json_t *o = hb_json_head("rule", c), *why_not, *limits;
     if (!o)
-        return HOBBLE_E_MEMORY;
+        return NULL;
     json_object_set_new(o, "inputs", inputs(a));
     hb_json_real(o, "speed_kmh", hobble_unit_from_si(HOBBLE_UNIT_KM_PER_HOUR, a->speed));
     hb_json_real(o, "distance_km", a->distance / 1e3);
@@ -85,5 +85,5 @@ enum hobble_status hb_rule_json(FILE *f, const hobble_case *c, const struct hobb
     hb_json_int(approval, "passed", a->passed);
     json_object_set_new(o, "approval", approval);
     hb_json_real(o, "energy_closure", a->energy_closure);
-    return hb_json_print(f, o);
+    return o;
 }

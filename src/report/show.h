@@ -5,6 +5,7 @@
 
 #include "hobble.h"
 
+#include <jansson.h>
 #include <stdio.h>
 
 void hb_wall_text(FILE *f, const hobble_case *c, const struct hobble_wall *wall, bool us);
@@ -12,9 +13,9 @@ void hb_life_text(FILE *f, const hobble_case *c, const struct hobble_life *life,
 enum hobble_status hb_mark_text(FILE *f, const hobble_case *c, const struct hobble_mark_worth *mark,
                                 bool us);
 
-enum hobble_status hb_wall_json(FILE *f, const hobble_case *c, const struct hobble_wall *wall);
-enum hobble_status hb_life_json(FILE *f, const hobble_case *c, const struct hobble_life *life);
-enum hobble_status hb_mark_json(FILE *f, const hobble_case *c,
+json_t *hb_wall_json(const hobble_case *c, const struct hobble_wall *wall);
+json_t *hb_life_json(const hobble_case *c, const struct hobble_life *life);
+json_t *hb_mark_json(const hobble_case *c,
                                 const struct hobble_mark_worth *mark);
 
 /* Statuses as hb_gnuplot_close. */

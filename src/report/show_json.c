@@ -42,11 +42,11 @@ static json_t *list(const double *value, int count, double scale, double shift)
     return o;
 }
 
-enum hobble_status hb_wall_json(FILE *f, const hobble_case *c, const struct hobble_wall *w)
+json_t *hb_wall_json(const hobble_case *c, const struct hobble_wall *w)
 {
     json_t *o = head("wall", c, &w->marking, w->example), *rows = json_array();
     if (!o)
-        return HOBBLE_E_MEMORY;
+        return NULL;
     conditions(o, w->speed, w->load, w->ambient);
     hb_json_text(o, "ended_by", hobble_end_word(w->end));
     hb_json_real(o, "limit_c", celsius(w->limit));
@@ -56,14 +56,14 @@ enum hobble_status hb_wall_json(FILE *f, const hobble_case *c, const struct hobb
     for (int i = 0; i < HOBBLE_WALL_TIMES; i++)
         json_array_append_new(rows, list(w->kelvin[i], HOBBLE_WALL_PLACES, 1.0, -273.15));
     json_object_set_new(o, "temperature_c", rows);
-    return hb_json_print(f, o);
+    return o;
 }
 
-enum hobble_status hb_life_json(FILE *f, const hobble_case *c, const struct hobble_life *life)
+json_t *hb_life_json(const hobble_case *c, const struct hobble_life *life)
 {
     json_t *o = head("life", c, &life->marking, life->example), *rows = json_array();
     if (!o)
-        return HOBBLE_E_MEMORY;
+        return NULL;
     conditions(o, (double)NAN, life->load, life->ambient);
     hb_json_bool(o, "journey_is_ours", life->ours);
     hb_json_int(o, "tested", life->tested);
@@ -82,7 +82,7 @@ enum hobble_status hb_life_json(FILE *f, const hobble_case *c, const struct hobb
         json_array_append_new(rows, row);
     }
     json_object_set_new(o, "points", rows);
-    return hb_json_print(f, o);
+    return o;
 }
 
 static json_t *quantiles(const struct hobble_quantile q[3])
@@ -108,11 +108,11 @@ static json_t *moments(const struct hobble_moments *m)
     return o;
 }
 
-enum hobble_status hb_mark_json(FILE *f, const hobble_case *c, const struct hobble_mark_worth *m)
+json_t *hb_mark_json(const hobble_case *c, const struct hobble_mark_worth *m)
 {
     json_t *o = head("mark", c, &m->marking, m->example), *rows = json_array();
     if (!o)
-        return HOBBLE_E_MEMORY;
+        return NULL;
     conditions(o, m->speed, m->load, m->ambient);
     hb_json_int(o, "tested", m->tested);
     hb_json_int(o, "passed", m->passed);
@@ -133,5 +133,5 @@ enum hobble_status hb_mark_json(FILE *f, const hobble_case *c, const struct hobb
         json_array_append_new(rows, one);
     }
     json_object_set_new(o, "parameters", rows);
-    return hb_json_print(f, o);
+    return o;
 }

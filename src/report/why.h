@@ -5,11 +5,12 @@
 
 #include "hobble.h"
 
+#include <jansson.h>
 #include <stdio.h>
 
 enum hobble_status hb_why_text(FILE *f, const hobble_case *c, const struct hobble_why *why,
                                bool us);
-enum hobble_status hb_why_json(FILE *f, const hobble_case *c, const struct hobble_why *why);
+json_t *hb_why_json(const hobble_case *c, const struct hobble_why *why);
 /* One bar a row and output, with its interval. Statuses as hb_gnuplot_close. */
 enum hobble_status hb_chart_why(const char *path, const hobble_case *c,
                                 const struct hobble_why *why, bool us);

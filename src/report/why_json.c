@@ -38,12 +38,12 @@ static void output(json_t *o, const struct hobble_why *w, enum hobble_why_output
     json_object_set_new(o, "indices", list);
 }
 
-enum hobble_status hb_why_json(FILE *f, const hobble_case *c, const struct hobble_why *w)
+json_t *hb_why_json(const hobble_case *c, const struct hobble_why *w)
 {
     char marking[64], advice[320];
     json_t *o = hb_json_head("why", c), *also = json_array();
     if (!o)
-        return HOBBLE_E_MEMORY;
+        return NULL;
     hobble_marking_print(&w->marking, marking, sizeof marking);
     hb_json_text(o, "marking", marking);
     hb_json_bool(o, "example", w->example);
@@ -67,5 +67,5 @@ enum hobble_status hb_why_json(FILE *f, const hobble_case *c, const struct hobbl
         json_object_set_new(o, "measure_first", json_null());
     hb_why_advice(w, advice, sizeof advice);
     hb_json_text(o, "advice", advice);
-    return hb_json_print(f, o);
+    return o;
 }
