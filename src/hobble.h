@@ -277,6 +277,8 @@ struct hobble_leg {
     double speed, distance, time, load, ambient, pressure, leak;
 };
 enum { HOBBLE_LEGS_MAX = 32 };
+/* How many legs there are. */
+size_t hobble_case_leg_count(const hobble_case *c);
 /* Appends a leg; the list then replaces the rows run, run_speed and rest. */
 enum hobble_status hobble_case_add_leg(hobble_case *c, const struct hobble_leg *leg,
                                        struct hobble_faults *sink);
@@ -306,7 +308,9 @@ enum hobble_limit {
     X(SECOND_FLAT, "second_flat", "More than one tyre is flat.")                                   \
     X(TRAILER, "trailer", "A trailer is towed, and the maker is not stated to allow it.")          \
     X(CONTRADICTION, "contradiction", "The profile contradicts the approval mark of the tyre.")    \
-    X(USED_UP, "used_up", "The distance that the rule or the maker allows is used up.")
+    X(USED_UP, "used_up", "The distance that the rule or the maker allows is used up.")            \
+    X(PAST, "past", "The tyre is old, ran flat before or was repaired: its approval does not count.") \
+    X(MAKER, "maker", "The tyre's maker, or what is assumed without his word, allows less.")
 
 enum hobble_stop {
 #define HOBBLE_STOP_ENUM(code, word, sentence) HOBBLE_STOP_##code,
@@ -377,6 +381,7 @@ struct hobble_answer {
     double load, load_share;         /* N on the wheel; over the index */
     double speed, ambient, pressure; /* asked: m/s, K, Pa */
     double pressure_now;             /* Pa, by the history */
+    bool taken_as_empty; /* there is more than 70 kPa, but nothing says that it stays */
     double run_seen, run_unseen;     /* m driven at low pressure after and before the warning */
     /* range from now */
     struct hobble_band range;         /* at the asked speed and pressure; approved types */

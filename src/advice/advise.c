@@ -15,6 +15,7 @@
 #define SLOWEST (30.0 / 3.6)
 #define LIGHTER 0.9
 #define LEAST_GAIN 1e3             /* m */
+#define SURE 1.959963984540054     /* standard deviations: 95 of 100, two-sided */
 
 /* What the checks in docs/validation.md cover; outside it the answer is STOP. */
 static const struct {
@@ -111,6 +112,7 @@ static void as_used(const struct hb_ensemble *e, struct hobble_answer *a)
     a->ambient = q->ambient;
     a->pressure = q->pressure;
     a->pressure_now = q->pressure_now;
+    a->taken_as_empty = q->empty && q->pressure_now >= HB_FLAT_PRESSURE;
     a->run_seen = q->run_seen;
     a->run_unseen = q->run_unseen;
     a->cap = q->cap;
@@ -211,27 +213,68 @@ double hb_rule_share(struct hb_ensemble *e, double speed, double distance)
     return arrived / n;
 }
 
-bool hb_rule_barred(const struct hb_ensemble *e, double load_share, bool stop[HOBBLE_STOP_COUNT])
+double hb_rule_counted(const struct hb_ensemble *e)
 {
+    return e->passed > 0 ? e->passed : (double)e->room.members;
+}
+
+double hb_needed_share(double required, double n)
+{
+    return required + SURE * sqrt(required * (1.0 - required) / n);
+}
+
+void hb_share_limits(double share, double n, double *low, double *high)
+{
+    const double z2 = SURE * SURE, whole = 1.0 + z2 / n;
+    const double middle = (share + 0.5 * z2 / n) / whole;
+    const double half = SURE * sqrt(share * (1.0 - share) / n + 0.25 * z2 / (n * n)) / whole;
+    *low = fmax(middle - half, 0.0);
+    *high = fmin(middle + half, 1.0);
+}
+
+/* What stands in the way at any distance and of any rule. */
+static void common_stops(const struct hb_ensemble *e, double load_share,
+                         bool stop[HOBBLE_STOP_COUNT])
+{
+    const struct hb_settings *s = e->settings;
     const enum hb_construction built = e->question->construction;
+    struct hobble_answer outside = {0};
+    check_envelope(s, e->question, &outside);
     stop[HOBBLE_STOP_CONSTRUCTION] = built != HB_SELF_SUPPORTING && built != HB_EXTENDED_MOBILITY;
     stop[HOBBLE_STOP_CONTRADICTION] = e->tested > 0 && e->passed < LEAST_PASSING * e->tested;
     stop[HOBBLE_STOP_OVERLOAD] = load_share > 1.0;
-    return stop[HOBBLE_STOP_CONSTRUCTION] || stop[HOBBLE_STOP_CONTRADICTION] ||
-           stop[HOBBLE_STOP_OVERLOAD];
+    stop[HOBBLE_STOP_AXLE] = e->question->axle_overload;
+    stop[HOBBLE_STOP_OUTSIDE] = outside.outside_count > 0;
+    stop[HOBBLE_STOP_SECOND_FLAT] = hb_setting_value(s, HB_P_FLAT_TYRES) > 1.0;
+    stop[HOBBLE_STOP_TRAILER] =
+        hb_setting_word(s, HB_P_TRAILER) == 1 && hb_setting_word(s, HB_P_MAKER_TRAILER) != HB_YES;
+}
+
+/* Stated to be old, to have run flat or to be repaired: the approval says nothing of it. */
+static bool past_counts_against(const struct hb_settings *s)
+{
+    return hb_setting_value(s, HB_P_AGE) > HB_YOUNG_YEARS ||
+           hb_setting_word(s, HB_P_RAN_FLAT) == HB_YES ||
+           hb_setting_word(s, HB_P_REPAIRED) == HB_YES;
+}
+
+bool hb_rule_barred(const struct hb_ensemble *e, double load_share, double distance,
+                    bool stop[HOBBLE_STOP_COUNT])
+{
+    common_stops(e, load_share, stop);
+    stop[HOBBLE_STOP_PAST] = past_counts_against(e->settings);
+    stop[HOBBLE_STOP_MAKER] = distance > e->question->cap;
+    for (int i = 0; i < HOBBLE_STOP_COUNT; i++)
+        if (stop[i])
+            return true;
+    return false;
 }
 
 static void decide_stops(const struct hb_ensemble *e, struct hobble_answer *a)
 {
-    const struct hb_settings *s = e->settings;
-    hb_rule_barred(e, a->load_share, a->stop);
+    common_stops(e, a->load_share, a->stop);
     a->stop[HOBBLE_STOP_RIM] = a->rim_share > RIM_SHARE;
     a->stop[HOBBLE_STOP_NEAR_RIM] = a->near_rim_share > NEAR_RIM_SHARE;
-    a->stop[HOBBLE_STOP_AXLE] = e->question->axle_overload;
-    a->stop[HOBBLE_STOP_OUTSIDE] = a->outside_count > 0;
-    a->stop[HOBBLE_STOP_SECOND_FLAT] = hb_setting_value(s, HB_P_FLAT_TYRES) > 1.0;
-    a->stop[HOBBLE_STOP_TRAILER] =
-        hb_setting_word(s, HB_P_TRAILER) == 1 && hb_setting_word(s, HB_P_MAKER_TRAILER) != HB_YES;
 }
 
 /* The advised distance before any reason to stop, and what holds it down. */
@@ -374,8 +417,9 @@ enum hobble_status hb_advise(struct hb_ensemble *e, struct hobble_answer *answer
         offer_more(e, &a);
     along_the_way(e, &a);
     a.share_of_tyres = hb_rule_share(e, a.rule_speed, a.rule_distance);
-    a.rule_holds =
-        a.share_of_tyres >= a.required_share && !hb_rule_barred(e, a.load_share, a.stop);
+    bool barred[HOBBLE_STOP_COUNT] = {false};
+    a.rule_holds = a.share_of_tyres >= hb_needed_share(a.required_share, hb_rule_counted(e)) &&
+                   !hb_rule_barred(e, a.load_share, a.rule_distance, barred);
     hb_condition_after(e->settings, q, &a);
     if (a.stop[HOBBLE_STOP_CONTRADICTION]) /* numbers that nobody should use */
         a.range = a.unconditioned = a.advised = (struct hobble_band){0};

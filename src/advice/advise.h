@@ -17,6 +17,14 @@ enum hobble_status hb_advise_way(struct hb_ensemble *e, struct hb_plan *plan,
 /* Share of the members that count which make a rule's distance at its speed, flat from the first
  * metre at the question's load and ambient. */
 double hb_rule_share(struct hb_ensemble *e, double speed, double distance);
+/* How many members count there. */
+double hb_rule_counted(const struct hb_ensemble *e);
+
+/* The share of n tyres that must make a distance for at least the required share of all such tyres to
+ * make it, 95 of 100 sure (two-sided); may be above 1, when n is too small to tell. And the limits of
+ * that kind around a share. Source: E. B. Wilson, J. Am. Stat. Assoc. 22 (1927) 209. */
+double hb_needed_share(double required, double n);
+void hb_share_limits(double share, double n, double *low, double *high);
 
 /* Whether a question lies outside what the model was checked on, an overload included; and the
  * checked range of the rows speed and ambient (in their units) and load_share. */
@@ -26,8 +34,9 @@ void hb_checked_range(enum hb_param_id id, double *least, double *most);
 /* Whether so many tyres on the rim at the start (0..1) mean that there is no range. */
 bool hb_rim_ends_it(double share);
 
-/* Reasons for which a rule does not hold whatever share of the tyres makes its distance. Sets those
- * of stop and returns whether there is one. */
-bool hb_rule_barred(const struct hb_ensemble *e, double load_share, bool stop[HOBBLE_STOP_COUNT]);
+/* Reasons for which a rule of this distance does not hold whatever share of the tyres makes it. Sets
+ * those of stop and returns whether there is one. */
+bool hb_rule_barred(const struct hb_ensemble *e, double load_share, double distance,
+                    bool stop[HOBBLE_STOP_COUNT]);
 
 #endif

@@ -9,7 +9,6 @@
 
 #define HORIZON_DISTANCE 2000e3 /* m */
 #define HORIZON_TIME 172800.0   /* s, 48 h */
-#define YOUNG_YEARS 5.0         /* up to there the approval counts (assumed) */
 #define EXTENDED_DISTANCE 30e3  /* m, extended mobility without a maker's figure: assumed */
 
 static const char built_in_marking[] = "205/55 RF16 91V";
@@ -195,6 +194,15 @@ static void history_by_legs(const struct hobble_leg *leg, size_t legs, struct hb
     }
 }
 
+/* Whether it is stated how the air goes. */
+static bool leak_known(const struct hb_question *q)
+{
+    bool known = q->leak_rate > 0.0 || q->hole > 0.0;
+    for (size_t i = 0; i < q->history_count; i++)
+        known = known || q->history[i].leak_rate > 0.0 || q->history[i].hole > 0.0;
+    return known;
+}
+
 /* The pressure along the history; a gauge read now counts when it shows less. */
 static void follow_pressure(const struct hb_settings *s, struct hb_question *q)
 {
@@ -210,6 +218,7 @@ static void follow_pressure(const struct hb_settings *s, struct hb_question *q)
         p = fmin(p, q->pressure);
     q->pressure_now = p;
     q->lowest_pressure = fmin(lowest, p);
+    q->empty = q->lowest_pressure < HB_FLAT_PRESSURE || !leak_known(q);
 }
 
 static void find_load(const struct hb_settings *s, struct hb_question *q)
@@ -224,6 +233,7 @@ static void find_load(const struct hb_settings *s, struct hb_question *q)
         q->load = hb_wheel_load(s);
         q->wheel_assumed = !s->row[HB_P_WHEEL].given;
         q->axle_overload = axle_overloaded(s, q->index_load);
+        q->example_load = !group_given(s, HOBBLE_VEHICLE); /* people in the built-in vehicle */
     } else {
         q->load = BUILT_IN_LOAD_SHARE * q->index_load;
         q->example_load = true;
@@ -244,7 +254,7 @@ static bool vouched(const struct hb_settings *s, bool example)
 {
     static const enum hb_param_id row[] = {HB_P_AGE, HB_P_RAN_FLAT, HB_P_REPAIRED};
     const double age = hb_setting_value(s, HB_P_AGE);
-    const bool holds[] = {age <= YOUNG_YEARS, hb_setting_word(s, HB_P_RAN_FLAT) == HB_NO,
+    const bool holds[] = {age <= HB_YOUNG_YEARS, hb_setting_word(s, HB_P_RAN_FLAT) == HB_NO,
                           hb_setting_word(s, HB_P_REPAIRED) == HB_NO};
     for (int i = 0; i < 3; i++)
         if (!holds[i] && !(example && !s->row[row[i]].given))
@@ -334,7 +344,7 @@ void hb_plan_from_now(const struct hb_question *q, double speed, double load, do
     struct hb_leg last =
         leg_of(q, speed, extent > 0.0 ? HB_FOR_DISTANCE : HB_UNTIL_END, extent);
     last.load = load;
-    jump(&last, flat && q->pressure_now < HB_FLAT_PRESSURE ? 0.0 : q->pressure_now);
+    jump(&last, flat && q->empty ? 0.0 : q->pressure_now);
     plan->leg[q->history_count] = last;
     plan->now = q->history_count;
     plan->journey.count = q->history_count + 1;

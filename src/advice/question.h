@@ -7,6 +7,8 @@
 #include "core/journey.h"
 #include "core/param.h"
 
+#define HB_YOUNG_YEARS 5.0 /* up to this age the approval counts */
+
 enum { HB_QUESTION_LEGS = HOBBLE_LEGS_MAX + 2 };
 
 struct hb_question {
@@ -27,6 +29,7 @@ struct hb_question {
     double run_seen, run_unseen; /* m */
     double pressure_now;         /* Pa, by the history and the gauge, whichever is less */
     double lowest_pressure;      /* Pa, in the history or now */
+    bool empty; /* advice takes the tyre as empty: it was below 70 kPa, or how the air goes is unknown */
     double cap;                  /* m */
     double advised_speed;        /* m/s: asked, rule's or local, whichever is least */
 };
@@ -45,7 +48,7 @@ struct hb_plan {
 };
 
 /* The history and then one leg at a speed and load until the end (extent 0) or for a distance.
- * flat: with no air below 70 kPa, as advice is given; else as the pressure is. */
+ * flat: as advice is given, with no air where the question says empty; else as the pressure is. */
 void hb_plan_from_now(const struct hb_question *q, double speed, double load, double extent,
                       bool flat, struct hb_plan *plan);
 

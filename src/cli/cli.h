@@ -9,6 +9,12 @@
 #include <jansson.h>
 #include <stdio.h>
 
+/* A key that an option set. */
+struct said {
+    const char *key, *value;
+    size_t length; /* of the key */
+};
+
 /* What the command line said. */
 struct cli {
     hobble_case *c;
@@ -28,6 +34,9 @@ struct cli {
     const char *case_file, *sheet;         /* the same; files, or NULL */
     const char *out, *shard;               /* of hobble policy, or NULL */
     bool merge;                            /* the same */
+    bool files_only;                       /* while the files named are read */
+    struct said say[200];
+    size_t said;
 };
 
 /* What a command takes of the options that are the same for all: those of a heading of the help, or

@@ -80,7 +80,7 @@ static enum hobble_status question(struct cli *cli, const char *path)
     if (status == HOBBLE_OK)
         status = hb_condition_ask(cli, path, &left);
     hb_cli_wrote(cli, path, status);
-    if (left)
+    if (left && access(path, F_OK) == 0)
         fprintf(stderr, "Kept in %s; go on with: hobble condition --ask --case %s\n\n", path, path);
     return status;
 }

@@ -271,7 +271,8 @@ static void build(struct option_table *t, const struct command *command)
 /* A name or a file of a profile, or else a marking, whose fault is then the one to show. */
 static bool looks_like_marking(const char *text)
 {
-    return strpbrk(text, "/ ") != NULL && access(text, F_OK) != 0;
+    return strpbrk(text, "/ ") != NULL && !strchr("./~", *text) && !hb_ends_in(text, ".cfg") &&
+           access(text, F_OK) != 0;
 }
 
 static void set_tyre(struct cli *cli, const char *text)
@@ -294,6 +295,28 @@ static void set_tyre(struct cli *cli, const char *text)
                 &cli->faults);
 }
 
+/* Notes that an option sets a key. One that another has set to something else is a fault: which of
+ * the two is meant cannot be known. */
+static bool first_time(struct cli *cli, const char *key, size_t length, const char *value)
+{
+    for (size_t i = 0; i < cli->said; i++) {
+        const struct said *other = &cli->say[i];
+        if (other->length != length || strncmp(other->key, key, length) != 0)
+            continue;
+        if (strcmp(other->value, value) == 0)
+            return false;
+        struct hobble_fault f = {.status = HOBBLE_E_DUPLICATE};
+        snprintf(f.key, sizeof f.key, "%.*s", (int)length, key);
+        hobble_fault_text(f.given, value);
+        hobble_fault_text(f.allowed, "one value by options");
+        hobble_faults_add(&cli->faults, &f);
+        return false;
+    }
+    if (cli->said < sizeof cli->say / sizeof *cli->say)
+        cli->say[cli->said++] = (struct said){key, value, length};
+    return true;
+}
+
 static void set_row(struct cli *cli, int place, const char *value)
 {
     const struct hobble_param *row = &hobble_param_table(NULL)[place];
@@ -305,7 +328,16 @@ static void set_row(struct cli *cli, int place, const char *value)
             *p = '-';
     /* --load 75% is a share of the index */
     const bool share = strcmp(row->key, "load") == 0 && length > 0 && value[length - 1] == '%';
-    hb_set_text(cli->c, share ? "load_share" : row->key, value, origin, &cli->faults);
+    if (first_time(cli, row->key, strlen(row->key), value))
+        hb_set_text(cli->c, share ? "load_share" : row->key, value, origin, &cli->faults);
+}
+
+static void set_any(struct cli *cli, const char *key_equals_value)
+{
+    const size_t length = strcspn(key_equals_value, "=");
+    const char *value = key_equals_value + length + (key_equals_value[length] == '=');
+    if (first_time(cli, key_equals_value, length, value))
+        hb_set_option(cli->c, key_equals_value, &cli->faults);
 }
 
 /* A usage error that repeats what was given, without what would change the terminal. */
@@ -351,38 +383,63 @@ static void take_case(struct cli *cli, const char *path)
         hb_profile_read_kind(path, HOBBLE_BENCH, cli->c, NULL, &cli->faults);
 }
 
-/* Whether it was an option of one command. */
-static bool parse_own(struct cli *cli, int key, const char *value)
+/* Files come before everything else that is said, wherever they stand: whether it was one. */
+static bool take_file(struct cli *cli, int key, const char *value)
 {
-    if (key == KEY_RULE)
-        cli->rule = value;
-    else if (key == KEY_X || key == KEY_Y)
-        cli->axis[key == KEY_Y] = value;
-    else if (key == KEY_CSV)
-        cli->csv = true;
-    else if (key == KEY_RULES)
+    switch (key) {
+    case KEY_TYRE:
+        set_tyre(cli, value);
+        return true;
+    case KEY_VEHICLE:
+        hb_profile_load(value, HOBBLE_VEHICLE, cli->c, NULL, &cli->faults);
+        return true;
+    case KEY_PROFILE:
+        hb_profile_load(value, HB_ANY_KIND, cli->c, NULL, &cli->faults);
+        return true;
+    case KEY_RULES:
         hb_profile_load(value, HOBBLE_RULES, cli->c, NULL, &cli->faults);
-    else if (key == KEY_CASE)
+        return true;
+    case KEY_CASE:
         take_case(cli, value);
-    else if (key == KEY_SHEET)
-        cli->sheet = value;
-    else if (key == KEY_LIST)
-        cli->list = true;
-    else if (key == KEY_OUT)
-        cli->out = value;
-    else if (key == KEY_SHARD)
-        cli->shard = value;
-    else if (key == KEY_MERGE)
-        cli->merge = true;
-    else if (key == KEY_ASK)
-        cli->ask = true;
-    else if (key == KEY_INSIDE)
-        cli->inside_clean = true;
-    else if (key == KEY_OUTSIDE)
-        cli->outside_clean = true;
-    else
+        return true;
+    default:
         return false;
-    return true;
+    }
+}
+
+static bool is_file(int key)
+{
+    return key == KEY_TYRE || key == KEY_VEHICLE || key == KEY_PROFILE || key == KEY_RULES ||
+           key == KEY_CASE;
+}
+
+/* Options that only note what was given: where to. */
+static bool note_option(struct cli *cli, int key, const char *value)
+{
+    const struct {
+        int key;
+        bool *flag;
+        const char **text;
+    } place[] = {
+        {KEY_JSON, &cli->json, NULL},       {KEY_EXPLAIN, &cli->explain, NULL},
+        {KEY_CHECK, &cli->check, NULL},     {KEY_CSV, &cli->csv, NULL},
+        {KEY_LIST, &cli->list, NULL},       {KEY_MERGE, &cli->merge, NULL},
+        {KEY_ASK, &cli->ask, NULL},         {KEY_INSIDE, &cli->inside_clean, NULL},
+        {KEY_PLOT, NULL, &cli->plot},       {KEY_OUTSIDE, &cli->outside_clean, NULL},
+        {'o', NULL, &cli->output},          {KEY_RULE, NULL, &cli->rule},
+        {KEY_X, NULL, &cli->axis[0]},       {KEY_Y, NULL, &cli->axis[1]},
+        {KEY_SHEET, NULL, &cli->sheet},     {KEY_OUT, NULL, &cli->out},
+        {KEY_SHARD, NULL, &cli->shard},
+    };
+    for (size_t i = 0; i < sizeof place / sizeof *place; i++)
+        if (place[i].key == key) {
+            if (place[i].flag)
+                *place[i].flag = true;
+            else
+                *place[i].text = value;
+            return true;
+        }
+    return false;
 }
 
 static void help(struct argp_state *state, unsigned what)
@@ -398,66 +455,41 @@ static void refuse_hidden(int key, struct argp_state *state)
             argp_error(state, "--%s is not an option of this command", o->name);
 }
 
+/* The rest, which changes the case or is checked at once. */
+static error_t parse_value(struct cli *cli, int key, char *value, struct argp_state *state)
+{
+    if (key == KEY_SET)
+        set_any(cli, value);
+    else if (key == KEY_LEG)
+        hb_leg_option(cli->c, value, &cli->faults);
+    else if (key == KEY_JOURNEY)
+        hb_journey_read(value, cli->c, &cli->faults);
+    else if (key == KEY_THREADS)
+        set_threads(cli, value, state);
+    else if (key == KEY_UNITS)
+        set_units(cli, value, state);
+    else if (key >= KEY_ROW && key <= KEY_ROW + ROWS_MAX)
+        set_row(cli, key - KEY_ROW, value);
+    else
+        return ARGP_ERR_UNKNOWN;
+    return 0;
+}
+
 static error_t parse(int key, char *value, struct argp_state *state)
 {
     struct cli *cli = state->input;
     refuse_hidden(key, state);
     if (key == '?' || key == KEY_USAGE)
         help(state, key == '?' ? ARGP_HELP_STD_HELP : ARGP_HELP_USAGE);
-    switch (key) {
-    case KEY_TYRE:
-        set_tyre(cli, value);
+    if (cli->files_only)
+        return take_file(cli, key, value) || key < ARGP_KEY_END ? 0 : ARGP_ERR_UNKNOWN;
+    if (is_file(key))
         return 0;
-    case KEY_VEHICLE:
-        hb_profile_load(value, HOBBLE_VEHICLE, cli->c, NULL, &cli->faults);
-        return 0;
-    case KEY_PROFILE:
-        hb_profile_load(value, HB_ANY_KIND, cli->c, NULL, &cli->faults);
-        return 0;
-    case KEY_SET:
-        hb_set_option(cli->c, value, &cli->faults);
-        return 0;
-    case KEY_LEG:
-        hb_leg_option(cli->c, value, &cli->faults);
-        return 0;
-    case KEY_JOURNEY:
-        hb_journey_read(value, cli->c, &cli->faults);
-        return 0;
-    case KEY_JSON:
-        cli->json = true;
-        return 0;
-    case KEY_EXPLAIN:
-        cli->explain = true;
-        return 0;
-    case KEY_CHECK:
-        cli->check = true;
-        return 0;
-    case KEY_PLOT:
-        cli->plot = value;
-        return 0;
-    case 'o':
-        cli->output = value;
-        return 0;
-    case KEY_THREADS:
-        set_threads(cli, value, state);
-        return 0;
-    case KEY_UNITS:
-        set_units(cli, value, state);
-        return 0;
-    case ARGP_KEY_ARG:
+    if (key == ARGP_KEY_ARG)
         return parse_word(cli, value, state);
-    case ARGP_KEY_END:
-        if (cli->words < cli->command->words_wanted)
-            argp_error(state, "a word is missing: %s", cli->command->arguments);
-        return 0;
-    default:
-        if (parse_own(cli, key, value))
-            return 0;
-        if (key < KEY_ROW || key > KEY_ROW + ROWS_MAX)
-            return ARGP_ERR_UNKNOWN;
-        set_row(cli, key - KEY_ROW, value);
-        return 0;
-    }
+    if (key == ARGP_KEY_END && cli->words < cli->command->words_wanted)
+        argp_error(state, "a word is missing: %s", cli->command->arguments);
+    return note_option(cli, key, value) ? 0 : parse_value(cli, key, value, state);
 }
 
 /* An unknown option is named by the reader of options as it stands: none with control characters
@@ -490,5 +522,8 @@ void hb_options_read(const struct command *command, struct cli *cli, int argc, c
     cli->bare = argc == 1;
     refuse_unprintable(program, argc, argv);
     argv[0] = program;
+    cli->files_only = true; /* what was said counts over what is in a file, whatever came first */
+    argp_parse(&argp, argc, argv, ARGP_NO_HELP, NULL, cli);
+    cli->files_only = false;
     argp_parse(&argp, argc, argv, ARGP_NO_HELP, NULL, cli);
 }

@@ -28,7 +28,8 @@ struct hobble_rule_answer {
     bool stop[HOBBLE_STOP_COUNT];        /* reasons for which it cannot hold at all */
     double share, share_low, share_high; /* of tyres that make it; limits of 95 % confidence */
     double required;
-    double reach;        /* m that the required share of tyres makes */
+    double needed; /* share of the counted that must make it, to be sure of the required one; may be > 1 */
+    double reach;  /* m that the needed share of tyres makes */
     bool reach_censored; /* it is more than that */
     double cap;          /* m: advice stays below, whatever a rule says */
     struct hobble_flip flip[HOBBLE_FLIPS];
@@ -37,8 +38,9 @@ struct hobble_rule_answer {
 };
 
 /* Whether the required share of the tyres that pass approval makes distance (1 km..80 km) at speed
- * (1 km/h..80 km/h), flat from the first metre, and where that flips. Limits of the share after
- * Clopper and Pearson, Biometrika 26 (1934) 404, as if members were drawn independently. */
+ * (1 km/h..80 km/h), flat from the first metre, and where that flips. It holds when the sampled share
+ * leaves no doubt of the required one. Limits of the share after E. B. Wilson, J. Am. Stat. Assoc. 22
+ * (1927) 209, as if members were drawn independently. */
 enum hobble_status hobble_rule(const hobble_case *c, double speed, double distance, int threads,
                                struct hobble_rule_answer *out, struct hobble_faults *sink);
 

@@ -34,22 +34,39 @@ static bool any_given(const hobble_case *c, enum hobble_group group)
     return false;
 }
 
-/* What the card itself sets cannot be set beside it. */
-static enum hobble_status refuse(const hobble_case *c, struct hobble_faults *sink)
+static enum hobble_status refuse_these(const hobble_case *c, const char *const key[], size_t count,
+                                       const char *why, struct hobble_faults *sink)
 {
-    static const char *const own[] = {"people",     "luggage", "load",
-                                      "load_share", "wheel",   "ambient"};
     enum hobble_status status = HOBBLE_OK;
-    for (size_t i = 0; i < sizeof own / sizeof *own; i++)
-        if (hobble_case_given(c, row_of(own[i]))) {
+    for (size_t i = 0; i < count; i++)
+        if (hobble_case_given(c, row_of(key[i]))) {
             struct hobble_fault f = {.status = HOBBLE_E_CONFLICT};
-            hobble_fault_text(f.key, own[i]);
-            hobble_fault_text(f.file, hobble_case_origin(c, row_of(own[i])));
-            hobble_fault_text(f.allowed,
-                              "the card goes through loads, axles and temperatures itself");
+            hobble_fault_text(f.key, key[i]);
+            hobble_fault_text(f.file, hobble_case_origin(c, row_of(key[i])));
+            hobble_fault_text(f.allowed, why);
             status = hobble_faults_add(sink, &f);
         }
     return status;
+}
+
+/* What the card itself sets cannot be set beside it. */
+static enum hobble_status refuse(const hobble_case *c, struct hobble_faults *sink)
+{
+    static const char *const own[] = {"people", "luggage", "load", "load_share", "wheel", "ambient"};
+    /* and what only a driver can say who has the warning; the card is written before it */
+    static const char *const later[] = {"pressure", "leak", "hole", "run", "run_speed", "rest", "to"};
+    enum hobble_status status = refuse_these(
+        c, own, sizeof own / sizeof *own,
+        "the card goes through loads, axles and temperatures itself", sink);
+    const enum hobble_status second = refuse_these(
+        c, later, sizeof later / sizeof *later,
+        "the card is for a tyre that is empty from the warning on", sink);
+    if (hobble_case_leg_count(c) == 0)
+        return status != HOBBLE_OK ? status : second;
+    struct hobble_fault f = {.status = HOBBLE_E_CONFLICT};
+    hobble_fault_text(f.key, "--leg");
+    hobble_fault_text(f.allowed, "the card is for a tyre that is empty from the warning on");
+    return hobble_faults_add(sink, &f);
 }
 
 static enum hobble_status set_cell(hobble_case *c, int load, double heat_c, const char *wheel,

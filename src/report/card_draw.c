@@ -108,7 +108,10 @@ static void head(struct pen *p)
 {
     char text[TEXT_SIZE];
     line(p, "Flat tyre: how far at most", p->size->title, true);
-    if (p->card->example)
+    size_t place = 0;
+    if (hb_changed_by_hand(p->c, &place))
+        line(p, "CHANGED BY HAND: not for use", p->size->body, true);
+    else if (p->card->example)
         line(p, "EXAMPLE, not your vehicle", p->size->body, true);
     else if (invented(p))
         line(p, "INVENTED PROFILE: no real tyre, no real vehicle", p->size->body, true);

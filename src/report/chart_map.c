@@ -68,6 +68,7 @@ static void say_colours(struct hb_field_chart *f)
         }
     least = hb_shown(fmax(least, ended_below), HOBBLE_UNIT_KILOMETRE, f->us);
     most = hb_shown(fmax(most, 2e3), HOBBLE_UNIT_KILOMETRE, f->us);
+    least = fmin(least, 0.5 * most); /* no cell has a range */
     hb_gnuplot_say(&f->g,
                    "set logscale cb; set cbrange [%.6g:%.6g]\n"
                    "set cbtics (1,2,5,10,20,50,100,200,500,1000,2000) textcolor rgb ink_text\n"

@@ -141,6 +141,7 @@ static void local_rules(FILE *f, const hobble_case *c, const struct hobble_condi
 void hb_condition_text(FILE *f, const hobble_case *c, const struct hobble_condition_answer *a,
                        bool us)
 {
+    hb_print_changed(f, c);
     fprintf(f, "%s\n", hb_condition_headline(a));
     hb_print_wrapped(f, "  ", INDENT, hb_condition_meaning(a));
     rules(f, a);

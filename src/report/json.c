@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "report/json.h"
 
+#include "report/words.h"
+
 #include <math.h>
 #include <stdlib.h>
 
@@ -15,6 +17,15 @@ json_t *hb_json_begin(const char *command)
     return o;
 }
 
+json_t *hb_json_changed(const hobble_case *c)
+{
+    json_t *list = json_array();
+    size_t place = 0;
+    for (const char *key = hb_changed_by_hand(c, &place); key; key = hb_changed_by_hand(c, &place))
+        json_array_append_new(list, json_string(key));
+    return list;
+}
+
 json_t *hb_json_head(const char *command, const hobble_case *c)
 {
     json_t *o = hb_json_begin(command);
@@ -24,6 +35,7 @@ json_t *hb_json_head(const char *command, const hobble_case *c)
     hb_json_text(o, "profile", *name ? name : "built in");
     hb_json_int(o, "seed", (int)hobble_case_number(c, hobble_param_find("seed")));
     hb_json_int(o, "members", (int)hobble_case_number(c, hobble_param_find("members")));
+    json_object_set_new(o, "changed_by_hand", hb_json_changed(c));
     return o;
 }
 

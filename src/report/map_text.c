@@ -106,17 +106,13 @@ static int fill(struct libscols_table *table, const struct hobble_map *m, bool u
 
 enum hobble_status hb_map_text(FILE *f, const hobble_case *c, const struct hobble_map *m, bool us)
 {
-    char marking[64], across[96], up[96];
+    char across[96], up[96];
     struct libscols_table *table = scols_new_table();
     if (!table)
         return HOBBLE_E_MEMORY;
-    hobble_marking_print(&m->marking, marking, sizeof marking);
     hb_axis_title(&m->axis[0], us, across, sizeof across);
     hb_axis_title(&m->axis[1], us, up, sizeof up);
-    if (m->example)
-        fprintf(f, "EXAMPLE, not your tyre: built-in values, %s\n\n", marking);
-    else
-        fprintf(f, "Tyre: %s\n\n", marking);
+    hb_print_heading(f, c, &(struct hb_heading){.marking = &m->marking, .example = m->example});
     fprintf(f, "Range from now in %s that 95 of 100 tyres carry; %d of %d types pass approval.\n",
             us ? "mi" : "km", m->passed, m->tested);
     fprintf(f, "Across: %s. Up: %s. %d x %d computed.\n\n", across, up, m->axis[0].count,
@@ -133,6 +129,6 @@ enum hobble_status hb_map_text(FILE *f, const hobble_case *c, const struct hobbl
             "\n-   fewer than %.4g %% make 80 km at that speed, flat from the first metre\n"
             "?   outside the checked range     >   more than     rim   no range: on the rim\n",
             100.0 * m->required);
-    (void)c;
+    hb_cautions_of_study(f, m->passed);
     return status;
 }

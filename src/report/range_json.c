@@ -37,17 +37,14 @@ static json_t *inputs(const hobble_case *c, const struct hobble_answer *a)
     hb_json_bool(o, "example", a->example);
     hb_json_bool(o, "example_load", a->example_load);
     hb_json_bool(o, "wheel_assumed", a->wheel_assumed);
-    json_t *changed = json_array();
-    size_t place = 0;
-    for (const char *key = hb_changed_by_hand(c, &place); key; key = hb_changed_by_hand(c, &place))
-        json_array_append_new(changed, json_string(key));
-    json_object_set_new(o, "changed_by_hand", changed);
+    json_object_set_new(o, "changed_by_hand", hb_json_changed(c));
     hb_json_real(o, "speed_kmh", kmh(a->speed));
     hb_json_real(o, "load_n", a->load);
     hb_json_real(o, "load_share_of_index", a->load_share);
     hb_json_real(o, "ambient_c", celsius(a->ambient));
     hb_json_real(o, "pressure_kpa", a->pressure / 1e3);
     hb_json_real(o, "pressure_now_kpa", a->pressure_now / 1e3);
+    hb_json_bool(o, "taken_as_empty", a->taken_as_empty);
     hb_json_real(o, "distance_run_km", km(a->run_seen));
     hb_json_real(o, "distance_unseen_km", km(a->run_unseen));
     return o;

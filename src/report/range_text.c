@@ -29,36 +29,6 @@ static void speed(const struct page *p, double si, char buf[static 64])
     hb_quantity_text(floor(si / grain + 1e-9) * grain, HOBBLE_UNIT_KM_PER_HOUR, p->us, 0, buf, 64);
 }
 
-static void head_lines(const struct page *p, const hobble_case *c)
-{
-    const struct hobble_answer *a = p->a;
-    char marking[64], name[HOBBLE_FAULT_TEXT];
-    hobble_marking_print(&a->marking, marking, sizeof marking);
-    if (a->example) {
-        fprintf(p->f, "EXAMPLE, not your tyre: built-in values, %s\n\n", marking);
-        return;
-    }
-    if (a->example_load)
-        fprintf(p->f, "EXAMPLE, not your load: %.0f %% of the index is built in\n",
-                100.0 * a->load_share);
-    hobble_fault_text(name, hobble_case_text(c, hobble_param_find("tyre_name")));
-    fprintf(p->f, "Tyre: %s%s%s\n\n", marking, *name ? ", " : "", name);
-}
-
-/* Values of the model that somebody set by hand must not pass for those of a tyre. */
-static void head(const struct page *p, const hobble_case *c)
-{
-    size_t place = 0;
-    const char *key = hb_changed_by_hand(c, &place);
-    if (key) {
-        fprintf(p->f, "CHANGED BY HAND:");
-        for (; key; key = hb_changed_by_hand(c, &place))
-            fprintf(p->f, " %s", key);
-        fputc('\n', p->f);
-    }
-    head_lines(p, c);
-}
-
 static void answer_line(const struct page *p)
 {
     const struct hobble_answer *a = p->a;
@@ -81,6 +51,12 @@ static void arrival(const struct page *p)
         return;
     distance(p, a->to, to);
     const bool within = a->verdict == HOBBLE_GO && a->to <= a->advised_distance;
+    if (a->verdict == HOBBLE_STOP) { /* a chance would be read as leave */
+        fprintf(p->f, "    %s away: NOT within reach\n", to);
+        return;
+    }
+    if (!within && a->to - a->advised_distance < 1e3) /* rounded down they may look alike */
+        hb_quantity_text(a->to, HOBBLE_UNIT_KILOMETRE, p->us, 2, to, sizeof to);
     fprintf(p->f, "    %s away: %s; chance of not reaching it %.1f %% (+- %.1f)\n", to,
             within ? "within the advised distance" : "NOT within reach",
             100.0 * a->chance_of_failing, 100.0 * a->sampling_error);
@@ -136,7 +112,10 @@ static void limits(const struct page *p)
     }
     if (a->wheel_assumed)
         fprintf(p->f, "  Which wheel is not stated: one of the heavier axle is taken.\n");
-    if (a->pressure > 0.0 && a->pressure < 70e3)
+    if (a->taken_as_empty)
+        fprintf(p->f, "  How fast the air goes is not stated (--leak), or the tyre was empty before: the\n"
+                      "  advice is that for no air at all.\n");
+    else if (a->pressure > 0.0 && a->pressure < 70e3)
         fprintf(p->f, "  Below 70 kPa the advice is that for no air at all.\n");
     if (!a->conditioned && a->tested > 0) {
         distance(p, a->if_vouched, first);
@@ -245,7 +224,9 @@ static void numbers(const struct page *p)
 
 static void cautions(const struct page *p)
 {
+    const struct hobble_answer *a = p->a;
     fprintf(p->f, "\nCautions\n");
+    hb_caution_few(p->f, a->conditioned ? a->passed : a->tested);
     for (int i = 0; hb_cautions[i]; i++)
         hb_print_wrapped(p->f, "  ", 2, hb_cautions[i]);
 }
@@ -253,7 +234,9 @@ static void cautions(const struct page *p)
 void hb_range_text(FILE *f, const hobble_case *c, const struct hobble_answer *answer, bool us)
 {
     const struct page p = {f, answer, us};
-    head(&p, c);
+    hb_print_heading(f, c,
+                     &(struct hb_heading){&answer->marking, answer->example, answer->example_load,
+                                          answer->load_share});
     answer_line(&p);
     arrival(&p);
     limits(&p);

@@ -38,22 +38,20 @@ void hb_rule_reason(const struct hobble_rule_answer *a, bool us, char *buf, size
         }
     hb_quantity_text(floor(a->reach / 100.0) * 100.0, HOBBLE_UNIT_KILOMETRE, us, 1, reach,
                      sizeof reach);
-    snprintf(buf, size,
-             "%.1f %% of the %s make %s, %s %.4g %% that %s required; %.4g of 100 make %s%s.",
-             100.0 * a->share, a->passed > 0 ? "tyres whose type passes approval" : "tyres", name,
-             a->holds ? "no fewer than the" : "fewer than the", 100.0 * a->required, "are",
-             100.0 * a->required, a->reach_censored ? "more than " : "at least ", reach);
-}
-
-static void head(FILE *f, const hobble_case *c, const struct hobble_rule_answer *a)
-{
-    char marking[64], name[HOBBLE_FAULT_TEXT];
-    hobble_marking_print(&a->marking, marking, sizeof marking);
-    hobble_fault_text(name, hobble_case_text(c, hobble_param_find("tyre_name")));
-    if (a->example)
-        fprintf(f, "EXAMPLE, not your tyre: built-in values, %s\n\n", marking);
+    const char *tyres = a->passed > 0 ? "tyres whose type passes approval" : "tyres";
+    if (!a->holds && a->share >= a->required)
+        snprintf(buf, size,
+                 "%.1f %% of the %s make %s; of %d looked at, %.1f %% would have to, to be sure of "
+                 "the %.4g %% that are required. More of them (--members) may tell.",
+                 100.0 * a->share, tyres, name, a->counted, 100.0 * a->needed, 100.0 * a->required);
     else
-        fprintf(f, "Tyre: %s%s%s\n\n", marking, *name ? ", " : "", name);
+        snprintf(buf, size,
+                 "%.1f %% of the %s make %s, %s the %.4g %% that are required%s; %.4g of 100 make "
+                 "%s%s.",
+                 100.0 * a->share, tyres, name, a->holds ? "no fewer than" : "fewer than",
+                 100.0 * a->required, a->holds ? ", beyond doubt by chance" : "",
+                 100.0 * fmin(a->needed, 1.0), a->reach_censored ? "more than " : "at least ",
+                 reach);
 }
 
 static void flips(FILE *f, const struct hobble_rule_answer *a, bool us)
@@ -105,6 +103,7 @@ static void cautions(FILE *f, const struct hobble_rule_answer *a, bool us)
 {
     char cap[40];
     fprintf(f, "\nCautions\n");
+    hb_caution_few(f, a->counted);
     if (!a->vouched)
         hb_print_wrapped(f, "  ", 2,
                          "This counts on the approval mark; a tyre that is not stated to be young, "
@@ -124,10 +123,8 @@ void hb_rule_text(FILE *f, const hobble_case *c, const struct hobble_rule_answer
 {
     char name[96], reason[320], line[160];
     rule_name(a, us, name);
-    head(f, c, a);
-    if (a->example_load && !a->example)
-        fprintf(f, "EXAMPLE, not your load: %.0f %% of the index is built in\n\n",
-                100.0 * a->load_share);
+    hb_print_heading(
+        f, c, &(struct hb_heading){&a->marking, a->example, a->example_load, a->load_share});
     snprintf(line, sizeof line, "%s  %s", a->holds ? "HOLDS" : "DOES NOT HOLD", name);
     fprintf(f, "%s\n", line);
     hb_rule_reason(a, us, reason, sizeof reason);

@@ -27,13 +27,6 @@ const char *hb_drawn_unit(const hobble_case *c, int row)
     return factor ? "of the size law" : hobble_unit_symbol(p->unit);
 }
 
-static void head(FILE *f, const struct hobble_marking *marking, bool example)
-{
-    char text[64];
-    hobble_marking_print(marking, text, sizeof text);
-    fprintf(f, "%s%s\n\n", example ? "EXAMPLE, not your tyre: built-in values, " : "Tyre: ", text);
-}
-
 static void cell(FILE *f, double si, enum hobble_unit unit, bool us, int decimals, int width)
 {
     char text[64];
@@ -44,8 +37,7 @@ static void cell(FILE *f, double si, enum hobble_unit unit, bool us, int decimal
 void hb_wall_text(FILE *f, const hobble_case *c, const struct hobble_wall *w, bool us)
 {
     enum { LINES = 12, MIDDLE = HOBBLE_WALL_PLACES / 2 };
-    (void)c;
-    head(f, &w->marking, w->example);
+    hb_print_heading(f, c, &(struct hb_heading){.marking = &w->marking, .example = w->example});
     fprintf(f, "The middle tyre's wall, from the loss of pressure; %s.\n\n",
             hb_end_sentence(w->end));
     fprintf(f, "%12s%12s%12s%12s%12s\n", "time", "way", "inner face", "middle", "outer face");
@@ -58,13 +50,13 @@ void hb_wall_text(FILE *f, const hobble_case *c, const struct hobble_wall *w, bo
         cell(f, w->kelvin[k][HOBBLE_WALL_PLACES - 1], HOBBLE_UNIT_CELSIUS, us, 0, 12);
         fputc('\n', f);
     }
+    hb_cautions_of_study(f, HB_NO_ENSEMBLE);
 }
 
 void hb_life_text(FILE *f, const hobble_case *c, const struct hobble_life *life, bool us)
 {
     enum { LINES = 16 };
-    (void)c;
-    head(f, &life->marking, life->example);
+    hb_print_heading(f, c, &(struct hb_heading){.marking = &life->marking, .example = life->example});
     fprintf(f, "Life used along %s. A stop cools the wall; life used never heals.\n\n",
             life->ours ? "a journey of ours with two stops" : "the journey");
     fprintf(f, "%10s%10s%10s%12s%10s%10s%10s%12s\n", "time", "way", "speed", "wall", "5 of 100",
@@ -78,6 +70,7 @@ void hb_life_text(FILE *f, const hobble_case *c, const struct hobble_life *life,
         fprintf(f, "%8.0f %%%8.0f %%%8.0f %%%10.1f %%\n", 100.0 * p->life5, 100.0 * p->life50,
                 100.0 * p->life95, 100.0 * p->alive);
     }
+    hb_cautions_of_study(f, life->passed > 0 ? life->passed : HB_NO_ENSEMBLE);
 }
 
 /* ---- what the mark is worth ------------------------------------------------------------------ */
@@ -135,7 +128,7 @@ enum hobble_status hb_mark_text(FILE *f, const hobble_case *c, const struct hobb
     struct libscols_table *table = scols_new_table();
     if (!table)
         return HOBBLE_E_MEMORY;
-    head(f, &m->marking, m->example);
+    hb_print_heading(f, c, &(struct hb_heading){.marking = &m->marking, .example = m->example});
     if (m->tested > 0)
         fprintf(f, "%d of %d sampled types pass the approval test.\n\n", m->passed, m->tested);
     else
@@ -153,5 +146,6 @@ enum hobble_status hb_mark_text(FILE *f, const hobble_case *c, const struct hobb
         status = scols_print_table(table) == 0 ? HOBBLE_OK : HOBBLE_E_MEMORY;
     }
     scols_unref_table(table);
+    hb_cautions_of_study(f, m->passed > 0 ? m->passed : HB_NO_ENSEMBLE);
     return status;
 }

@@ -53,10 +53,16 @@ void hb_why_advice(const struct hobble_why *w, char *buf, size_t size)
     for (size_t i = 0; i < sizeof ways / sizeof *ways; i++)
         if (strcmp(ways[i].key, key) == 0)
             what = ways[i].what;
-    snprintf(buf, size,
-             "Measure first: %s (%s). It takes part in %.0f %% of the range's variance, more than "
-             "anything else that can be measured.",
-             what, key, 100.0 * total);
+    if (total > 1.0)
+        snprintf(buf, size,
+                 "Measure first: %s (%s), as far as can be told: the shares below are too uncertain "
+                 "for figures (more --members, or a range that is not cut off).",
+                 what, key);
+    else
+        snprintf(buf, size,
+                 "Measure first: %s (%s). It takes part in %.0f %% of the range's variance, more "
+                 "than anything else that can be measured.",
+                 what, key, 100.0 * total);
 }
 
 static void share_text(double value, double low, double high, char *buf, size_t size)
@@ -117,16 +123,11 @@ static void tail(FILE *f, const struct hobble_why *w, bool us)
 
 enum hobble_status hb_why_text(FILE *f, const hobble_case *c, const struct hobble_why *w, bool us)
 {
-    char marking[64], advice[320], way[64], pace[64];
+    char advice[320], way[64], pace[64];
     struct libscols_table *table = scols_new_table();
-    (void)c;
     if (!table)
         return HOBBLE_E_MEMORY;
-    hobble_marking_print(&w->marking, marking, sizeof marking);
-    if (w->example)
-        fprintf(f, "EXAMPLE, not your tyre: built-in values, %s\n\n", marking);
-    else
-        fprintf(f, "Tyre: %s\n\n", marking);
+    hb_print_heading(f, c, &(struct hb_heading){.marking = &w->marking, .example = w->example});
     hb_why_advice(w, advice, sizeof advice);
     hb_print_wrapped(f, "", 0, advice);
     hb_quantity_text(w->distance, HOBBLE_UNIT_KILOMETRE, us, 1, way, sizeof way);

@@ -121,3 +121,53 @@ const char *hb_changed_by_hand(const hobble_case *c, size_t *place)
     }
     return NULL;
 }
+
+void hb_print_changed(FILE *f, const hobble_case *c)
+{
+    size_t place = 0;
+    const char *key = hb_changed_by_hand(c, &place);
+    if (!key)
+        return;
+    fprintf(f, "CHANGED BY HAND:");
+    for (; key; key = hb_changed_by_hand(c, &place))
+        fprintf(f, " %s", key);
+    fputc('\n', f);
+}
+
+void hb_print_heading(FILE *f, const hobble_case *c, const struct hb_heading *h)
+{
+    char marking[64], name[HOBBLE_FAULT_TEXT];
+    hb_print_changed(f, c);
+    hobble_marking_print(h->marking, marking, sizeof marking);
+    if (h->example) {
+        fprintf(f, "EXAMPLE, not your tyre: built-in values, %s\n\n", marking);
+        return;
+    }
+    if (h->example_load)
+        fprintf(f, "EXAMPLE, not your load: %.0f %% of the index is built in\n",
+                100.0 * h->load_share);
+    hobble_fault_text(name, hobble_case_text(c, hobble_param_find("tyre_name")));
+    fprintf(f, "Tyre: %s%s%s\n\n", marking, *name ? ", " : "", name);
+}
+
+void hb_caution_few(FILE *f, int counted)
+{
+    enum { ENOUGH = 400 }; /* twenty of them below the fifth of a hundred */
+    char text[160];
+    snprintf(text, sizeof text,
+             "Only %d tyres stand behind this: too few for advice. Ask with more --members.", counted);
+    if (counted < ENOUGH)
+        hb_print_wrapped(f, "  ", 2, text);
+}
+
+void hb_cautions_of_study(FILE *f, int counted)
+{
+    fprintf(f, "\nCautions\n");
+    hb_caution_few(f, counted);
+    hb_print_wrapped(f, "  ", 2,
+                     "No advice: it counts on the approval mark, and on nothing else standing in the "
+                     "way, such as a trailer, a second flat tyre or the maker's word. hobble range "
+                     "says how far a tyre is advised.");
+    for (int i = 0; hb_cautions[i]; i++)
+        hb_print_wrapped(f, "  ", 2, hb_cautions[i]);
+}

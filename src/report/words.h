@@ -23,6 +23,21 @@ void hb_quantity_text(double si, enum hobble_unit unit, bool us, int decimals, c
 /* All faults, one a line: "hobble: FILE:LINE: KEY: given ...; allowed ...". */
 void hb_print_faults(FILE *f, const struct hobble_faults *faults);
 
+/* How every answer begins: what was changed by hand, and whose tyre and load these are. */
+struct hb_heading {
+    const struct hobble_marking *marking;
+    bool example, example_load;
+    double load_share; /* where the load is an example */
+};
+void hb_print_heading(FILE *f, const hobble_case *c, const struct hb_heading *heading);
+/* Says so where so few tyres stand behind an answer that the worst of them decide it. */
+void hb_caution_few(FILE *f, int counted);
+/* "Cautions" of what is no advice: a map, a picture's numbers. counted may be HB_NO_ENSEMBLE. */
+enum { HB_NO_ENSEMBLE = 1000000 };
+void hb_cautions_of_study(FILE *f, int counted);
+/* Values of the model that somebody set by hand must not pass for those of a tyre. */
+void hb_print_changed(FILE *f, const hobble_case *c);
+
 /* Keys of the model that were set on the command line and not by a profile, from *place on: returns
  * the next one, or NULL. Begin with *place 0. */
 const char *hb_changed_by_hand(const hobble_case *c, size_t *place);

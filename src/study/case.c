@@ -35,6 +35,11 @@ void hobble_case_assign(hobble_case *to, const hobble_case *from)
         memmove(to, from, sizeof *to);
 }
 
+size_t hobble_case_leg_count(const hobble_case *c)
+{
+    return c->legs;
+}
+
 static const struct hobble_param *row_of(int row)
 {
     return row >= 0 && row < HB_PARAM_COUNT ? &hobble_param_table(NULL)[row] : NULL;

@@ -243,6 +243,28 @@ static enum hobble_status run_drive(const hobble_case *c, const struct worst *w,
     return status;
 }
 
+/* The model's facts. A size that the model was not fitted to leaves them unknown, which counts
+ * against the tyre. */
+static enum hobble_status use_model(const hobble_case *c, const struct worst *w, int threads,
+                                    struct hobble_drive *d, struct hb_facts *facts,
+                                    struct hobble_faults *sink)
+{
+    struct hobble_faults found = {0};
+    const enum hobble_status status =
+        run_drive(c, w, facts->value[HB_F_BUILT], threads, d, &found);
+    if (status == HOBBLE_E_UNSUPPORTED) {
+        *d = (struct hobble_drive){.why_not = "the model was not fitted to a tyre of this size"};
+        facts->value[HB_F_DESCRIBED] = (double)NAN;
+        return HOBBLE_OK;
+    }
+    for (size_t i = 0; i < found.count && i < HOBBLE_FAULTS_KEPT; i++)
+        hobble_faults_add(sink, &found.item[i]);
+    facts->value[HB_F_MODEL_LIFE] = d->life_p95;
+    facts->value[HB_F_MODEL_PEAK] = d->peak_p95 - HB_CELSIUS;
+    facts->value[HB_F_MODEL_RIM] = d->rim_share;
+    return status;
+}
+
 enum hobble_status hobble_condition_judge(const hobble_case *c, int threads,
                                           struct hobble_condition_answer *out,
                                           struct hobble_faults *sink)
@@ -260,12 +282,8 @@ enum hobble_status hobble_condition_judge(const hobble_case *c, int threads,
     facts.value[HB_F_LOW_DISTANCE] = hobble_unit_from_si(HOBBLE_UNIT_KILOMETRE, w.distance);
     facts.value[HB_F_LOW_SPEED] = hobble_unit_from_si(HOBBLE_UNIT_KM_PER_HOUR, w.speed);
     a.drive.why_not = nothing_to_run(&facts);
-    if (!a.drive.why_not) {
-        status = run_drive(c, &w, facts.value[HB_F_BUILT], threads, &a.drive, sink);
-        facts.value[HB_F_MODEL_LIFE] = a.drive.life_p95;
-        facts.value[HB_F_MODEL_PEAK] = a.drive.peak_p95 - HB_CELSIUS;
-        facts.value[HB_F_MODEL_RIM] = a.drive.rim_share;
-    }
+    if (!a.drive.why_not)
+        status = use_model(c, &w, threads, &a.drive, &facts, sink);
     if (status != HOBBLE_OK)
         return status;
     hb_condition_of(&facts, &a);

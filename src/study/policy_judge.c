@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* policy_judge.c - rows of the policy out of solved conditions. */
+#include "advice/advise.h"
 #include "advice/question.h"
 #include "study/policy.h"
 
@@ -40,6 +41,7 @@ static void worst_of(const struct hb_policy_set *set, struct hobble_policy_row *
     const int from = hb_policy_bin(HOBBLE_VARIANT_BASE, hb_season_quantile(season, 1e-12));
     const int to = hb_policy_bin(HOBBLE_VARIANT_BASE, hb_season_quantile(season, 1.0));
     row->rule_share = 1.0;
+    row->rule_holds = true;
     for (size_t i = 0; i < set->count; i++) {
         const struct hobble_policy_condition *c = &set->condition[i];
         if (c->variant != HOBBLE_VARIANT_BASE || c->vehicle != row->vehicle ||
@@ -49,7 +51,10 @@ static void worst_of(const struct hb_policy_set *set, struct hobble_policy_row *
         double made = way->counted;
         for (int k = 0; k < (int)(HB_POLICY_RULE / HOBBLE_REACH_STEP); k++)
             made -= way->ended[k];
-        row->rule_share = fmin(row->rule_share, made / fmax(way->counted, 1.0));
+        const double n = fmax(way->counted, 1.0);
+        row->rule_share = fmin(row->rule_share, made / n);
+        row->rule_holds =
+            row->rule_holds && made / n >= hb_needed_share(set->fleet->required, n);
         row->stops |= way->stops;
     }
 }
@@ -92,7 +97,7 @@ static void judge_row(const struct hb_policy_set *set, struct hobble_policy_row 
     row->rule = hb_reach_chance(&reach, &set->fleet->help, HB_POLICY_RULE);
     row->stop = hb_reach_chance(&reach, &set->fleet->help, 0.0);
     const bool barred = hb_policy_advised(set, HOBBLE_VARIANT_BASE, row, 0) <= 0.0;
-    row->rule_holds = row->rule_share >= set->fleet->required && !barred;
+    row->rule_holds = row->rule_holds && !barred;
     row->rule_unsafe = row->rule.failed > accepted || barred;
     row->rule_wasteful = !row->rule_unsafe && row->rule.lost > accepted;
     if (row->go)

@@ -3,14 +3,12 @@
 #include "study/crew.h"
 #include "study/study.h"
 
-#include <gsl/gsl_cdf.h>
 #include <gsl/gsl_errno.h>
 #include <gsl/gsl_roots.h>
 #include <math.h>
 #include <stdlib.h>
 
-#define BEYOND     4.0 /* a rule's drive goes on to so many times its distance */
-#define CONFIDENCE 0.95
+#define BEYOND 4.0 /* a rule's drive goes on to so many times its distance */
 enum { SCAN = 6, ITERATIONS_MAX = 60 };
 
 /* A rule at conditions that are moved one at a time. */
@@ -57,9 +55,7 @@ static void count_arrivals(const struct field *f, struct hobble_rule_answer *a)
         made += f->log.outcome[i].distance >= f->distance;
     a->counted = (int)f->crew.count;
     a->share = made / n;
-    const double tail = 0.5 * (1.0 - CONFIDENCE);
-    a->share_low = made > 0.0 ? gsl_cdf_beta_Pinv(tail, made, n - made + 1.0) : 0.0;
-    a->share_high = made < n ? gsl_cdf_beta_Qinv(tail, made + 1.0, n - made) : 1.0;
+    hb_share_limits(a->share, n, &a->share_low, &a->share_high);
 }
 
 /* ---- where it flips -------------------------------------------------------------------------- */
@@ -144,8 +140,11 @@ static enum hobble_status find_flips(struct field *f, double here, struct hobble
 {
     static const double width[HOBBLE_FLIPS] = {HOBBLE_FLIP_SPEED_TO, HOBBLE_FLIP_LOAD_TO,
                                                HOBBLE_FLIP_AMBIENT_TO};
-    const bool never = a->stop[HOBBLE_STOP_CONSTRUCTION] || a->stop[HOBBLE_STOP_CONTRADICTION];
     const bool overload = a->stop[HOBBLE_STOP_OVERLOAD];
+    const bool too_few = a->needed > 1.0;
+    bool never = too_few;
+    for (int i = 0; i < HOBBLE_STOP_COUNT; i++)
+        never = never || (a->stop[i] && i != HOBBLE_STOP_OVERLOAD);
     enum hobble_status status = HOBBLE_OK;
     for (int i = 0; i < HOBBLE_FLIPS && status == HOBBLE_OK; i++) {
         struct hobble_flip *flip = &a->flip[i];
@@ -153,7 +152,9 @@ static enum hobble_status find_flips(struct field *f, double here, struct hobble
         f->last_at = (double)NAN;
         set_range(f, here >= 0.0 && !overload, flip);
         if (never || (overload && f->axis != HOBBLE_FLIP_LOAD))
-            flip->why_not = "Something else than this condition keeps the rule from holding.";
+            flip->why_not = too_few
+                                ? "Too few tyres are looked at to be sure (--members)."
+                                : "Something else than this condition keeps the rule from holding.";
         if (!flip->why_not)
             status = overload ? lift_overload(f, here, flip) : find_flip(f, here, width[i], flip);
     }
@@ -173,15 +174,18 @@ static enum hobble_status answer(struct hb_study *s, struct field *f, struct hob
     a->cap = q->cap;
     a->tested = s->ensemble.tested;
     a->passed = s->ensemble.passed;
+    /* the flips are where the rule is no longer sure to hold */
     a->required = f->crew.required;
-    const bool barred = hb_rule_barred(&s->ensemble, a->load_share, a->stop);
+    a->needed = hb_needed_share(a->required, (double)f->crew.count);
+    f->crew.required = fmin(a->needed, 1.0);
+    const bool barred = hb_rule_barred(&s->ensemble, a->load_share, f->distance, a->stop);
     f->axis = HOBBLE_FLIPS; /* nothing is moved */
     f->last_at = (double)NAN;
     const double here = margin(0.0, f);
     count_arrivals(f, a);
     a->reach = hb_crew_reach(&f->crew, &f->log);
     a->reach_censored = a->reach > 0.9 * BEYOND * f->distance;
-    a->holds = a->share >= a->required && !barred;
+    a->holds = a->share >= a->needed && !barred;
     const enum hobble_status status = find_flips(f, here, a);
     a->energy_closure = fmax(f->closure, s->ensemble.closure);
     return status == HOBBLE_OK && a->energy_closure > 1e-3 ? HOBBLE_E_ENERGY : status;

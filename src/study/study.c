@@ -29,9 +29,9 @@ static enum hobble_status make_room(struct hb_study *s, size_t members)
     return all ? HOBBLE_OK : HOBBLE_E_MEMORY;
 }
 
-static void no_convergence(const struct hb_study *s, struct hobble_faults *sink)
+static void no_life_reference(const struct hb_study *s, struct hobble_faults *sink)
 {
-    struct hobble_fault f = {.status = HOBBLE_E_NOT_CONVERGED};
+    struct hobble_fault f = {.status = HOBBLE_E_UNSUPPORTED};
     hobble_fault_text(f.key, "marking");
     hobble_marking_print(&s->question.marking, f.given, sizeof f.given);
     hobble_fault_text(f.allowed, "a size whose middle tyre meets its drum test by wearing out");
@@ -59,9 +59,10 @@ enum hobble_status hb_study_open(const hobble_case *c, int threads, struct hb_st
     study->ensemble.question = &study->question;
     study->ensemble.runner = (struct hb_runner){hb_march_shared, threads};
     status = hb_ensemble_make(study->cube, &study->ensemble);
-    if (status == HOBBLE_E_NOT_CONVERGED)
-        no_convergence(study, sink);
-    return status;
+    if (status != HOBBLE_E_NOT_CONVERGED)
+        return status;
+    no_life_reference(study, sink);
+    return HOBBLE_E_UNSUPPORTED;
 }
 
 void hb_study_close(struct hb_study *study)

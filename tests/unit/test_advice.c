@@ -329,9 +329,14 @@ START_TEST(rule_share)
     ck_assert_double_gt(a.chance_of_failing, 0.02);
     /* one tyre may sit within the time-step error of 80 km */
     ck_assert_double_eq_tol(a.share_of_tyres, 1.0 - a.chance_of_failing, 1.5 / a.passed);
-    ask_set(c, "required_share", a.share_of_tyres - 1e-6);
+    /* Wilson 1927: the share must be above the required one by 1.96 standard deviations of a share */
+    const double n = a.passed, p = a.share_of_tyres, z = 1.959963984540054;
+    const double surely = (p + 0.5 * z * z / n -
+                           z * sqrt(p * (1.0 - p) / n + 0.25 * z * z / (n * n))) /
+                          (1.0 + z * z / n); /* lower limit of the score interval */
+    ask_set(c, "required_share", surely - 1e-6);
     ck_assert(ask(c).rule_holds);
-    ask_set(c, "required_share", a.share_of_tyres + 1e-6);
+    ask_set(c, "required_share", surely + 1e-6);
     ck_assert(!ask(c).rule_holds);
     ask_set(c, "required_share", 0.5);
     ask_set(c, "load_share", 0.4);
