@@ -95,13 +95,17 @@ librooms_la_CPPFLAGS = $(AM_CPPFLAGS) $(GSL_CFLAGS)
 librooms_la_LIBADD =
 
 # The march again, for wider registers: libraries of their own because their flags differ.
-if HAVE_WIDE_BUILD
-noinst_LTLIBRARIES += libavx2.la libavx512.la
+if HAVE_AVX2_BUILD
+noinst_LTLIBRARIES += libavx2.la
 libavx2_la_SOURCES = src/core/march_avx2.c
 libavx2_la_CFLAGS = $(AM_CFLAGS) $(AVX2_CFLAGS)
+librooms_la_LIBADD += libavx2.la
+endif
+if HAVE_AVX512_BUILD
+noinst_LTLIBRARIES += libavx512.la
 libavx512_la_SOURCES = src/core/march_avx512.c
 libavx512_la_CFLAGS = $(AM_CFLAGS) $(AVX512_CFLAGS)
-librooms_la_LIBADD += libavx2.la libavx512.la
+librooms_la_LIBADD += libavx512.la
 endif
 
 lib_LTLIBRARIES += libhobble.la

@@ -85,7 +85,7 @@ struct hb_outcome {
     double above_80, above_100, above_120; /* s with the hottest place above 80, 100, 120 degC */
 };
 
-/* Whether a journey can be marched: at least one leg, HB_UNTIL_END only as the last, everything
+/* Whether a journey can be marched: at least one leg, the first not goes_on, HB_UNTIL_END only as the last, everything
  * finite, speeds 0..100 m/s, loads 100..50 000 N, temperatures 200..400 K, pressures 0..1 MPa,
  * extents positive, distances only with a speed, horizons positive. */
 bool hb_journey_check(const struct hb_journey *journey);

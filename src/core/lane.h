@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* lane.h - HB_LANES numbers side by side (a power of two), with the few functions the physics needs.
  *
- * The physics (physics.inc) is written once and compiled twice: for plain double, which the
- * reference solver uses, and for lanes, which the march uses. A "number" is REAL in both. Only
+ * The physics (physics.inc) is written once and compiled for plain double, which the reference
+ * solver uses, and for lanes of each instruction set, which the march uses. A "number" is REAL in both. Only
  * IEEE add, subtract, multiply, divide and square root, and integer moves, are used here, so
  * that the same source gives the same bits on every instruction set.
  */
@@ -12,7 +12,7 @@
 #include <math.h>
 #include <stdint.h>
 
-#if defined __AVX512DQ__ || defined __AVX__
+#ifdef __AVX__
 #include <immintrin.h>
 #endif
 

@@ -34,12 +34,8 @@ struct hb_march_path {
     bool (*here)(void); /* whether this chip has it */
     hb_march_fn *march;
 };
-#ifdef HB_WITH_WIDE
-enum { HB_MARCH_PATHS = 3 };
-#else
-enum { HB_MARCH_PATHS = 1 };
-#endif
-extern const struct hb_march_path hb_march_path[HB_MARCH_PATHS];
+extern const struct hb_march_path hb_march_path[];
+extern const size_t hb_march_paths;
 hb_march_fn hb_march_base, hb_march_avx2, hb_march_avx512;
 
 #endif

@@ -88,8 +88,7 @@ struct slopes {
     double mean, life, pressure;
 };
 
-/* Derivatives of the two resisting forces. The deflection is a root of
- * G(d, K, p) = 2/3 K d L(d) + c p d - F, so that dd/dx = -(dG/dx)/(dG/dd). */
+/* Derivatives of the two resisting forces. */
 static void bend_slopes(const struct hb_tyre *t, const struct view *v, struct slopes *force,
                         struct slopes *roll)
 {
@@ -97,17 +96,14 @@ static void bend_slopes(const struct hb_tyre *t, const struct view *v, struct sl
     const double d = f->deflection, life = v->state.life;
     const double contact_slope =
         2.89 * t->curvature_radius * (1.0 - d / t->free_radius) / f->contact;
-    const double balance = 2.0 / 3.0 * f->stiffness * (f->contact + d * contact_slope) +
-                           t->air_stiffness * v->state.pressure;
-    const double per_stiffness = -2.0 / 3.0 * d * f->contact / balance;
     const struct slopes stiffness = {.mean = -t->modulus_slope * f->stiffness,
                                      .life = life > 0.0 && life < 1.0
                                                  ? -t->softening * f->stiffness /
                                                        (1.0 - t->softening * life)
                                                  : 0.0};
-    const struct slopes bend = {.mean = per_stiffness * stiffness.mean,
-                                .life = per_stiffness * stiffness.life,
-                                .pressure = -t->air_stiffness * d / balance};
+    const struct slopes bend = {.mean = -f->give * stiffness.mean,
+                                .life = -f->give * stiffness.life,
+                                .pressure = -f->sink};
     const bool above_floor = exp(-t->loss_slope * v->warm) > t->loss_floor;
     const double loss_part = above_floor ? -t->loss_slope : 0.0; /* d ln(loss) / d mean */
     const double part = f->force / f->stiffness, twice = 2.0 * f->force / d;

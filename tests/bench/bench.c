@@ -133,7 +133,7 @@ static void compare(struct bench *b)
     char name[80];
     const double fast = march_rate(b, hb_march_many);
     const double wanted = march_miss(b);
-    for (const struct hb_march_path *p = hb_march_path; p < hb_march_path + HB_MARCH_PATHS; p++) {
+    for (const struct hb_march_path *p = hb_march_path; p < hb_march_path + hb_march_paths; p++) {
         snprintf(name, sizeof name, "march, %s", p->name);
         if (p->here())
             row(name, march_rate(b, p->march), march_miss(b), fast);

@@ -392,7 +392,7 @@ START_TEST(paths_and_company)
         const struct hb_journey *journey = &made.journey;
         for (int k = 0; k < TYRES; k++)
             hb_march_base(journey, &pace, &tyre[k], 1, &base[k], &base_mark[k * RANDOM_LEGS]);
-        for (size_t p = 0; p < HB_MARCH_PATHS; p++) {
+        for (size_t p = 0; p < hb_march_paths; p++) {
             if (!hb_march_path[p].here())
                 continue;
             hb_march_path[p].march(journey, &pace, tyre, TYRES, out, mark);
