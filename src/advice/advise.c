@@ -6,16 +6,16 @@
 
 #include <math.h>
 
-#define LEAST_PASSING 0.05         /* below it the profile contradicts the mark */
-#define LEAST_ADVICE 5e3           /* m: a shorter advice is no help */
-#define RIM_SHARE 0.01             /* of tyres on the rim at the start */
-#define NEAR_RIM_SHARE 0.05        /* of tyres that a blow of 1.3 times the load would ground */
+#define LEAST_PASSING   0.05 /* below it the profile contradicts the mark */
+#define LEAST_ADVICE    5e3  /* m: a shorter advice is no help */
+#define RIM_SHARE       0.01 /* of tyres on the rim at the start */
+#define NEAR_RIM_SHARE  0.05 /* of tyres that a blow of 1.3 times the load would ground */
 #define NEAR_RIM_FACTOR 1.3
-#define SLOWER (20.0 / 3.6)        /* m/s less, in "what would buy more" */
-#define SLOWEST (30.0 / 3.6)
-#define LIGHTER 0.9
-#define LEAST_GAIN 1e3             /* m */
-#define SURE 1.959963984540054     /* standard deviations: 95 of 100, two-sided */
+#define SLOWER          (20.0 / 3.6) /* m/s less, in "what would buy more" */
+#define SLOWEST         (30.0 / 3.6)
+#define LIGHTER         0.9
+#define LEAST_GAIN      1e3               /* m */
+#define SURE            1.959963984540054 /* standard deviations: 95 of 100, two-sided */
 
 /* What the checks in docs/validation.md cover; outside it the answer is STOP. */
 static const struct {
@@ -27,10 +27,10 @@ static const struct {
     {HB_P_SPEED_BEFORE, 0, 180},
     {HB_P_AMBIENT, -20, 45},
 };
-#define CHECKED_LOAD_LEAST 0.3
+#define CHECKED_LOAD_LEAST      0.3
 #define CHECKED_PAST_SPEED_MOST (180.0 / 3.6)
-#define CHECKED_INDEX_LEAST 75 /* load indices of the sizes that were tried */
-#define CHECKED_INDEX_MOST 114
+#define CHECKED_INDEX_LEAST     75 /* load indices of the sizes that were tried */
+#define CHECKED_INDEX_MOST      114
 
 static void note_outside(struct hobble_answer *a, const char *key)
 {
@@ -131,8 +131,7 @@ static void as_used(const struct hb_ensemble *e, struct hobble_answer *a)
 }
 
 /* Shares of members on the rim, or near it, where the last leg begins, and what ended them. */
-static void look_at_ends(struct hb_ensemble *e, const struct hb_plan *plan,
-                         struct hobble_answer *a)
+static void look_at_ends(struct hb_ensemble *e, const struct hb_plan *plan, struct hobble_answer *a)
 {
     double n = 0, on = 0, near = 0;
     for (size_t i = 0; i < e->room.members; i++) {
@@ -281,9 +280,9 @@ static void decide_stops(const struct hb_ensemble *e, struct hobble_answer *a)
 static double distance_of(const struct hobble_answer *a, double p5, enum hobble_limit *limit)
 {
     const double left = a->cap - a->run_seen - a->run_unseen;
-    *limit = p5 <= left                      ? HOBBLE_LIMIT_RANGE
+    *limit = p5 <= left                  ? HOBBLE_LIMIT_RANGE
              : a->cap < HB_RULE_DISTANCE ? HOBBLE_LIMIT_MAKER
-                                             : HOBBLE_LIMIT_RULE;
+                                         : HOBBLE_LIMIT_RULE;
     return fmax(0.0, fmin(p5, left));
 }
 
@@ -331,8 +330,8 @@ static void offer_more(struct hb_ensemble *e, struct hobble_answer *a)
         const double distance =
             distance_of(a, hb_ensemble_band(e, &plan, a->conditioned).p5, &unused);
         if (distance >= had + LEAST_GAIN && distance >= LEAST_ADVICE)
-            a->more[a->more_count++] = (struct hobble_more){
-                offer[i].slower, offer[i].speed, offer[i].load, distance};
+            a->more[a->more_count++] =
+                (struct hobble_more){offer[i].slower, offer[i].speed, offer[i].load, distance};
     }
 }
 

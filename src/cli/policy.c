@@ -109,7 +109,8 @@ static enum hobble_status make_folders(struct work *w)
         return complain(w->cli, HOBBLE_E_TOO_LARGE, "--out", out, "a shorter path");
     snprintf(w->folder, sizeof w->folder, "%s/parts", out);
     if (w->cli->merge && access(w->folder, F_OK) != 0)
-        return complain(w->cli, HOBBLE_E_NO_INPUT, "--merge", out, "the --out folder of the shards");
+        return complain(w->cli, HOBBLE_E_NO_INPUT, "--merge", out,
+                        "the --out folder of the shards");
     if ((mkdir(out, 0777) != 0 && errno != EEXIST) ||
         (mkdir(w->folder, 0777) != 0 && errno != EEXIST))
         return complain(w->cli, HOBBLE_E_WRITE, "--out", out,

@@ -122,6 +122,9 @@ static enum hobble_status add_draft(struct draft *d, hobble_case *c, struct hobb
             return hb_place_fault(&d->place, HOBBLE_E_CONFLICT, "stop with a drive",
                                   "a stop, or a speed with a distance or a time", sink);
         d->leg.speed = 0.0;
+    } else if (d->seen[field_of("distance")] && d->seen[field_of("time")]) {
+        return hb_place_fault(&d->place, HOBBLE_E_CONFLICT, "distance and time",
+                              "one of them, and the speed", sink);
     }
     const enum hobble_status status = hobble_case_add_leg(c, &d->leg, &own);
     move_leg_faults(d, &own, sink);

@@ -52,15 +52,17 @@ static enum hobble_status refuse_these(const hobble_case *c, const char *const k
 /* What the card itself sets cannot be set beside it. */
 static enum hobble_status refuse(const hobble_case *c, struct hobble_faults *sink)
 {
-    static const char *const own[] = {"people", "luggage", "load", "load_share", "wheel", "ambient"};
+    static const char *const own[] = {"people",     "luggage", "load",
+                                      "load_share", "wheel",   "ambient"};
     /* and what only a driver can say who has the warning; the card is written before it */
-    static const char *const later[] = {"pressure", "leak", "hole", "run", "run_speed", "rest", "to"};
-    enum hobble_status status = refuse_these(
-        c, own, sizeof own / sizeof *own,
-        "the card goes through loads, axles and temperatures itself", sink);
-    const enum hobble_status second = refuse_these(
-        c, later, sizeof later / sizeof *later,
-        "the card is for a tyre that is empty from the warning on", sink);
+    static const char *const later[] = {"pressure",  "leak", "hole", "run",
+                                        "run_speed", "rest", "to"};
+    enum hobble_status status =
+        refuse_these(c, own, sizeof own / sizeof *own,
+                     "the card goes through loads, axles and temperatures itself", sink);
+    const enum hobble_status second =
+        refuse_these(c, later, sizeof later / sizeof *later,
+                     "the card is for a tyre that is empty from the warning on", sink);
     if (hobble_case_leg_count(c) == 0)
         return status != HOBBLE_OK ? status : second;
     struct hobble_fault f = {.status = HOBBLE_E_CONFLICT};

@@ -27,8 +27,7 @@ json_t *hb_card_json(const hobble_case *c, const struct hb_card *card)
     hb_json_real(o, "speed_kmh", hobble_unit_from_si(HOBBLE_UNIT_KM_PER_HOUR, card->speed));
     hb_json_real(o, "driven_before_warning_km",
                  hobble_unit_from_si(HOBBLE_UNIT_KILOMETRE, card->unseen));
-    json_object_set_new(o, "ambient_c",
-                        numbers(card->heat, HB_CARD_HEATS, HOBBLE_UNIT_CELSIUS));
+    json_object_set_new(o, "ambient_c", numbers(card->heat, HB_CARD_HEATS, HOBBLE_UNIT_CELSIUS));
     for (int i = 0; i < card->loads; i++) {
         json_t *row = json_object();
         hb_json_text(row, "load", card->load[i]);

@@ -140,7 +140,7 @@ static int collect_uprights(const struct sheet *s, struct upright mark[static UP
         snprintf(mark[n++].text, sizeof mark->text, "advised: %s", way);
     }
     distance_text(s, a->cap, way);
-    distance_text(s, driven, before);
+    hb_quantity_text(driven, HOBBLE_UNIT_KILOMETRE, s->us, 1, before, sizeof before);
     mark[n] =
         (struct upright){fmax(0.0, a->cap - driven), "dt dash_mark lw 1.6 lc rgb ink_text", ""};
     snprintf(mark[n++].text, sizeof mark->text, "the %s %s%s%s%s",

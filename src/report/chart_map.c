@@ -5,7 +5,7 @@
 
 #include <math.h>
 
-enum { WIDTH = 900, HEIGHT = 760, LEVELS = 5 };
+enum { WIDTH = 900, HEIGHT = 760, LEVELS = 5, TILES = 24 /* at least, to a side */ };
 static const double levels[LEVELS] = {20.0, 40.0, 80.0, 160.0, 320.0}; /* km, or mi */
 
 static double metres(const struct hb_field_chart *f, double shown)
@@ -25,23 +25,26 @@ static bool hatched(const struct hobble_map *m, size_t cell, enum hatching why)
                             : m->p5[cell] < ended_below;
 }
 
-/* Strokes from side to side of every second cell: rising where the rim carries, falling where the
- * answer is outside the checked range, level where nothing worth a colour is left. */
+/* Strokes from side to side of every second cell or part of one: rising where the rim carries,
+ * falling where the answer is outside the checked range, level where nothing worth a colour is
+ * left. */
 static int say_hatching(struct hb_field_chart *f, enum hatching why)
 {
     const struct hobble_map *m = f->map;
     const int nx = m->axis[0].count, ny = m->axis[1].count;
+    const int partx = 1 + TILES / nx,
+              party = 1 + TILES / ny; /* a coarse cell has several strokes */
     int strokes = 0;
     hb_gnuplot_block_begin(&f->g, hatching_name[why]);
-    for (int y = 0; y < ny; y++)
-        for (int x = 0; x < nx; x++) {
-            const size_t cell = (size_t)y * (size_t)nx + (size_t)x;
-            if (!hatched(m, cell, why) || (x + y) % 2 != 0)
+    for (int y = 0; y < ny * party; y++)
+        for (int x = 0; x < nx * partx; x++) {
+            const size_t cell = (size_t)(y / party) * (size_t)nx + (size_t)(x / partx);
+            const double left = fmax(((double)x / partx - 0.5) / (nx - 1), 0.0);
+            const double right = fmin((double)(x + 1) / partx - 0.5, nx - 1.0) / (nx - 1);
+            const double low = fmax(((double)y / party - 0.5) / (ny - 1), 0.0);
+            const double high = fmin((double)(y + 1) / party - 0.5, ny - 1.0) / (ny - 1);
+            if (!hatched(m, cell, why) || (x + y) % 2 != 0 || left >= right || low >= high)
                 continue;
-            const double left = fmax((x - 0.5) / (nx - 1), 0.0);
-            const double right = fmin((x + 0.5) / (nx - 1), 1.0);
-            const double low = fmax((y - 0.5) / (ny - 1), 0.0);
-            const double high = fmin((y + 0.5) / (ny - 1), 1.0);
             const double middle = 0.5 * (low + high);
             const double starts = why == RIM ? low : why == OUTSIDE ? high : middle;
             const double ends = why == RIM ? high : why == OUTSIDE ? low : middle;

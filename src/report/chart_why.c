@@ -42,9 +42,10 @@ static double widest(const struct hobble_why *w)
     double most = 0.3;
     for (int k = 0; k < HOBBLE_WHY_OUTPUTS; k++)
         for (int i = 0; i < w->count; i++) {
-            const double high = w->index[k][i].total_high;
-            if (isfinite(high))
-                most = fmax(most, high);
+            const struct hobble_index *x = &w->index[k][i];
+            const double reach[] = {x->total_high, x->total, x->first};
+            for (int j = 0; j < 3; j++)
+                most = isfinite(reach[j]) ? fmax(most, reach[j]) : most;
         }
     return 0.1 * ceil(10.0 * most + 0.2);
 }

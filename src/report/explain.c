@@ -43,9 +43,13 @@ static int add_row(struct libscols_table *table, const hobble_case *c, int i,
         return -1;
     value_text(c, i, row, value, sizeof value);
     spread_text(c, i, row, spread, sizeof spread);
-    const char *cell[] = {row->key, value, spread,
-                          row->kind == HOBBLE_TEXT ? "" : hobble_provenance_word(hobble_case_provenance(c, i)),
-                          hobble_case_origin(c, i), hobble_case_source(c, i)};
+    const char *cell[] = {
+        row->key,
+        value,
+        spread,
+        row->kind == HOBBLE_TEXT ? "" : hobble_provenance_word(hobble_case_provenance(c, i)),
+        hobble_case_origin(c, i),
+        hobble_case_source(c, i)};
     for (size_t k = 0; k < sizeof cell / sizeof *cell; k++)
         if (scols_line_set_data(line, k, cell[k]) != 0)
             return -1;
@@ -71,8 +75,10 @@ enum hobble_status hb_explain_table(FILE *f, const hobble_case *c)
     struct libscols_table *table = scols_new_table();
     if (!table)
         return HOBBLE_E_MEMORY;
-    fprintf(f, "\nEvery value used. x/: factor of one standard deviation; source of the built-in value\n"
-               "or as the profile gives it.\n\n");
+    fprintf(
+        f,
+        "\nEvery value used. x/: factor of one standard deviation; source of the built-in value\n"
+        "or as the profile gives it.\n\n");
     enum hobble_status status = fill(table, c);
     if (status == HOBBLE_OK) {
         scols_table_set_stream(table, f);
@@ -86,9 +92,11 @@ enum hobble_status hb_explain_table(FILE *f, const hobble_case *c)
 
 void hb_explain_rim(FILE *f, const struct hobble_answer *answer)
 {
-    fprintf(f, "\nAt the start of what is still to be driven, without air: the rim carries in %.1f %%\n"
-               "of tyres; 1.3 times the deflection would bring it down in %.1f %%.\n",
-            100.0 * answer->rim_share, 100.0 * answer->near_rim_share);
+    fprintf(
+        f,
+        "\nAt the start of what is still to be driven, without air: the rim carries in %.1f %%\n"
+        "of tyres; 1.3 times the deflection would bring it down in %.1f %%.\n",
+        100.0 * answer->rim_share, 100.0 * answer->near_rim_share);
 }
 
 static json_t *value_json(const hobble_case *c, int i, const struct hobble_param *row)

@@ -113,8 +113,10 @@ static void limits(const struct page *p)
     if (a->wheel_assumed)
         fprintf(p->f, "  Which wheel is not stated: one of the heavier axle is taken.\n");
     if (a->taken_as_empty)
-        fprintf(p->f, "  How fast the air goes is not stated (--leak), or the tyre was empty before: the\n"
-                      "  advice is that for no air at all.\n");
+        fprintf(
+            p->f,
+            "  How fast the air goes is not stated (--leak), or the tyre was empty before: the\n"
+            "  advice is that for no air at all.\n");
     else if (a->pressure > 0.0 && a->pressure < 70e3)
         fprintf(p->f, "  Below 70 kPa the advice is that for no air at all.\n");
     if (!a->conditioned && a->tested > 0) {

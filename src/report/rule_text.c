@@ -123,8 +123,8 @@ void hb_rule_text(FILE *f, const hobble_case *c, const struct hobble_rule_answer
 {
     char name[96], reason[320], line[160];
     rule_name(a, us, name);
-    hb_print_heading(
-        f, c, &(struct hb_heading){&a->marking, a->example, a->example_load, a->load_share});
+    hb_print_heading(f, c,
+                     &(struct hb_heading){&a->marking, a->example, a->example_load, a->load_share});
     snprintf(line, sizeof line, "%s  %s", a->holds ? "HOLDS" : "DOES NOT HOLD", name);
     fprintf(f, "%s\n", line);
     hb_rule_reason(a, us, reason, sizeof reason);

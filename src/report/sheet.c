@@ -168,10 +168,13 @@ static void model(struct pen *p)
     line(p, text, BODY, false);
 }
 
-static bool stated(int row)
+/* Facts of the bench, known or not, and of the trip what was given: the model's drive rests on it.
+ */
+static bool stated(const hobble_case *c, int row)
 {
     const struct hobble_param *r = &hobble_param_table(NULL)[row];
-    return r->group == HOBBLE_BENCH || row == row_of("ran_flat") || row == row_of("repaired");
+    return r->group == HOBBLE_BENCH || row == row_of("ran_flat") || row == row_of("repaired") ||
+           (r->group == HOBBLE_TRIP && hobble_case_given(c, row));
 }
 
 static void facts(struct pen *p)
@@ -181,12 +184,12 @@ static void facts(struct pen *p)
     const double width = INNER / FACT_COLUMNS, step = 9.6;
     int count = 0, place = 0;
     for (size_t i = 0; i < rows; i++)
-        count += stated((int)i);
+        count += stated(p->c, (int)i);
     const int lines = (count + FACT_COLUMNS - 1) / FACT_COLUMNS;
     heading(p, "What was stated");
     for (size_t i = 0; i < rows; i++) {
         char name[64], value[HOBBLE_FAULT_TEXT];
-        if (!stated((int)i))
+        if (!stated(p->c, (int)i))
             continue;
         const double x = MARGIN + place / lines * width, y = p->y + place % lines * step;
         hb_words_spaced(table[i].key, name, sizeof name);

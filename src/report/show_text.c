@@ -56,7 +56,8 @@ void hb_wall_text(FILE *f, const hobble_case *c, const struct hobble_wall *w, bo
 void hb_life_text(FILE *f, const hobble_case *c, const struct hobble_life *life, bool us)
 {
     enum { LINES = 16 };
-    hb_print_heading(f, c, &(struct hb_heading){.marking = &life->marking, .example = life->example});
+    hb_print_heading(f, c,
+                     &(struct hb_heading){.marking = &life->marking, .example = life->example});
     fprintf(f, "Life used along %s. A stop cools the wall; life used never heals.\n\n",
             life->ours ? "a journey of ours with two stops" : "the journey");
     fprintf(f, "%10s%10s%10s%12s%10s%10s%10s%12s\n", "time", "way", "speed", "wall", "5 of 100",

@@ -54,10 +54,11 @@ void hb_why_advice(const struct hobble_why *w, char *buf, size_t size)
         if (strcmp(ways[i].key, key) == 0)
             what = ways[i].what;
     if (total > 1.0)
-        snprintf(buf, size,
-                 "Measure first: %s (%s), as far as can be told: the shares below are too uncertain "
-                 "for figures (more --members, or a range that is not cut off).",
-                 what, key);
+        snprintf(
+            buf, size,
+            "Measure first: %s (%s), as far as can be told: the shares below are too uncertain "
+            "for figures (more --members, or a range that is not cut off).",
+            what, key);
     else
         snprintf(buf, size,
                  "Measure first: %s (%s). It takes part in %.0f %% of the range's variance, more "

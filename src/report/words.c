@@ -155,7 +155,8 @@ void hb_caution_few(FILE *f, int counted)
     enum { ENOUGH = 400 }; /* twenty of them below the fifth of a hundred */
     char text[160];
     snprintf(text, sizeof text,
-             "Only %d tyres stand behind this: too few for advice. Ask with more --members.", counted);
+             "Only %d tyres stand behind this: too few for advice. Ask with more --members.",
+             counted);
     if (counted < ENOUGH)
         hb_print_wrapped(f, "  ", 2, text);
 }
@@ -164,10 +165,11 @@ void hb_cautions_of_study(FILE *f, int counted)
 {
     fprintf(f, "\nCautions\n");
     hb_caution_few(f, counted);
-    hb_print_wrapped(f, "  ", 2,
-                     "No advice: it counts on the approval mark, and on nothing else standing in the "
-                     "way, such as a trailer, a second flat tyre or the maker's word. hobble range "
-                     "says how far a tyre is advised.");
+    hb_print_wrapped(
+        f, "  ", 2,
+        "No advice: it counts on the approval mark, and on nothing else standing in the "
+        "way, such as a trailer, a second flat tyre or the maker's word. hobble range "
+        "says how far a tyre is advised.");
     for (int i = 0; hb_cautions[i]; i++)
         hb_print_wrapped(f, "  ", 2, hb_cautions[i]);
 }

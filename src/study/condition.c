@@ -250,8 +250,7 @@ static enum hobble_status use_model(const hobble_case *c, const struct worst *w,
                                     struct hobble_faults *sink)
 {
     struct hobble_faults found = {0};
-    const enum hobble_status status =
-        run_drive(c, w, facts->value[HB_F_BUILT], threads, d, &found);
+    const enum hobble_status status = run_drive(c, w, facts->value[HB_F_BUILT], threads, d, &found);
     if (status == HOBBLE_E_UNSUPPORTED) {
         *d = (struct hobble_drive){.why_not = "the model was not fitted to a tyre of this size"};
         facts->value[HB_F_DESCRIBED] = (double)NAN;

@@ -53,8 +53,7 @@ static void worst_of(const struct hb_policy_set *set, struct hobble_policy_row *
             made -= way->ended[k];
         const double n = fmax(way->counted, 1.0);
         row->rule_share = fmin(row->rule_share, made / n);
-        row->rule_holds =
-            row->rule_holds && made / n >= hb_needed_share(set->fleet->required, n);
+        row->rule_holds = row->rule_holds && made / n >= hb_needed_share(set->fleet->required, n);
         row->stops |= way->stops;
     }
 }
