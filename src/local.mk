@@ -213,6 +213,7 @@ hobble_SOURCES = \
 	src/cli/main.c \
 	src/cli/map.c \
 	src/cli/options.c \
+	src/cli/options_rows.inc \
 	src/cli/outputs.c \
 	src/cli/policy.c \
 	src/cli/policy_files.c \
