@@ -113,3 +113,22 @@ enum hobble_status hb_config_parse(const char *bytes, size_t size, const char *n
     free(clean);
     return status;
 }
+
+bool hb_config_number(const config_setting_t *s, double *value)
+{
+    if (config_setting_get_format(s) != CONFIG_FORMAT_DEFAULT)
+        return false;
+    switch (config_setting_type(s)) {
+    case CONFIG_TYPE_INT:
+        *value = config_setting_get_int(s);
+        return true;
+    case CONFIG_TYPE_INT64:
+        *value = (double)config_setting_get_int64(s);
+        return true;
+    case CONFIG_TYPE_FLOAT:
+        *value = config_setting_get_float(s);
+        return true;
+    default:
+        return false;
+    }
+}

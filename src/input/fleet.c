@@ -71,26 +71,6 @@ bool hb_fleet_members(struct hb_fleet_reading *r, config_setting_t *s, const cha
     return true;
 }
 
-/* The scan has made whole numbers that do not fit 32 bits decimal ones. */
-static bool plain_number(const config_setting_t *s, double *value)
-{
-    if (config_setting_get_format(s) != CONFIG_FORMAT_DEFAULT)
-        return false;
-    switch (config_setting_type(s)) {
-    case CONFIG_TYPE_INT:
-        *value = config_setting_get_int(s);
-        return true;
-    case CONFIG_TYPE_INT64:
-        *value = (double)config_setting_get_int64(s);
-        return true;
-    case CONFIG_TYPE_FLOAT:
-        *value = config_setting_get_float(s);
-        return true;
-    default:
-        return false;
-    }
-}
-
 bool hb_fleet_number(struct hb_fleet_reading *r, const config_setting_t *s, const char *key,
                      enum hobble_unit unit, double least, double most, double *value)
 {
@@ -105,7 +85,7 @@ bool hb_fleet_number(struct hb_fleet_reading *r, const config_setting_t *s, cons
     enum hobble_status status = HOBBLE_OK;
     if (text)
         status = hb_quantity_parse(text, unit, HB_QUANTITY, &read, &why);
-    else if (!plain_number(s, &read))
+    else if (!hb_config_number(s, &read))
         status = HOBBLE_E_TYPE;
     if (status == HOBBLE_OK && !(isfinite(read) && read >= least && read <= most))
         status = HOBBLE_E_RANGE;

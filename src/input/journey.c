@@ -145,19 +145,13 @@ static enum hobble_status read_field(struct draft *d, const config_setting_t *s,
         return HOBBLE_OK; /* reported by the scan */
     if (field < 0)
         return hb_place_fault(&place, HOBBLE_E_UNKNOWN, "", KEYS, sink);
-    switch (config_setting_get_format(s) == CONFIG_FORMAT_DEFAULT ? config_setting_type(s) : -1) {
-    case CONFIG_TYPE_STRING:
+    double value;
+    if (config_setting_type(s) == CONFIG_TYPE_STRING)
         return put_field_text(d, field, config_setting_get_string(s), line, sink);
-    case CONFIG_TYPE_INT:
-        return put_field(d, field, config_setting_get_int(s), line, sink);
-    case CONFIG_TYPE_INT64:
-        return put_field(d, field, (double)config_setting_get_int64(s), line, sink);
-    case CONFIG_TYPE_FLOAT:
-        return put_field(d, field, config_setting_get_float(s), line, sink);
-    default:
-        hb_quantity_units(FIELD[field].unit, units, sizeof units);
-        return hb_place_fault(&place, HOBBLE_E_TYPE, "", units, sink);
-    }
+    if (hb_config_number(s, &value))
+        return put_field(d, field, value, line, sink);
+    hb_quantity_units(FIELD[field].unit, units, sizeof units);
+    return hb_place_fault(&place, HOBBLE_E_TYPE, "", units, sink);
 }
 
 static enum hobble_status read_leg(const config_setting_t *s, const char *file, int number,

@@ -36,27 +36,6 @@ static void complain(struct reading *r, enum hobble_status status, const config_
     count(r, hb_place_fault(&place, status, given, allowed, r->sink));
 }
 
-/* The one getter of numbers. The scan has made whole numbers that do not fit 32 bits decimal ones.
- */
-static bool number_of(const config_setting_t *s, double *value)
-{
-    if (config_setting_get_format(s) != CONFIG_FORMAT_DEFAULT)
-        return false;
-    switch (config_setting_type(s)) {
-    case CONFIG_TYPE_INT:
-        *value = config_setting_get_int(s);
-        return true;
-    case CONFIG_TYPE_INT64:
-        *value = (double)config_setting_get_int64(s);
-        return true;
-    case CONFIG_TYPE_FLOAT:
-        *value = config_setting_get_float(s);
-        return true;
-    default:
-        return false;
-    }
-}
-
 static void read_value(struct reading *r, const config_setting_t *s, int row, bool spread,
                        const char *key)
 {
@@ -66,7 +45,7 @@ static void read_value(struct reading *r, const config_setting_t *s, int row, bo
     double value;
     if (config_setting_type(s) == CONFIG_TYPE_STRING) {
         count(r, hb_put_text(r->c, row, spread, config_setting_get_string(s), &place, r->sink));
-    } else if (p->kind == HOBBLE_NUMBER && number_of(s, &value)) {
+    } else if (p->kind == HOBBLE_NUMBER && hb_config_number(s, &value)) {
         count(r, hb_put_number(r->c, row, spread, value, &place, r->sink));
     } else {
         hb_row_allowed(row, spread, allowed, sizeof allowed);
