@@ -143,14 +143,16 @@ static void resample(struct sample *s, gsl_rng *rng)
     }
 }
 
-/* Percentiles; none when there are resamples without any variance: then the output hardly varies.
- */
-static void interval(double *value, double *low, double *high)
+/* Percentiles. None, and no share either, when there are resamples without any variance: then the
+ * output hardly varies, and a share of that is chance. */
+static void interval(double *value, double *share, double *low, double *high)
 {
     *low = *high = (double)NAN;
     for (int r = 0; r < RESAMPLES; r++)
-        if (!isfinite(value[r]))
+        if (!isfinite(value[r])) {
+            *share = (double)NAN;
             return;
+        }
     hb_sort(value, RESAMPLES);
     *low = value[(size_t)(TAIL * (RESAMPLES - 1))];
     *high = value[(size_t)ceil((1.0 - TAIL) * (RESAMPLES - 1))];
@@ -173,8 +175,10 @@ static void evaluate(struct sample *s, gsl_rng *rng, struct hb_sobol_result *res
     for (size_t k = 0; k < (size_t)s->job->outputs; k++)
         for (size_t i = 0; i < d; i++) {
             struct hb_sobol_index *index = &result->index[k][i];
-            interval(&s->first[(k * d + i) * RESAMPLES], &index->first_low, &index->first_high);
-            interval(&s->total[(k * d + i) * RESAMPLES], &index->total_low, &index->total_high);
+            interval(&s->first[(k * d + i) * RESAMPLES], &index->first, &index->first_low,
+                     &index->first_high);
+            interval(&s->total[(k * d + i) * RESAMPLES], &index->total, &index->total_low,
+                     &index->total_high);
         }
 }
 
