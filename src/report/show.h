@@ -13,6 +13,8 @@ void hb_life_text(FILE *f, const hobble_case *c, const struct hobble_life *life,
 enum hobble_status hb_mark_text(FILE *f, const hobble_case *c, const struct hobble_mark_worth *mark,
                                 bool us);
 
+/* What there is to see of a journey: that life never heals, or that there is no run at all. */
+const char *hb_life_headline(const struct hobble_life *life);
 json_t *hb_wall_json(const hobble_case *c, const struct hobble_wall *wall);
 json_t *hb_life_json(const hobble_case *c, const struct hobble_life *life);
 json_t *hb_mark_json(const hobble_case *c,

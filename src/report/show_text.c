@@ -53,13 +53,20 @@ void hb_wall_text(FILE *f, const hobble_case *c, const struct hobble_wall *w, bo
     hb_cautions_of_study(f, HB_NO_ENSEMBLE);
 }
 
+const char *hb_life_headline(const struct hobble_life *life)
+{
+    return life->point[0].alive < 0.5 ? "On the rim from the start: there is no run to show"
+                                      : "A stop cools the wall; life used never heals";
+}
+
 void hb_life_text(FILE *f, const hobble_case *c, const struct hobble_life *life, bool us)
 {
     enum { LINES = 16 };
     hb_print_heading(f, c,
                      &(struct hb_heading){.marking = &life->marking, .example = life->example});
-    fprintf(f, "Life used along %s. A stop cools the wall; life used never heals.\n\n",
-            life->ours ? "a journey of ours with two stops" : "the journey");
+    fprintf(f, "Life used along %s. %s.\n\n",
+            life->ours ? "a journey of ours with two stops" : "the journey",
+            hb_life_headline(life));
     fprintf(f, "%10s%10s%10s%12s%10s%10s%10s%12s\n", "time", "way", "speed", "wall", "5 of 100",
             "half", "95", "carrying");
     for (int i = 0; i <= LINES; i++) {
