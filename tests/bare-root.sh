@@ -23,6 +23,12 @@ for setting in http_proxy https_proxy no_proxy; do
     [ -z "${!setting-}" ] || echo "$setting=${!setting}" >>"$room/base/etc/environment"
 done
 
+# So are npm's registry and the certificates it is known by; a bare Debian has neither.
+if command -v npm >/dev/null && [ -f /etc/ssl/certs/ca-certificates.crt ]; then
+    install -D -m 644 /etc/ssl/certs/ca-certificates.crt "$room/base/etc/ssl/of-the-host.crt"
+    printf 'registry=%s\ncafile=/etc/ssl/of-the-host.crt\n' "$(npm config get registry)" >"$room/base/root/.npmrc"
+fi
+
 prove() { # NAME COMMAND: runs the command of the clone in a root of its own
     local root=$room/$1
     echo "==== $1: $2"
