@@ -94,6 +94,7 @@ export const words = {
   'wall': 'The wall warming up', 'wall.text': 'A tyre in the middle of all types, after {way}: liner {inner}, hottest {hot}, outside {outer}, life used {life}.',
   'wall.liner': 'air in the tyre', 'wall.outer': 'air outside', 'wall.along': 'Along the way', 'wall.play': 'Play', 'wall.pause': 'Pause',
   'band': 'How far, and how sure', 'band.text': '5 of 100 tyres end before {p5}, half before {p50}, 95 before {p95}. The rule’s line: {rule}.',
+  'band.empty': 'The advice takes the tyre as empty all the same: nothing says how fast the air goes.',
   'band.rule': 'rule', 'band.advised': 'advised', 'band.axis': 'distance from now, {unit}',
   'map': 'Load against speed', 'map.text': 'Distance that 95 of 100 tyres reach, in {unit}; the thick line is the rule’s {rule}; the dot is the setting.',
   'map.x': 'speed, {unit}', 'map.y': 'load, % of the index', 'map.wait': 'The map is being computed…',
