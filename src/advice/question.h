@@ -7,7 +7,7 @@
 #include "core/journey.h"
 #include "core/param.h"
 
-#define HB_YOUNG_YEARS 5.0 /* up to this age the approval counts */
+#define HB_YOUNG_YEARS 5.0 /* up to this age the approval counts (assumed) */
 
 enum { HB_QUESTION_LEGS = HOBBLE_LEGS_MAX + 2 };
 

@@ -283,34 +283,28 @@ static void take_case(struct cli *cli, const char *path)
         hb_profile_read_kind(path, HOBBLE_BENCH, cli->c, NULL, &cli->faults);
 }
 
-/* Files come before everything else that is said, wherever they stand: whether it was one. */
+/* Whether it is a file. Files are read first, so that all else that is said counts over them. */
 static bool take_file(struct cli *cli, int key, const char *value)
 {
-    switch (key) {
-    case KEY_TYRE:
-        set_tyre(cli, value);
+    static const struct {
+        int key, kind;
+    } file[] = {{KEY_VEHICLE, HOBBLE_VEHICLE},
+                {KEY_PROFILE, HB_ANY_KIND},
+                {KEY_RULES, HOBBLE_RULES},
+                {KEY_TYRE, HOBBLE_TYRE},
+                {KEY_CASE, HOBBLE_BENCH}};
+    for (size_t i = 0; i < sizeof file / sizeof *file; i++) {
+        if (file[i].key != key)
+            continue;
+        if (cli->files_only && key == KEY_TYRE)
+            set_tyre(cli, value); /* may be a marking */
+        else if (cli->files_only && key == KEY_CASE)
+            take_case(cli, value); /* need not be there */
+        else if (cli->files_only)
+            hb_profile_load(value, file[i].kind, cli->c, NULL, &cli->faults);
         return true;
-    case KEY_VEHICLE:
-        hb_profile_load(value, HOBBLE_VEHICLE, cli->c, NULL, &cli->faults);
-        return true;
-    case KEY_PROFILE:
-        hb_profile_load(value, HB_ANY_KIND, cli->c, NULL, &cli->faults);
-        return true;
-    case KEY_RULES:
-        hb_profile_load(value, HOBBLE_RULES, cli->c, NULL, &cli->faults);
-        return true;
-    case KEY_CASE:
-        take_case(cli, value);
-        return true;
-    default:
-        return false;
     }
-}
-
-static bool is_file(int key)
-{
-    return key == KEY_TYRE || key == KEY_VEHICLE || key == KEY_PROFILE || key == KEY_RULES ||
-           key == KEY_CASE;
+    return false;
 }
 
 /* Options that only note what was given: where to. */
@@ -381,10 +375,10 @@ static error_t parse(int key, char *value, struct argp_state *state)
     refuse_hidden(key, state);
     if (key == '?' || key == KEY_USAGE)
         help(state, key == '?' ? ARGP_HELP_STD_HELP : ARGP_HELP_USAGE);
-    if (cli->files_only)
-        return take_file(cli, key, value) || key < ARGP_KEY_END ? 0 : ARGP_ERR_UNKNOWN;
-    if (is_file(key))
+    if (take_file(cli, key, value))
         return 0;
+    if (cli->files_only)
+        return key < ARGP_KEY_END ? 0 : ARGP_ERR_UNKNOWN;
     if (key == ARGP_KEY_ARG)
         return parse_word(cli, value, state);
     if (key == ARGP_KEY_END && cli->words < cli->command->words_wanted)

@@ -8,7 +8,6 @@ import { to_row, class_lines, SLIDERS, OWN } from './question.js';
 import { wall_picture, wall_words, band_picture, life_picture, map_picture } from './pictures.js';
 import { lessons_panel } from './lessons.js';
 
-const FLAT_KPA = 70; // below it advice is that for no air; above, too, while nothing says how the air goes
 const KEYS = ['c.speed', 'c.load', 'c.ambient', 'c.pressure'];
 const PLAY_MS = 120;
 
@@ -82,9 +81,8 @@ export function classroom(data, q, moved, ask_now, distance) {
     if (!answer || answer.status !== 0) return;
     const at = (name) => field(answer, name);
     draw_band(answer, kept && kept.a);
-    const leaks_unknown = to_row('AIR', data.us, q()['c.pressure']) >= FLAT_KPA;
     put(band.caption, say('band.text', { p5: at('range_p5'), p50: at('range_p50'), p95: at('range_p95'), rule: at('rule_distance') }) +
-      (leaks_unknown ? ` ${say('band.empty')}` : ''));
+      (answer.value.taken_as_empty === 1 ? ` ${say('band.empty')}` : ''));
     draw_map.point(...place(), kept && kept.place);
     compare.show({ a: answer, text: text() }, kept);
     if (way) draw_life(way, kept && kept.way, answer);

@@ -105,6 +105,7 @@ enum needs { FIRST, ASKED, REST };
     X(pressure, AIR, FIRST, a->pressure)                                                           \
     X(pressure_now, AIR, FIRST, a->pressure_now)                                                   \
     X(flat_counts, PLAIN, FIRST, a->pressure > 0.0 && a->pressure < HB_FLAT_PRESSURE)              \
+    X(taken_as_empty, PLAIN, FIRST, a->taken_as_empty)                                             \
     X(run_seen, DRIVEN, FIRST, a->run_seen)                                                        \
     X(run_unseen, DRIVEN, FIRST, a->run_unseen)                                                    \
     X(range_p5, WAY, ASKED, a->range.p5)                                                           \

@@ -68,7 +68,7 @@ export function glance() {
     const asked = which !== 'none' && !Number.isNaN(a.value.to);
     to.hidden = !asked;
     if (asked)
-      put(to, say(a.value.to_within === 1 ? 'to.within' : 'to.beyond', { to: field(a, 'to'), chance: field(a, 'chance_of_failing') }));
+      put(to, say(which === 'stop' ? 'to.stop' : a.value.to_within === 1 ? 'to.within' : 'to.beyond', { to: field(a, 'to'), chance: field(a, 'chance_of_failing') }));
     clearTimeout(timer); // read out when it has come to rest, not at every step of a slider
     timer = setTimeout(() => put(spoke, say('spoken', { verdict: say(which), line: which === 'go'
       ? say('go.line', { way: field(a, 'advised_distance'), pace: field(a, 'advised_speed') }) : `${line.textContent} ${why.hidden ? '' : why.textContent}` })), 700);

@@ -22,6 +22,7 @@ export const words = {
   'stop.line': 'Do not drive on with this tyre.',
   'none.line': 'Not a question that can be answered: {why}. Do not drive on without an answer.',
   'to.within': '{to} to go: within the advised distance. Chance of not reaching it: {chance}.',
+  'to.stop': '{to} to go: NOT within reach.',
   'to.beyond': '{to} to go: NOT within reach. Chance of not reaching it: {chance}.',
   'spoken': '{verdict}. {line}',
 

@@ -83,7 +83,7 @@ static const char *usual_end(const struct hobble_answer *a)
 static void limits(const struct page *p)
 {
     const struct hobble_answer *a = p->a;
-    char first[64], second[64];
+    char first[64];
     fprintf(p->f, "\nWhat decides\n");
     for (int i = 0; i < HOBBLE_STOP_COUNT; i++)
         if (a->stop[i])
@@ -104,6 +104,13 @@ static void limits(const struct page *p)
             fprintf(p->f, "  The %s allows %s in all.\n",
                     a->limited_by == HOBBLE_LIMIT_RULE ? "rule" : "maker", first);
     }
+}
+
+/* What else the decision rests on. */
+static void grounds(const struct page *p)
+{
+    const struct hobble_answer *a = p->a;
+    char first[64], second[64];
     if (a->run_seen + a->run_unseen > 0.0) {
         hb_quantity_text(a->run_unseen, HOBBLE_UNIT_KILOMETRE, p->us, 1, first, sizeof first);
         hb_quantity_text(a->run_seen, HOBBLE_UNIT_KILOMETRE, p->us, 1, second, sizeof second);
@@ -242,6 +249,7 @@ void hb_range_text(FILE *f, const hobble_case *c, const struct hobble_answer *an
     answer_line(&p);
     arrival(&p);
     limits(&p);
+    grounds(&p);
     more(&p);
     watch(&p);
     afterwards(&p);

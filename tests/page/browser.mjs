@@ -169,6 +169,8 @@ async function hostile() {
   }
   const tab = await open('view=road&tyre=*&marking=205/55+R16+91V'), word = await tab.page.locator('.road h2.verdict').textContent();
   check(word === 'STOP', `a tyre without the mark: ${word}`);
+  const left = await tab.page.locator('.road [data-answer=to]').textContent(); // a chance would be read as leave
+  check(left.includes('NOT within reach') && !left.includes('%'), `to go under STOP: ${left}`);
   await close(tab, 'typed marking');
 }
 

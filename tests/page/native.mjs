@@ -37,6 +37,7 @@ export function shown(j, us) {
     advised_time: [down(a.advised_time_min, 0), 0], limited_by: [['range', 'rule', 'maker', 'stop'].indexOf(a.limited_by), 0],
     cap: way(a.cap_km), load: [near(us ? j.inputs.load_n / POUND_FORCE : j.inputs.load_n, 0), 0],
     load_share: share(j.inputs.load_share_of_index), pressure_now: [near(us ? j.inputs.pressure_now_kpa / PSI : j.inputs.pressure_now_kpa, us ? 1 : 0), us ? 1 : 0],
+    taken_as_empty: [j.inputs.taken_as_empty ? 1 : 0, 0],
     run_seen: driven(j.inputs.distance_run_km), run_unseen: driven(j.inputs.distance_unseen_km),
     conditioned: [r.advice_conditioned ? 1 : 0, 0],
     share_of_tyres: share(j.rule.share_of_tyres), rule_holds: [j.rule.holds ? 1 : 0, 0],
