@@ -285,41 +285,67 @@ enum hobble_status hobble_case_add_leg(hobble_case *c, const struct hobble_leg *
 
 /* ---- the driver's question ----------------------------------------------------------------- */
 
-enum hobble_verdict { HOBBLE_STOP, HOBBLE_GO };
+/* GO_THEN_STOP: the place asked for lies beyond the advice. No answer at all is a status, not a
+ * verdict. */
+enum hobble_verdict { HOBBLE_STOP, HOBBLE_GO, HOBBLE_GO_THEN_STOP };
+/* "stop", "go", "go_then_stop". */
+const char *hobble_verdict_word(enum hobble_verdict verdict);
 
 /* What holds the advised distance down. */
 enum hobble_limit {
-    HOBBLE_LIMIT_RANGE, /* the range that 95 % of the tyres reach */
-    HOBBLE_LIMIT_RULE,  /* 80 km less what was driven */
-    HOBBLE_LIMIT_MAKER, /* the maker's figure, or the one assumed without it, less that */
-    HOBBLE_LIMIT_STOP,  /* a reason to stop */
+    HOBBLE_LIMIT_RANGE,        /* the range that 95 % of the tyres reach */
+    HOBBLE_LIMIT_RULE,         /* 80 km less what was driven */
+    HOBBLE_LIMIT_MAKER,        /* the maker's figure less that */
+    HOBBLE_LIMIT_STOP,         /* a reason to stop */
+    HOBBLE_LIMIT_CONSTRUCTION, /* what is taken for extended mobility without a maker's figure */
+    HOBBLE_LIMIT_FLEET,        /* the fleet's own rule less that */
+    HOBBLE_LIMIT_COUNT
 };
+/* "range", "rule", "maker", "stop", "construction", "fleet". */
+const char *hobble_limit_word(enum hobble_limit limit);
 
-/* X(code, word, sentence): reasons to stop; docs/model.md "From range to advice". */
+/* X(code, word, sentence, remedy): reasons to stop, docs/model.md "From range to advice"; the remedy
+ * names the key that would change it, or says that nothing would. */
 #define HOBBLE_STOP_LIST(X)                                                                        \
-    X(CONSTRUCTION, "construction", "The tyre is not stated to carry a vehicle without air.")      \
-    X(RIM, "rim_contact", "The rim would carry the load from the start.")                          \
-    X(NEAR_RIM, "near_rim_contact", "A pothole or a kerb would bring the rim down on the tyre.")   \
-    X(OVERLOAD, "overload", "The wheel carries more than the tyre's load index.")                  \
-    X(AXLE, "axle_overload", "An axle carries more than its maker or these tyres permit.")         \
-    X(SHORT, "too_short", "Less than 5 km is left.")                                               \
+    X(CONSTRUCTION, "construction", "The tyre is not stated to carry a vehicle without air.",      \
+      "construction, if sidewall or papers say self-supporting or extended mobility.")             \
+    X(RIM, "rim_contact", "The rim would carry the load from the start.",                          \
+      "load: less on this wheel.")                                                                 \
+    X(NEAR_RIM, "near_rim_contact", "A pothole or a kerb would bring the rim down on the tyre.",   \
+      "load: less on this wheel.")                                                                 \
+    X(OVERLOAD, "overload", "The wheel carries more than the tyre's load index.",                  \
+      "load: less on this wheel.")                                                                 \
+    X(AXLE, "axle_overload", "An axle carries more than its maker or these tyres permit.",         \
+      "people, luggage: fewer, less.")                                                             \
+    X(SHORT, "too_short", "Less than 5 km is left.",                                               \
+      "speed, load: slower or lighter, only where it is offered.")                                 \
     X(OUTSIDE, "outside_checked_range",                                                            \
-      "The question lies outside what the model was checked on.")                                  \
-    X(SECOND_FLAT, "second_flat", "More than one tyre is flat.")                                   \
-    X(TRAILER, "trailer", "A trailer is towed, and the maker is not stated to allow it.")          \
-    X(CONTRADICTION, "contradiction", "The profile contradicts the approval mark of the tyre.")    \
-    X(USED_UP, "used_up", "The distance that the rule or the maker allows is used up.")            \
-    X(PAST, "past", "The tyre is old, ran flat before or was repaired: its approval does not count.") \
-    X(MAKER, "maker", "The tyre's maker, or what is assumed without his word, allows less.")
+      "The question lies outside what the model was checked on.",                                  \
+      "the keys that are named, if they were stated wrongly.")                                     \
+    X(SECOND_FLAT, "second_flat", "More than one tyre is flat.",                                   \
+      "flat_tyres, if only one is.")                                                               \
+    X(TRAILER, "trailer", "A trailer is towed, and the maker is not stated to allow it.",          \
+      "trailer: uncouple it; maker_trailer, if the papers allow it.")                              \
+    X(CONTRADICTION, "contradiction", "The profile contradicts the approval mark of the tyre.",    \
+      "the values of the profile, if they were set wrongly.")                                      \
+    X(USED_UP, "used_up", "The distance that the rule or the maker allows is used up.",            \
+      "nothing.")                                                                                  \
+    X(PAST, "past", "The tyre is old, ran flat before or was repaired: its approval does not count.", \
+      "age, ran_flat, repaired, if they were stated wrongly.")                                     \
+    X(MAKER, "maker", "The maker, the fleet's own rule, or what is assumed without them, allows less.", \
+      "nothing.")                                                                                  \
+    X(CONDEMNED, "condemned", "The tyre was scrap before this drive.",                             \
+      "nothing, unless that was stated wrongly.")
 
 enum hobble_stop {
-#define HOBBLE_STOP_ENUM(code, word, sentence) HOBBLE_STOP_##code,
+#define HOBBLE_STOP_ENUM(code, word, sentence, remedy) HOBBLE_STOP_##code,
     HOBBLE_STOP_LIST(HOBBLE_STOP_ENUM)
 #undef HOBBLE_STOP_ENUM
         HOBBLE_STOP_COUNT
 };
 const char *hobble_stop_word(enum hobble_stop reason);
 const char *hobble_stop_sentence(enum hobble_stop reason);
+const char *hobble_stop_remedy(enum hobble_stop reason);
 
 /* What ended a tyre's range. */
 enum hobble_end {
@@ -360,7 +386,27 @@ struct hobble_fired {
     enum hobble_provenance provenance;
 };
 
-enum { HOBBLE_OUTSIDE_MAX = 8 };
+/* What the model says of the drive at low pressure: over all sampled tyres, without the approval's
+ * evidence. */
+struct hobble_drive {
+    bool run;                  /* it was run; else why_not says why, and the rest is 0 */
+    const char *why_not;       /* a constant */
+    double pressure;           /* Pa, gauge, held over the whole distance */
+    double speed, distance;    /* m/s, m */
+    double load, ambient;      /* N, K */
+    double peak_p50, peak_p95; /* K, hottest place of the wall */
+    double above_80, above_100, above_120; /* s above so many degC, 95th of 100 */
+    double life_p50, life_p95;             /* 0..1 */
+    double deflection_p95; /* deepest deflection over that at which the rim carries, 1 */
+    double rim_share;      /* of tyres on which the rim carried load */
+};
+
+/* So many tyres must stand behind a low quantile: twenty below the fifth of a hundred (common practice,
+ * no source). With fewer an answer says so, and no paper is written from it. */
+enum { HOBBLE_TYRES_ENOUGH = 400 };
+bool hobble_too_few(int counted);
+
+enum { HOBBLE_OUTSIDE_MAX = 8, HOBBLE_ASSUMED_MAX = 4 };
 struct hobble_answer {
     /* the answer */
     enum hobble_verdict verdict;
@@ -371,8 +417,13 @@ struct hobble_answer {
     enum hobble_limit limited_by;
     struct hobble_more more[HOBBLE_MORE_MAX];
     int more_count;
-    double cap;         /* m: the rule's or the maker's */
-    bool cap_assumed;   /* extended mobility without a maker's figure */
+    double cap;               /* m allowed in all, before anything was driven */
+    enum hobble_limit cap_by; /* whose it is */
+    struct hobble_fired condemned; /* with HOBBLE_STOP_CONDEMNED: the first rule that says so */
+    int assumed[HOBBLE_ASSUMED_MAX]; /* rows not stated and taken at a usual, not at their worst value */
+    int assumed_count;
+    const char *construction; /* word of the construction that was used */
+    bool built_by_word;       /* self-supporting by what is stated alone, without RF in the marking */
     bool example;       /* on built-in values: not the asker's tyre */
     bool example_load;  /* nothing about the load was given */
     bool wheel_assumed; /* not stated: the wheel of the heavier axle was taken */
@@ -383,6 +434,8 @@ struct hobble_answer {
     double pressure_now;             /* Pa, by the history */
     bool taken_as_empty; /* there is more than 70 kPa, but nothing says that it stays */
     double run_seen, run_unseen;     /* m driven at low pressure after and before the warning */
+    bool unseen_assumed;             /* how long before the warning is not stated */
+    bool stops_left_out; /* advice counts as if stops and slow driving had not cooled the tyre */
     /* range from now */
     struct hobble_band range;         /* at the asked speed and pressure; approved types */
     struct hobble_band unconditioned; /* same, all types */
@@ -399,9 +452,11 @@ struct hobble_answer {
     /* temperatures K, life used 0..1 */
     double now_p50, peak_p50, peak_p95, limit;
     double life_now_p50, life_at_advised_p50;
+    struct hobble_drive drive; /* all of it, with the advised way: what the verdict below rests on */
     double share_ended[HOBBLE_END_COUNT]; /* of approved tyres, by what ended them */
     /* approval */
     int tested, passed;
+    int counted; /* tyres that the advice rests on; see hobble_too_few */
     double rim_share, near_rim_share; /* of tyres at the start */
     /* quality */
     double energy_closure;    /* largest miss of the ledger over heat made, 1 */

@@ -28,11 +28,14 @@ librooms_la_SOURCES = \
 	src/core/tyre.c \
 	src/advice/advise.c \
 	src/advice/condition.c \
+	src/advice/construction.c \
 	src/advice/date_code.c \
 	src/advice/ensemble.c \
 	src/advice/facts.c \
 	src/advice/facts_check.c \
+	src/advice/history.c \
 	src/advice/question.c \
+	src/advice/seen.c \
 	src/solve/reference.c \
 	src/solve/threads.c \
 	src/study/case.c \
@@ -77,10 +80,13 @@ librooms_la_SOURCES = \
 	src/advice/condition.h \
 	src/advice/condition_facts.inc \
 	src/advice/condition_rules.inc \
+	src/advice/construction.h \
 	src/advice/date_code.h \
 	src/advice/ensemble.h \
 	src/advice/facts.h \
+	src/advice/history.h \
 	src/advice/question.h \
+	src/advice/seen.h \
 	src/solve/reference.h \
 	src/solve/threads.h \
 	src/study/case.h \

@@ -2,6 +2,7 @@
 #include "advice/advise.h"
 
 #include "advice/condition.h"
+#include "advice/seen.h"
 #include "core/const.h"
 
 #include <math.h>
@@ -45,10 +46,11 @@ static void note_outside(struct hobble_answer *a, const char *key)
 static void check_history(const struct hb_question *q, struct hobble_answer *a)
 {
     const struct hobble_param *row = hobble_param_table(NULL);
-    for (size_t i = 0; i < q->history_count; i++) {
-        const struct hb_leg *l = &q->history[i];
+    const double before = q->past.start_speed;
+    for (size_t i = 0; i < q->past.count; i++) {
+        const struct hb_leg *l = &q->past.leg[i];
         const double celsius = l->ambient - HB_CELSIUS;
-        if (l->speed > CHECKED_PAST_SPEED_MOST * (1.0 + 1e-9) && l->speed != q->speed_before)
+        if (l->speed > CHECKED_PAST_SPEED_MOST * (1.0 + 1e-9) && l->speed != before)
             note_outside(a, row[HB_P_RUN_SPEED].key);
         if (l->load > q->index_load && l->load != q->load)
             note_outside(a, row[HB_P_LOAD].key);
@@ -57,6 +59,8 @@ static void check_history(const struct hb_question *q, struct hobble_answer *a)
                 (celsius < checked[k].least - 1e-9 || celsius > checked[k].most + 1e-9))
                 note_outside(a, row[HB_P_AMBIENT].key);
     }
+    if (q->past.warned < HB_FLAT_PRESSURE) /* what is driven flat before it nobody can count */
+        note_outside(a, row[HB_P_WARNING_DROP].key);
 }
 
 static void check_envelope(const struct hb_settings *s, const struct hb_question *q,
@@ -70,7 +74,7 @@ static void check_envelope(const struct hb_settings *s, const struct hb_question
     }
     if (q->load < CHECKED_LOAD_LEAST * q->index_load)
         note_outside(a, row[HB_P_LOAD].key);
-    const int index = q->marking.load_index;
+    const int index = q->built.marking.load_index;
     if (index < CHECKED_INDEX_LEAST || index > CHECKED_INDEX_MOST)
         note_outside(a, row[HB_P_MARKING].key);
     check_history(q, a);
@@ -94,16 +98,50 @@ void hb_checked_range(enum hb_param_id id, double *least, double *most)
         }
 }
 
+bool hobble_too_few(int counted)
+{
+    return counted < HOBBLE_TYRES_ENOUGH;
+}
+
 bool hb_rim_ends_it(double share)
 {
     return share > RIM_SHARE;
 }
 
+static const char *construction_word(enum hb_construction built)
+{
+    static const char *const words[] = {"unknown", "self_supporting", "extended_mobility",
+                                        "sealant_lined", "conventional"};
+    return words[built];
+}
+
+static void assume(struct hobble_answer *a, enum hb_param_id row)
+{
+    if (a->assumed_count < HOBBLE_ASSUMED_MAX)
+        a->assumed[a->assumed_count++] = row;
+}
+
+/* What is usual and not the worst, so that it has to be said where it was not stated. */
+static void note_assumed(const struct hb_settings *s, const struct hb_question *q,
+                         struct hobble_answer *a)
+{
+    if (!s->row[HB_P_AMBIENT].given)
+        assume(a, HB_P_AMBIENT);
+    if (!hb_setting_known(s, HB_P_LOAD) && !hb_setting_known(s, HB_P_LOAD_SHARE)) {
+        if (q->example_load)
+            assume(a, HB_P_LOAD);
+        if (hb_setting_known(s, HB_P_PEOPLE) && !s->row[HB_P_LUGGAGE].given)
+            assume(a, HB_P_LUGGAGE);
+    }
+}
+
 static void as_used(const struct hb_ensemble *e, struct hobble_answer *a)
 {
     const struct hb_question *q = e->question;
-    a->marking = q->marking;
-    a->example = q->example;
+    a->marking = q->built.marking;
+    a->construction = construction_word(q->built.construction);
+    a->built_by_word = q->built.by_word;
+    a->example = q->built.example;
     a->example_load = q->example_load;
     a->wheel_assumed = q->wheel_assumed;
     a->load = q->load;
@@ -111,16 +149,17 @@ static void as_used(const struct hb_ensemble *e, struct hobble_answer *a)
     a->speed = q->speed;
     a->ambient = q->ambient;
     a->pressure = q->pressure;
-    a->pressure_now = q->pressure_now;
-    a->taken_as_empty = q->empty && q->pressure_now >= HB_FLAT_PRESSURE;
-    a->run_seen = q->run_seen;
-    a->run_unseen = q->run_unseen;
-    a->cap = q->cap;
-    a->cap_assumed = q->construction == HB_EXTENDED_MOBILITY &&
-                     !hb_setting_known(e->settings, HB_P_MAKER_DISTANCE);
+    a->pressure_now = q->past.now;
+    a->taken_as_empty = q->empty && q->past.now >= HB_FLAT_PRESSURE;
+    a->run_seen = q->past.run_seen;
+    a->run_unseen = q->past.run_unseen;
+    a->unseen_assumed = q->past.unseen_assumed;
+    a->cap = q->cap.distance;
+    a->cap_by = q->cap.by;
     a->advised_speed = q->advised_speed;
     a->tested = e->tested;
     a->passed = e->passed;
+    a->counted = a->conditioned ? e->passed : (int)e->room.members;
     a->to = hb_setting_si(e->settings, HB_P_TO);
     a->chance_of_failing = a->sampling_error = (double)NAN;
     a->limit = hb_setting_si(e->settings, HB_P_WALL_LIMIT);
@@ -128,42 +167,101 @@ static void as_used(const struct hb_ensemble *e, struct hobble_answer *a)
     a->rule_distance = HB_RULE_DISTANCE;
     a->required_share = hb_setting_value(e->settings, HB_P_REQUIRED_SHARE);
     a->solver_difference = (double)NAN;
+    note_assumed(e->settings, q, a);
 }
 
+/* ---- the drives that advice rests on --------------------------------------------------------- */
+
+struct ends {
+    double rim, near; /* shares of tyres on the rim, and near it, where the way from now begins */
+    double ended[HOBBLE_END_COUNT];
+};
+
+/* What a group of tyres says of one way from now. */
+struct outlook {
+    bool passed_only;
+    double to; /* m: the place asked for, or NAN */
+    struct hobble_band band;
+    struct ends ends;
+    double chance, error; /* of not reaching it */
+    enum hb_past past;    /* that gave the band */
+};
+
 /* Shares of members on the rim, or near it, where the last leg begins, and what ended them. */
-static void look_at_ends(struct hb_ensemble *e, const struct hb_plan *plan, struct hobble_answer *a)
+static void look_at_ends(const struct hb_ensemble *e, const struct hb_plan *plan, bool passed_only,
+                         struct ends *ends)
 {
-    double n = 0, on = 0, near = 0;
+    double n = 0;
+    *ends = (struct ends){0};
     for (size_t i = 0; i < e->room.members; i++) {
-        if (!hb_ensemble_counts(e, a->conditioned, i))
+        if (!hb_ensemble_counts(e, passed_only, i))
             continue;
         const struct hb_mark *last = &e->room.mark[(i + 1) * plan->journey.count - 1];
         const struct hb_tyre *t = &e->room.tyre[i];
         n++;
-        on += last->entry >= t->deflection_max;
-        near += NEAR_RIM_FACTOR * last->entry >= t->deflection_max;
-        a->share_ended[e->room.outcome[i].end]++;
+        ends->rim += last->entry >= t->deflection_max;
+        ends->near += NEAR_RIM_FACTOR * last->entry >= t->deflection_max;
+        ends->ended[e->room.outcome[i].end]++;
     }
-    a->rim_share = on / n;
-    a->near_rim_share = near / n;
+    ends->rim /= n;
+    ends->near /= n;
     for (int i = 0; i < HOBBLE_END_COUNT; i++)
-        a->share_ended[i] /= n;
+        ends->ended[i] /= n;
 }
 
-static void chance(struct hb_ensemble *e, const struct hb_plan *plan, struct hobble_answer *a)
+/* Share of the members that do not reach a place, and its standard deviation, with one more of each
+ * kind so that it is never nought. */
+static void look_for(const struct hb_ensemble *e, const struct hb_plan *plan, struct outlook *o)
 {
     double n = 0, failing = 0;
-    if (isnan(a->to))
-        return;
     for (size_t i = 0; i < e->room.members; i++)
-        if (hb_ensemble_counts(e, a->conditioned, i)) {
+        if (hb_ensemble_counts(e, o->passed_only, i)) {
             n++;
-            failing += hb_ensemble_remaining(e, plan, i) < a->to;
+            failing += hb_ensemble_remaining(e, plan, i) < o->to;
         }
-    a->chance_of_failing = failing / n;
-    /* one standard deviation of a share, with one more of each kind so that it is never nought */
     const double p = (failing + 1.0) / (n + 2.0);
-    a->sampling_error = sqrt(p * (1.0 - p) / n);
+    o->chance = failing / n;
+    o->error = sqrt(p * (1.0 - p) / n);
+}
+
+/* After a drive: keeps what is worse. */
+static void take_worse(struct hb_ensemble *e, const struct hb_plan *plan, enum hb_past past,
+                       struct outlook *o)
+{
+    struct ends ends;
+    const struct hobble_band band = hb_ensemble_band(e, plan, o->passed_only);
+    look_at_ends(e, plan, o->passed_only, &ends);
+    const double rim = fmax(o->ends.rim, ends.rim), near = fmax(o->ends.near, ends.near);
+    if (band.p5 < o->band.p5) {
+        o->band = band;
+        o->ends = ends;
+        o->past = past;
+        look_for(e, plan, o);
+    }
+    o->ends.rim = rim;
+    o->ends.near = near;
+}
+
+/* Advice from a drive of each past: the shortest band, with what ended it, and the most tyres near the
+ * rim in any. Standing still and driving slowly must not lengthen it. both: also as if the tyre were
+ * vouched for. */
+static void advised_drives(struct hb_ensemble *e, double speed, double load, struct outlook *mine,
+                           struct outlook *vouched)
+{
+    struct hb_plan plan;
+    mine->band.p5 = HUGE_VAL;
+    if (vouched)
+        vouched->band.p5 = HUGE_VAL;
+    for (int past = HB_AS_DRIVEN; past < HB_PASTS; past++) {
+        if (past != HB_AS_DRIVEN && !hb_history_differs(&e->question->past, (enum hb_past)past, speed))
+            continue;
+        const struct hb_way way = {speed, load, 0.0, true, (enum hb_past)past};
+        hb_plan_from_now(e->question, &way, &plan);
+        hb_ensemble_drive(e, &plan);
+        take_worse(e, &plan, (enum hb_past)past, mine);
+        if (vouched)
+            take_worse(e, &plan, (enum hb_past)past, vouched);
+    }
 }
 
 /* Middle and high values of one of a mark's numbers over the members that count. */
@@ -184,7 +282,7 @@ static void along_the_way(struct hb_ensemble *e, struct hobble_answer *a)
 {
     struct hb_plan plan;
     const double way = fmax(a->advised_distance, 1.0);
-    hb_plan_from_now(e->question, a->advised_speed, a->load, way, true, &plan);
+    hb_plan_advised(e->question, way, &plan);
     hb_ensemble_drive(e, &plan);
     const bool passed = a->conditioned;
     const size_t end = plan.journey.count - 1, now = plan.now > 0 ? plan.now - 1 : end;
@@ -195,6 +293,9 @@ static void along_the_way(struct hb_ensemble *e, struct hobble_answer *a)
     a->peak_p95 = MARK(end, peak, 0.95);
     a->life_at_advised_p50 = MARK(end, life, 0.5);
 #undef MARK
+    hb_drive_read(e, &plan, end, &a->drive);
+    if (!(a->advised_distance > 0.0)) /* the metre that the plan needs is none */
+        a->drive.distance -= way;
 }
 
 double hb_rule_share(struct hb_ensemble *e, double speed, double distance)
@@ -236,8 +337,9 @@ static void common_stops(const struct hb_ensemble *e, double load_share,
                          bool stop[HOBBLE_STOP_COUNT])
 {
     const struct hb_settings *s = e->settings;
-    const enum hb_construction built = e->question->construction;
+    const enum hb_construction built = e->question->built.construction;
     struct hobble_answer outside = {0};
+    struct hobble_fired unused;
     check_envelope(s, e->question, &outside);
     stop[HOBBLE_STOP_CONSTRUCTION] = built != HB_SELF_SUPPORTING && built != HB_EXTENDED_MOBILITY;
     stop[HOBBLE_STOP_CONTRADICTION] = e->tested > 0 && e->passed < LEAST_PASSING * e->tested;
@@ -247,6 +349,7 @@ static void common_stops(const struct hb_ensemble *e, double load_share,
     stop[HOBBLE_STOP_SECOND_FLAT] = hb_setting_value(s, HB_P_FLAT_TYRES) > 1.0;
     stop[HOBBLE_STOP_TRAILER] =
         hb_setting_word(s, HB_P_TRAILER) == 1 && hb_setting_word(s, HB_P_MAKER_TRAILER) != HB_YES;
+    stop[HOBBLE_STOP_CONDEMNED] = hb_condemned(s, &unused);
 }
 
 /* Stated to be old, to have run flat or to be repaired: the approval says nothing of it. */
@@ -262,7 +365,7 @@ bool hb_rule_barred(const struct hb_ensemble *e, double load_share, double dista
 {
     common_stops(e, load_share, stop);
     stop[HOBBLE_STOP_PAST] = past_counts_against(e->settings);
-    stop[HOBBLE_STOP_MAKER] = distance > e->question->cap;
+    stop[HOBBLE_STOP_MAKER] = distance > e->question->cap.distance;
     for (int i = 0; i < HOBBLE_STOP_COUNT; i++)
         if (stop[i])
             return true;
@@ -272,7 +375,9 @@ bool hb_rule_barred(const struct hb_ensemble *e, double load_share, double dista
 static void decide_stops(const struct hb_ensemble *e, struct hobble_answer *a)
 {
     common_stops(e, a->load_share, a->stop);
-    a->stop[HOBBLE_STOP_RIM] = a->rim_share > RIM_SHARE;
+    if (a->stop[HOBBLE_STOP_CONDEMNED])
+        hb_condemned(e->settings, &a->condemned);
+    a->stop[HOBBLE_STOP_RIM] = hb_rim_ends_it(a->rim_share);
     a->stop[HOBBLE_STOP_NEAR_RIM] = a->near_rim_share > NEAR_RIM_SHARE;
 }
 
@@ -280,9 +385,7 @@ static void decide_stops(const struct hb_ensemble *e, struct hobble_answer *a)
 static double distance_of(const struct hobble_answer *a, double p5, enum hobble_limit *limit)
 {
     const double left = a->cap - a->run_seen - a->run_unseen;
-    *limit = p5 <= left                  ? HOBBLE_LIMIT_RANGE
-             : a->cap < HB_RULE_DISTANCE ? HOBBLE_LIMIT_MAKER
-                                         : HOBBLE_LIMIT_RULE;
+    *limit = p5 <= left ? HOBBLE_LIMIT_RANGE : a->cap_by;
     return fmax(0.0, fmin(p5, left));
 }
 
@@ -300,11 +403,15 @@ static void decide(struct hobble_answer *a)
     const bool used_up = a->cap - a->run_seen - a->run_unseen < LEAST_ADVICE;
     a->stop[HOBBLE_STOP_USED_UP] = used_up;
     a->stop[HOBBLE_STOP_SHORT] = !used_up && a->advised_distance < LEAST_ADVICE;
-    a->verdict = any_stop(a) ? HOBBLE_STOP : HOBBLE_GO;
+    a->verdict = any_stop(a)                   ? HOBBLE_STOP
+                 : a->to > a->advised_distance ? HOBBLE_GO_THEN_STOP
+                                               : HOBBLE_GO;
     if (a->verdict == HOBBLE_STOP) {
         a->advised_distance = 0.0;
         a->limited_by = HOBBLE_LIMIT_STOP;
     }
+    if (a->verdict != HOBBLE_GO) /* a chance would be read as leave */
+        a->chance_of_failing = a->sampling_error = (double)NAN;
     a->advised_time = a->advised_distance / a->advised_speed;
 }
 
@@ -320,15 +427,13 @@ static void offer_more(struct hb_ensemble *e, struct hobble_answer *a)
         {false, a->advised_speed, a->load * LIGHTER},
     };
     for (int i = 0; i < 2; i++) {
-        struct hb_plan plan;
+        struct outlook there = {.passed_only = a->conditioned, .to = (double)NAN};
         enum hobble_limit unused;
         if (offer[i].slower ? offer[i].speed >= a->advised_speed
                             : offer[i].load < CHECKED_LOAD_LEAST * e->question->index_load)
             continue;
-        hb_plan_from_now(e->question, offer[i].speed, offer[i].load, 0.0, true, &plan);
-        hb_ensemble_drive(e, &plan);
-        const double distance =
-            distance_of(a, hb_ensemble_band(e, &plan, a->conditioned).p5, &unused);
+        advised_drives(e, offer[i].speed, offer[i].load, &there, NULL);
+        const double distance = distance_of(a, there.band.p5, &unused);
         if (distance >= had + LEAST_GAIN && distance >= LEAST_ADVICE)
             a->more[a->more_count++] =
                 (struct hobble_more){offer[i].slower, offer[i].speed, offer[i].load, distance};
@@ -344,34 +449,18 @@ static bool only_short(const struct hobble_answer *a)
     return true;
 }
 
-/* The advice if age, earlier flat running and repairs were stated to be good; after a drive of the
- * advised plan. */
-static double if_vouched(struct hb_ensemble *e, const struct hb_plan *plan,
-                         const struct hobble_answer *a)
+static void take_outlook(const struct outlook *o, struct hobble_answer *a)
 {
-    struct hobble_answer other = *a;
-    other.conditioned = e->passed > 0;
-    other.advised = hb_ensemble_band(e, plan, other.conditioned);
-    look_at_ends(e, plan, &other);
-    decide_stops(e, &other);
-    decide(&other);
-    return other.advised_distance;
-}
-
-/* The drive that advice rests on, and what it decides; outcomes and marks stay in the room. */
-static void advised_drive(struct hb_ensemble *e, struct hb_plan *plan, struct hobble_answer *a)
-{
-    hb_plan_from_now(e->question, e->question->advised_speed, e->question->load, 0.0, true, plan);
-    hb_ensemble_drive(e, plan);
-    a->advised = hb_ensemble_band(e, plan, a->conditioned);
-}
-
-static void begin(const struct hb_ensemble *e, struct hobble_answer *a)
-{
-    *a = (struct hobble_answer){0};
-    as_used(e, a);
-    check_envelope(e->settings, e->question, a);
-    a->conditioned = e->question->vouched && e->passed > 0;
+    a->advised = o->band;
+    a->rim_share = o->ends.rim;
+    a->near_rim_share = o->ends.near;
+    for (int i = 0; i < HOBBLE_END_COUNT; i++)
+        a->share_ended[i] = o->ends.ended[i];
+    a->stops_left_out = o->past != HB_AS_DRIVEN;
+    if (!isnan(a->to)) {
+        a->chance_of_failing = o->chance;
+        a->sampling_error = o->error;
+    }
 }
 
 static void judge(struct hb_ensemble *e, struct hobble_answer *a)
@@ -381,45 +470,71 @@ static void judge(struct hb_ensemble *e, struct hobble_answer *a)
     decide(a);
 }
 
+/* The drives, and what they decide; what the advice would be if age, earlier flat running and repairs
+ * were stated to be good. */
+static void decide_way(struct hb_ensemble *e, struct hobble_answer *a)
+{
+    const struct hb_question *q = e->question;
+    struct outlook mine = {.passed_only = a->conditioned, .to = a->to};
+    struct outlook good = {.passed_only = e->passed > 0, .to = a->to};
+    struct hobble_answer vouched = *a;
+    advised_drives(e, q->advised_speed, q->load, &mine, &good);
+    take_outlook(&good, &vouched);
+    judge(e, &vouched);
+    take_outlook(&mine, a);
+    judge(e, a);
+    a->if_vouched = vouched.advised_distance;
+}
+
+static void begin(const struct hb_ensemble *e, struct hobble_answer *a)
+{
+    *a = (struct hobble_answer){.conditioned = e->question->vouched && e->passed > 0};
+    as_used(e, a);
+    check_envelope(e->settings, e->question, a);
+}
+
 enum hobble_status hb_advise_way(struct hb_ensemble *e, struct hb_plan *plan,
                                  struct hobble_answer *answer)
 {
     struct hobble_answer a;
     begin(e, &a);
-    advised_drive(e, plan, &a);
-    look_at_ends(e, plan, &a);
-    judge(e, &a);
+    decide_way(e, &a);
+    if (plan)
+        hb_plan_advised(e->question, 0.0, plan);
     a.energy_closure = e->closure;
     *answer = a;
     return e->closure > 1e-3 ? HOBBLE_E_ENERGY : HOBBLE_OK;
 }
 
+/* The range as it is asked for. */
+static void range_asked(struct hb_ensemble *e, struct hobble_answer *a)
+{
+    struct hb_plan plan;
+    hb_plan_asked(e->question, &plan);
+    hb_ensemble_drive(e, &plan);
+    a->range = hb_ensemble_band(e, &plan, e->passed > 0);
+    a->unconditioned = hb_ensemble_band(e, &plan, false);
+}
+
+static void rule_here(struct hb_ensemble *e, struct hobble_answer *a)
+{
+    bool barred[HOBBLE_STOP_COUNT] = {false};
+    a->share_of_tyres = hb_rule_share(e, a->rule_speed, a->rule_distance);
+    a->rule_holds = a->share_of_tyres >= hb_needed_share(a->required_share, hb_rule_counted(e)) &&
+                    !hb_rule_barred(e, a->load_share, a->rule_distance, barred);
+}
+
 enum hobble_status hb_advise(struct hb_ensemble *e, struct hobble_answer *answer)
 {
     struct hobble_answer a;
-    struct hb_plan plan;
-    const struct hb_question *q = e->question;
     begin(e, &a);
-
-    hb_plan_from_now(q, q->speed, q->load, 0.0, false, &plan);
-    hb_ensemble_drive(e, &plan);
-    a.range = hb_ensemble_band(e, &plan, e->passed > 0);
-    a.unconditioned = hb_ensemble_band(e, &plan, false);
-
-    advised_drive(e, &plan, &a);
-    a.if_vouched = if_vouched(e, &plan, &a);
-    look_at_ends(e, &plan, &a);
-    chance(e, &plan, &a);
-
-    judge(e, &a);
+    range_asked(e, &a);
+    decide_way(e, &a);
     if (a.limited_by == HOBBLE_LIMIT_RANGE || only_short(&a))
         offer_more(e, &a);
     along_the_way(e, &a);
-    a.share_of_tyres = hb_rule_share(e, a.rule_speed, a.rule_distance);
-    bool barred[HOBBLE_STOP_COUNT] = {false};
-    a.rule_holds = a.share_of_tyres >= hb_needed_share(a.required_share, hb_rule_counted(e)) &&
-                   !hb_rule_barred(e, a.load_share, a.rule_distance, barred);
-    hb_condition_after(e->settings, q, &a);
+    rule_here(e, &a);
+    hb_condition_after(e->settings, e->question, &a);
     if (a.stop[HOBBLE_STOP_CONTRADICTION]) /* numbers that nobody should use */
         a.range = a.unconditioned = a.advised = (struct hobble_band){0};
     a.energy_closure = e->closure;

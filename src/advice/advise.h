@@ -9,8 +9,9 @@
  * NAN. answer is written whole on HOBBLE_OK. */
 enum hobble_status hb_advise(struct hb_ensemble *e, struct hobble_answer *answer);
 
-/* The advice alone: verdict, reasons, advised distance and band, exactly as hb_advise gives them, from
- * one drive. plan and the room hold that drive afterwards; what else an answer has is left 0. */
+/* The advice alone: verdict, reasons, advised distance and band, exactly as hb_advise gives them. The
+ * room holds the last drive afterwards, which is plan's where nothing was driven slowly or stood; what
+ * else an answer has is left 0. plan: may be NULL. */
 enum hobble_status hb_advise_way(struct hb_ensemble *e, struct hb_plan *plan,
                                  struct hobble_answer *answer);
 

@@ -23,8 +23,12 @@ struct test {
     int limit; /* a fact, or NUMBER_ONLY */
 };
 
+/* What a rule is about. */
+enum moment { TYRE, DRIVE };
+
 struct rule {
     struct hobble_rule_row row;
+    enum moment moment;
     int built;
     struct test test[TESTS];
 };
@@ -57,8 +61,11 @@ struct rule {
     {                                                                                              \
         UNDER, HB_F_##f, 0, HB_F_##l                                                               \
     }
-#define RULE(id, built, verdict, provenance, reason, source, ...)                                  \
-    {{{id, reason, source, HOBBLE_##verdict, HOBBLE_##provenance}, #built}, built, {__VA_ARGS__}},
+#define RULE(id, moment, built, verdict, provenance, reason, source, ...)                          \
+    {{{id, reason, source, HOBBLE_##verdict, HOBBLE_##provenance}, #built},                        \
+     moment,                                                                                       \
+     built,                                                                                        \
+     {__VA_ARGS__}},
 
 static const struct rule rules[] = {
 #include "advice/condition_rules.inc"
@@ -256,26 +263,44 @@ void hb_condition_of(const struct hb_facts *facts, struct hobble_condition_answe
     a->age = hobble_unit_to_si(HOBBLE_UNIT_YEAR, facts->value[HB_F_YEARS]);
 }
 
+void hb_condition_use(const struct hobble_drive *seen, struct hb_facts *facts)
+{
+    facts->value[HB_F_MODEL_LIFE] = seen->life_p95;
+    facts->value[HB_F_MODEL_PEAK] = seen->peak_p95 - HB_CELSIUS;
+    facts->value[HB_F_MODEL_RIM] = seen->rim_share;
+}
+
 void hb_condition_after(const struct hb_settings *settings, const struct hb_question *q,
                         struct hobble_answer *answer)
 {
     struct hb_facts facts;
     struct hobble_condition_answer a = {0};
-    hb_facts_make(settings, &facts);
-    double *v = facts.value;
-    v[HB_F_LOWEST_PRESSURE] = fmin(v[HB_F_LOWEST_PRESSURE],
-                                   hobble_unit_from_si(HOBBLE_UNIT_KILOPASCAL, q->lowest_pressure));
-    v[HB_F_LOW_DISTANCE] =
-        fmax(v[HB_F_LOW_DISTANCE],
-             hobble_unit_from_si(HOBBLE_UNIT_KILOMETRE,
-                                 q->run_seen + q->run_unseen + answer->advised_distance));
-    v[HB_F_MODEL_PEAK] = answer->peak_p95 - HB_CELSIUS;
-    v[HB_F_MODEL_LIFE] = answer->life_at_advised_p50;
-    v[HB_F_MODEL_RIM] = answer->rim_share;
+    const struct hobble_drive *d = &answer->drive;
+    hb_facts_make(settings, &q->past, &facts);
+    /* the advised way makes it known, and a driver's assumptions count as if they were stated */
+    facts.value[HB_F_LOWEST_PRESSURE] = hobble_unit_from_si(HOBBLE_UNIT_KILOPASCAL, d->pressure);
+    facts.value[HB_F_LOW_DISTANCE] = hobble_unit_from_si(HOBBLE_UNIT_KILOMETRE, d->distance);
+    facts.value[HB_F_LOW_SPEED] = hobble_unit_from_si(HOBBLE_UNIT_KM_PER_HOUR, d->speed);
+    if (q->built.construction != HB_UNKNOWN)
+        facts.value[HB_F_BUILT] = q->built.construction;
+    hb_condition_use(d, &facts);
     hb_condition_of(&facts, &a);
     answer->condition = a.verdict;
     memcpy(answer->rule, a.rule, sizeof answer->rule);
     answer->rule_count = a.rule_count;
+}
+
+bool hb_condemned(const struct hb_settings *settings, struct hobble_fired *first)
+{
+    struct hb_facts facts;
+    hb_facts_make(settings, NULL, &facts);
+    for (int i = 0; i < RULES; i++)
+        if (rules[i].moment == TYRE && rules[i].row.rule.verdict == HOBBLE_SCRAP &&
+            fires(&rules[i], &facts) == YES) {
+            *first = rules[i].row.rule;
+            return true;
+        }
+    return false;
 }
 
 const struct hobble_rule_row *hobble_condition_rule(size_t place)

@@ -81,7 +81,7 @@ static void test_types(struct hb_ensemble *e)
 {
     const struct hb_pace pace = hb_pace_default();
     struct hb_drum_test test;
-    hb_drum_test(&e->question->marking, hb_drum_test_seconds(e->settings), &test);
+    hb_drum_test(&e->question->built.marking, hb_drum_test_seconds(e->settings), &test);
     e->runner.run(&test.journey, &pace, e->room.test, e->room.members, e->room.outcome,
                   e->room.mark, e->runner.threads);
     note_closure(e);
@@ -100,7 +100,7 @@ static void test_types(struct hb_ensemble *e)
 enum hobble_status hb_ensemble_make(const double *cube, struct hb_ensemble *e)
 {
     const int dimensions = hb_param_dimensions();
-    const enum hobble_status status = hb_calibrate(e->settings, &e->question->marking, &e->life);
+    const enum hobble_status status = hb_calibrate(e->settings, &e->question->built.marking, &e->life);
     if (status != HOBBLE_OK)
         return status;
     e->tested = e->passed = 0;
@@ -109,14 +109,14 @@ enum hobble_status hb_ensemble_make(const double *cube, struct hb_ensemble *e)
         const double *normal = &cube[i * (size_t)dimensions];
         struct hb_draw draw;
         hb_draw(e->settings, normal, &draw);
-        hb_build(e->settings, &e->question->marking, &draw, &e->life, &e->room.tyre[i]);
+        hb_build(e->settings, &e->question->built.marking, &draw, &e->life, &e->room.tyre[i]);
         draw_type(e->settings, normal, &draw);
-        hb_build(e->settings, &e->question->marking, &draw, &e->life, &e->room.test[i]);
+        hb_build(e->settings, &e->question->built.marking, &draw, &e->life, &e->room.test[i]);
         hb_put_on_drum(&e->room.test[i], HB_DRUM_RADIUS);
         hb_steady_hand(&e->room.test[i]);
         e->room.passed[i] = false;
     }
-    if (has_test(e->question->construction))
+    if (has_test(e->question->built.construction))
         test_types(e);
     return HOBBLE_OK;
 }

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "advice/facts.h"
 
+#include "advice/construction.h"
 #include "advice/date_code.h"
 
 #include <math.h>
@@ -41,18 +42,28 @@ static bool marking_of(const struct hb_settings *s, struct hobble_marking *m)
     return hobble_marking_parse(s->row[HB_P_MARKING].text, m, NULL) == HOBBLE_OK;
 }
 
-/* The marking decides where it says RF; a contradiction is a fault (hb_facts_check). */
+/* What is stated of the tyre alone: a built-in one is nobody's knowledge. */
 static double built(const struct hb_settings *s)
 {
-    struct hobble_marking m;
-    const bool run_flat = marking_of(s, &m) && m.flat == HOBBLE_MARK_RF;
-    return run_flat ? HB_SELF_SUPPORTING : row_value(s, HB_P_CONSTRUCTION);
+    struct hb_built b;
+    if (hb_built_make(s, &b, NULL) != HOBBLE_OK || b.construction == HB_UNKNOWN ||
+        (b.example && !s->row[HB_P_CONSTRUCTION].given))
+        return (double)NAN;
+    return b.construction;
 }
 
 /* Whether a row is told, for the list of what to find out. */
-static bool told(const struct hb_settings *s, int row)
+static bool told(const struct hb_facts *facts, int row)
 {
+    const struct hb_settings *s = facts->settings;
+    const struct hb_history *past = facts->past;
     switch (row) {
+    case HB_P_LOWEST_PRESSURE: /* these three the trip may tell as well */
+        return past ? past->pressure_known : !isnan(row_value(s, row));
+    case HB_P_LOW_DISTANCE:
+        return past ? past->distance_known : !isnan(row_value(s, row));
+    case HB_P_LOW_SPEED:
+        return past ? past->speed_known : !isnan(row_value(s, row));
     case HB_P_MARKING:
     case HB_P_DATE_CODE:
     case HB_P_INSPECTION_DATE:
@@ -79,10 +90,10 @@ static bool told(const struct hb_settings *s, int row)
 }
 
 /* Whether all rows that tell a made fact are told. */
-static bool all_told(const struct hb_settings *s, enum hb_fact fact)
+static bool all_told(const struct hb_facts *facts, enum hb_fact fact)
 {
     for (int i = 0; i < ROWS_TELLING; i++)
-        if (source[fact].row[i] != NO_ROW && !told(s, source[fact].row[i]))
+        if (source[fact].row[i] != NO_ROW && !told(facts, source[fact].row[i]))
             return false;
     return true;
 }
@@ -124,20 +135,36 @@ static void make_injury(const struct hb_settings *s, double *value)
     value[HB_F_REPAIRS] = isnan(zone) ? zone : now + value[HB_F_EARLIER];
 }
 
-void hb_facts_make(const struct hb_settings *s, struct hb_facts *facts)
+/* What is known of the drive; what the history assumes is not. */
+static void make_past(const struct hb_history *past, double *value)
+{
+    const double unknown = (double)NAN, way = past->run_unseen + past->run_seen;
+    value[HB_F_LOWEST_PRESSURE] =
+        past->pressure_known ? hobble_unit_from_si(HOBBLE_UNIT_KILOPASCAL, past->lowest) : unknown;
+    value[HB_F_LOW_DISTANCE] =
+        past->distance_known ? hobble_unit_from_si(HOBBLE_UNIT_KILOMETRE, way) : unknown;
+    value[HB_F_LOW_SPEED] =
+        past->speed_known ? hobble_unit_from_si(HOBBLE_UNIT_KM_PER_HOUR, past->fastest) : unknown;
+}
+
+void hb_facts_make(const struct hb_settings *s, const struct hb_history *past,
+                   struct hb_facts *facts)
 {
     struct hobble_marking marking;
     const bool marked = marking_of(s, &marking);
     double *value = facts->value;
     facts->settings = s;
+    facts->past = past;
     for (int i = 0; i < HB_FACT_COUNT; i++)
         value[i] = source[i].how == MADE_ROW ? 0.0 : row_value(s, source[i].row[0]);
     const bool looked = hb_setting_word(s, HB_P_INSPECTED_INSIDE) == HB_YES;
     for (int i = 0; i < HB_FACT_COUNT; i++)
         if (source[i].how == INSIDE_ROW && !looked && value[i] < HB_YES)
             value[i] = (double)NAN;
+    if (past)
+        make_past(past, value);
     value[HB_F_BUILT] = built(s);
-    value[HB_F_DESCRIBED] = all_told(s, HB_F_DESCRIBED) ? 1.0 : (double)NAN;
+    value[HB_F_DESCRIBED] = all_told(facts, HB_F_DESCRIBED) ? 1.0 : (double)NAN;
     value[HB_F_HALF_BAND] = marked ? half_band(s, marking.width_mm) : (double)NAN;
     value[HB_F_CUT_LIMIT] =
         marked ? hb_setting_value(s, HB_P_CUT_SHARE_MOST) * marking.width_mm : (double)NAN;
@@ -154,7 +181,7 @@ void hb_facts_missing(const struct hb_facts *facts, enum hb_fact fact,
         return;
     }
     for (int i = 0; i < ROWS_TELLING; i++)
-        if (source[fact].row[i] != NO_ROW && !told(s, source[fact].row[i]))
+        if (source[fact].row[i] != NO_ROW && !told(facts, source[fact].row[i]))
             note(into, (enum hb_param_id)source[fact].row[i]);
 }
 

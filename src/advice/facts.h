@@ -3,6 +3,7 @@
 #ifndef HB_ADVICE_FACTS_H
 #define HB_ADVICE_FACTS_H
 
+#include "advice/history.h"
 #include "core/param.h"
 
 enum hb_fact {
@@ -26,10 +27,13 @@ enum { HB_MAKER_REFUSED = 1, HB_MAKER_NONE, HB_MAKER_IN_WRITING };
 struct hb_facts {
     double value[HB_FACT_COUNT]; /* in the rows' units; NAN: not known */
     const struct hb_settings *settings;
+    const struct hb_history *past; /* NULL: the bench's rows alone */
 };
 
-/* Makes the facts of settings. Model facts are 0: the model was not run. */
-void hb_facts_make(const struct hb_settings *settings, struct hb_facts *facts);
+/* Makes the facts of settings and of what is known of the history (may be NULL); both must outlive
+ * them. Model facts are 0: the model was not run. */
+void hb_facts_make(const struct hb_settings *settings, const struct hb_history *past,
+                   struct hb_facts *facts);
 
 /* Rows that would tell a fact that is not known: calls note for each. */
 void hb_facts_missing(const struct hb_facts *facts, enum hb_fact fact,

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "advice/construction.h"
 #include "advice/date_code.h"
 #include "advice/facts.h"
 
@@ -56,21 +57,6 @@ static void check_dates(struct checking *c)
         complain(c, HOBBLE_E_CONFLICT, HB_P_AGE, "within a year of what date_code says");
 }
 
-static void check_marking(struct checking *c)
-{
-    struct hobble_marking m;
-    const int built = hb_setting_word(c->s, HB_P_CONSTRUCTION);
-    if (hobble_marking_parse(c->s->row[HB_P_MARKING].text, &m, NULL) != HOBBLE_OK)
-        return;
-    const bool self = built == HB_SELF_SUPPORTING, marked = m.flat == HOBBLE_MARK_RF;
-    if (self && !marked)
-        complain(c, HOBBLE_E_CONFLICT, HB_P_CONSTRUCTION,
-                 "self_supporting only with RF or ZRF in the marking");
-    if (!self && marked && built != HB_UNKNOWN)
-        complain(c, HOBBLE_E_CONFLICT, HB_P_CONSTRUCTION,
-                 "self_supporting, as RF or ZRF in the marking says");
-}
-
 static void check_repairs(struct checking *c)
 {
     static const enum hb_param_id injury[] = {HB_P_INJURY_OFFSET, HB_P_INJURY_SIZE,
@@ -88,8 +74,9 @@ static void check_repairs(struct checking *c)
 enum hobble_status hb_facts_check(const struct hb_settings *settings, struct hobble_faults *sink)
 {
     struct checking c = {settings, HOBBLE_OK, sink};
+    struct hb_built built;
+    c.first = hb_built_make(settings, &built, sink);
     check_dates(&c);
-    check_marking(&c);
     check_repairs(&c);
     if (hb_setting_word(settings, HB_P_STORED_UNUSED) == HB_YES &&
         (hb_setting_value(settings, HB_P_LOW_DISTANCE) > 0.0 ||

@@ -2,7 +2,6 @@
 #include "advice/question.h"
 
 #include "core/const.h"
-#include "core/leak.h"
 
 #include <math.h>
 #include <string.h>
@@ -11,7 +10,6 @@
 #define HORIZON_TIME 172800.0   /* s, 48 h */
 #define EXTENDED_DISTANCE 30e3  /* m, extended mobility without a maker's figure: assumed */
 
-static const char built_in_marking[] = "205/55 RF16 91V";
 #define BUILT_IN_LOAD_SHARE 0.75
 
 /* Mass on an axle in kg. */
@@ -109,122 +107,10 @@ static enum hobble_status check_together(const struct hb_settings *s, size_t leg
     return status;
 }
 
-/* A common part for every leg. */
-static struct hb_leg leg_of(const struct hb_question *q, double speed, enum hb_extent kind,
-                            double extent)
-{
-    return (struct hb_leg){.speed = speed,
-                           .load = q->load,
-                           .ambient = q->ambient,
-                           .extent = extent,
-                           .kind = kind,
-                           .leak_rate = q->leak_rate,
-                           .hole = q->hole};
-}
-
-static struct hb_leg *append(struct hb_question *q, struct hb_leg leg)
-{
-    q->history[q->history_count] = leg;
-    return &q->history[q->history_count++];
-}
-
-static void jump(struct hb_leg *leg, double pressure)
-{
-    leg->set_pressure = true;
-    leg->pressure = pressure;
-}
-
-/* Section "Pressure is a history": nobody slows down before the warning. With a leak the unseen
- * part is the way down to the warning's pressure and the warning's delay; else the pressure is
- * as it is now from the start, and the delay alone is driven. */
-static void before_the_warning(const struct hb_settings *s, struct hb_question *q)
-{
-    const bool leaks = q->leak_rate > 0.0 || q->hole > 0.0;
-    const double delay = hb_setting_known(s, HB_P_UNSEEN) ? hb_setting_si(s, HB_P_UNSEEN)
-                                                          : hb_setting_si(s, HB_P_WARNING_DELAY);
-    if (leaks) {
-        const double warned = q->pressure_inflated * (1.0 - hb_setting_value(s, HB_P_WARNING_DROP));
-        const double time = hb_leak_time(q->leak_rate, q->hole, q->pressure_inflated, warned);
-        jump(append(q, leg_of(q, q->speed_before, HB_FOR_TIME, fmax(time, 1.0))),
-             q->pressure_inflated);
-    }
-    if (delay > 0.0 && q->speed_before > 0.0) {
-        struct hb_leg *leg = append(q, leg_of(q, q->speed_before, HB_FOR_TIME, delay));
-        if (!leaks)
-            jump(leg, q->pressure);
-        q->run_unseen = delay * q->speed_before;
-    }
-}
-
-static void history_by_rows(const struct hb_settings *s, struct hb_question *q)
-{
-    const bool leaks = q->leak_rate > 0.0 || q->hole > 0.0;
-    const double run = hb_setting_si(s, HB_P_RUN), rest = hb_setting_si(s, HB_P_REST);
-    const double run_speed = hb_setting_known(s, HB_P_RUN_SPEED) ? hb_setting_si(s, HB_P_RUN_SPEED)
-                                                                 : q->speed_before;
-    if (run > 0.0) {
-        struct hb_leg *leg =
-            append(q, leg_of(q, run_speed > 0.0 ? run_speed : q->speed, HB_FOR_DISTANCE, run));
-        if (!leaks)
-            jump(leg, q->pressure);
-        q->run_seen = run;
-    }
-    if (rest > 0.0)
-        append(q, leg_of(q, 0.0, HB_FOR_TIME, rest));
-}
-
-static void history_by_legs(const struct hobble_leg *leg, size_t legs, struct hb_question *q)
-{
-    for (size_t i = 0; i < legs; i++) {
-        const bool timed = !isnan(leg[i].time);
-        struct hb_leg l = leg_of(q, leg[i].speed, timed ? HB_FOR_TIME : HB_FOR_DISTANCE,
-                                 timed ? leg[i].time : leg[i].distance);
-        if (!isnan(leg[i].load))
-            l.load = leg[i].load;
-        if (!isnan(leg[i].ambient))
-            l.ambient = leg[i].ambient;
-        if (!isnan(leg[i].leak))
-            l.leak_rate = 1.0 / leg[i].leak;
-        if (!isnan(leg[i].pressure))
-            jump(&l, leg[i].pressure);
-        else if (i == 0 && l.leak_rate == 0.0 && l.hole == 0.0)
-            jump(&l, q->pressure);
-        append(q, l);
-        q->run_seen += timed ? leg[i].speed * leg[i].time : leg[i].distance;
-    }
-}
-
-/* Whether it is stated how the air goes. */
-static bool leak_known(const struct hb_question *q)
-{
-    bool known = q->leak_rate > 0.0 || q->hole > 0.0;
-    for (size_t i = 0; i < q->history_count; i++)
-        known = known || q->history[i].leak_rate > 0.0 || q->history[i].hole > 0.0;
-    return known;
-}
-
-/* The pressure along the history; a gauge read now counts when it shows less. */
-static void follow_pressure(const struct hb_settings *s, struct hb_question *q)
-{
-    const bool leaks = q->leak_rate > 0.0 || q->hole > 0.0;
-    double p = leaks ? q->pressure_inflated : q->pressure, lowest = p;
-    for (size_t i = 0; i < q->history_count; i++) {
-        const struct hb_leg *l = &q->history[i];
-        const double time = l->kind == HB_FOR_TIME ? l->extent : l->extent / l->speed;
-        p = hb_leak_after(l->leak_rate, l->hole, l->set_pressure ? l->pressure : p, time);
-        lowest = fmin(lowest, p);
-    }
-    if (!leaks || s->row[HB_P_PRESSURE].given)
-        p = fmin(p, q->pressure);
-    q->pressure_now = p;
-    q->lowest_pressure = fmin(lowest, p);
-    q->empty = q->lowest_pressure < HB_FLAT_PRESSURE || !leak_known(q);
-}
-
 static void find_load(const struct hb_settings *s, struct hb_question *q)
 {
     const bool vehicle = group_given(s, HOBBLE_VEHICLE) || hb_setting_known(s, HB_P_PEOPLE);
-    q->index_load = hb_index_load(&q->marking);
+    q->index_load = hb_index_load(&q->built.marking);
     if (hb_setting_known(s, HB_P_LOAD))
         q->load = hb_setting_si(s, HB_P_LOAD);
     else if (hb_setting_known(s, HB_P_LOAD_SHARE))
@@ -240,12 +126,20 @@ static void find_load(const struct hb_settings *s, struct hb_question *q)
     }
 }
 
-static double cap_of(const struct hb_settings *s, enum hb_construction built)
+/* The rule, the maker's word, what is taken for granted without it, and the fleet's own rule: the
+ * least of them. */
+static struct hb_cap cap_of(const struct hb_settings *s, enum hb_construction built)
 {
-    const double most = built == HB_EXTENDED_MOBILITY ? EXTENDED_DISTANCE : HB_RULE_DISTANCE;
-    if (!hb_setting_known(s, HB_P_MAKER_DISTANCE))
-        return most;
-    return fmin(HB_RULE_DISTANCE, hb_setting_si(s, HB_P_MAKER_DISTANCE));
+    struct hb_cap cap = {HB_RULE_DISTANCE, HOBBLE_LIMIT_RULE};
+    const double maker = hb_setting_si(s, HB_P_MAKER_DISTANCE);
+    const double fleet = hb_setting_si(s, HB_P_FLEET_DISTANCE);
+    if (maker < cap.distance)
+        cap = (struct hb_cap){maker, HOBBLE_LIMIT_MAKER};
+    if (isnan(maker) && built == HB_EXTENDED_MOBILITY)
+        cap = (struct hb_cap){EXTENDED_DISTANCE, HOBBLE_LIMIT_CONSTRUCTION};
+    if (fleet < cap.distance)
+        cap = (struct hb_cap){fleet, HOBBLE_LIMIT_FLEET};
+    return cap;
 }
 
 /* Approval counts only for a young tyre that never ran flat and was never repaired, as stated.
@@ -262,21 +156,14 @@ static bool vouched(const struct hb_settings *s, bool example)
     return true;
 }
 
-static enum hobble_status read_tyre(const struct hb_settings *s, struct hb_question *q,
-                                    struct hobble_faults *sink)
+static enum hobble_status find_past(const struct hb_settings *s, const struct hobble_leg *leg,
+                                    size_t legs, struct hb_question *q, struct hobble_faults *sink)
 {
-    const char *text = s->row[HB_P_MARKING].text;
-    struct hobble_fault why = {0};
-    q->example = !*text;
-    q->construction = (enum hb_construction)hb_setting_word(s, HB_P_CONSTRUCTION);
-    if (q->example && !s->row[HB_P_CONSTRUCTION].given)
-        q->construction = HB_SELF_SUPPORTING;
-    if (hobble_marking_parse(*text ? text : built_in_marking, &q->marking, &why) != HOBBLE_OK)
-        return hobble_faults_add(sink, &why);
-    if (q->construction == HB_SELF_SUPPORTING && q->marking.flat != HOBBLE_MARK_RF)
-        return fault(sink, HOBBLE_E_CONFLICT, "construction",
-                     "self_supporting only with RF or ZRF in the marking");
-    return HOBBLE_OK;
+    const struct hb_surroundings around = {q->load, q->ambient, hb_cavity_volume(&q->built.marking)};
+    const enum hobble_status status = hb_history_make(s, leg, legs, &around, &q->past, sink);
+    const bool leak_known = q->past.leak_rate > 0.0 || q->past.hole > 0.0;
+    q->empty = q->past.lowest < HB_FLAT_PRESSURE || !leak_known;
+    return status;
 }
 
 enum hobble_status hb_question_make(const struct hb_settings *s, const struct hobble_leg *leg,
@@ -284,7 +171,7 @@ enum hobble_status hb_question_make(const struct hb_settings *s, const struct ho
                                     struct hobble_faults *sink)
 {
     struct hb_question q = {0};
-    enum hobble_status status = read_tyre(s, &q, sink);
+    enum hobble_status status = hb_built_make(s, &q.built, sink);
     const enum hobble_status together = check_together(s, legs, sink);
     status = status != HOBBLE_OK ? status : together;
     if (status != HOBBLE_OK)
@@ -293,33 +180,24 @@ enum hobble_status hb_question_make(const struct hb_settings *s, const struct ho
     q.speed = hb_setting_si(s, HB_P_SPEED);
     q.ambient = hb_setting_si(s, HB_P_AMBIENT);
     q.pressure = hb_setting_si(s, HB_P_PRESSURE);
-    q.speed_before = hb_setting_si(s, HB_P_SPEED_BEFORE);
     q.pressure_inflated = fmax(hb_setting_si(s, HB_P_PRESSURE_INFLATED), q.pressure);
-    q.leak_rate = hb_setting_known(s, HB_P_LEAK) ? 1.0 / hb_setting_si(s, HB_P_LEAK) : 0.0;
-    q.hole = hb_setting_known(s, HB_P_HOLE)
-                 ? hb_hole_coefficient(hb_setting_si(s, HB_P_HOLE), hb_cavity_volume(&q.marking),
-                                       q.ambient)
-                 : 0.0;
-    before_the_warning(s, &q);
-    if (legs > 0)
-        history_by_legs(leg, legs, &q);
-    else
-        history_by_rows(s, &q);
+    status = find_past(s, leg, legs, &q, sink);
     const double limit =
         hb_setting_known(s, HB_P_SPEED_LIMIT) ? hb_setting_si(s, HB_P_SPEED_LIMIT) : HB_RULE_SPEED;
-    q.vouched = vouched(s, q.example);
-    follow_pressure(s, &q);
+    q.vouched = vouched(s, q.built.example);
     q.advised_speed = fmin(q.speed, fmin(HB_RULE_SPEED, limit));
-    q.cap = cap_of(s, q.construction);
-    *question = q;
-    return HOBBLE_OK;
+    q.cap = cap_of(s, q.built.construction);
+    if (status == HOBBLE_OK)
+        *question = q;
+    return status;
 }
+
+/* ---- journeys ---------------------------------------------------------------------------------- */
 
 static void plan_start(const struct hb_question *q, struct hb_plan *plan)
 {
-    const bool moved = q->speed_before > 0.0;
-    plan->journey = (struct hb_journey){.start = {.running = moved,
-                                                  .speed = q->speed_before,
+    plan->journey = (struct hb_journey){.start = {.running = q->past.start_speed > 0.0,
+                                                  .speed = q->past.start_speed,
                                                   .load = q->load,
                                                   .ambient = q->ambient,
                                                   .pressure = q->pressure_inflated},
@@ -328,35 +206,63 @@ static void plan_start(const struct hb_question *q, struct hb_plan *plan)
                                         .horizon_time = HORIZON_TIME};
 }
 
-void hb_plan_from_now(const struct hb_question *q, double speed, double load, double extent,
-                      bool flat, struct hb_plan *plan)
+/* The horizon is counted from now. */
+static void plan_past(const struct hb_question *q, enum hb_past past, double speed, bool flat,
+                      struct hb_plan *plan)
 {
     plan_start(q, plan);
-    for (size_t i = 0; i < q->history_count; i++) {
-        plan->leg[i] = q->history[i];
-        if (flat && plan->leg[i].set_pressure && plan->leg[i].pressure < HB_FLAT_PRESSURE)
-            plan->leg[i].pressure = 0.0; /* what was read then errs as much as now */
-        const struct hb_leg *l = &plan->leg[i]; /* the horizon is counted from now */
-        const double time = l->kind == HB_FOR_TIME ? l->extent : l->extent / l->speed;
-        plan->journey.horizon_time += time;
-        plan->journey.horizon_distance += time * l->speed;
+    plan->now = plan->journey.count = hb_history_legs(&q->past, past, speed, plan->leg);
+    for (size_t i = 0; i < plan->now; i++) {
+        struct hb_leg *l = &plan->leg[i];
+        if (flat && l->set_pressure && l->pressure < HB_FLAT_PRESSURE)
+            l->pressure = 0.0; /* what was read then errs as much as now */
+        plan->journey.horizon_time += hb_leg_seconds(l);
+        plan->journey.horizon_distance += hb_leg_seconds(l) * l->speed;
     }
-    struct hb_leg last =
-        leg_of(q, speed, extent > 0.0 ? HB_FOR_DISTANCE : HB_UNTIL_END, extent);
-    last.load = load;
-    jump(&last, flat && q->empty ? 0.0 : q->pressure_now);
-    plan->leg[q->history_count] = last;
-    plan->now = q->history_count;
-    plan->journey.count = q->history_count + 1;
+}
+
+void hb_plan_history(const struct hb_question *q, struct hb_plan *plan)
+{
+    plan_past(q, HB_AS_DRIVEN, 0.0, true, plan);
+}
+
+void hb_plan_from_now(const struct hb_question *q, const struct hb_way *way, struct hb_plan *plan)
+{
+    plan_past(q, way->past, way->speed, way->flat, plan);
+    plan->leg[plan->journey.count++] =
+        (struct hb_leg){.speed = way->speed,
+                        .load = way->load,
+                        .ambient = q->ambient,
+                        .extent = way->extent,
+                        .kind = way->extent > 0.0 ? HB_FOR_DISTANCE : HB_UNTIL_END,
+                        .set_pressure = true,
+                        .pressure = way->flat && q->empty ? 0.0 : q->past.now,
+                        .leak_rate = q->past.leak_rate,
+                        .hole = q->past.hole};
+}
+
+void hb_plan_advised(const struct hb_question *q, double extent, struct hb_plan *plan)
+{
+    const struct hb_way way = {q->advised_speed, q->load, extent, true, HB_AS_DRIVEN};
+    hb_plan_from_now(q, &way, plan);
+}
+
+void hb_plan_asked(const struct hb_question *q, struct hb_plan *plan)
+{
+    const struct hb_way way = {q->speed, q->load, 0.0, false, HB_AS_DRIVEN};
+    hb_plan_from_now(q, &way, plan);
 }
 
 void hb_plan_rule(const struct hb_question *q, double speed, double distance,
                   struct hb_plan *plan)
 {
     plan_start(q, plan);
-    plan->leg[0] = leg_of(q, speed, HB_FOR_DISTANCE, distance);
-    plan->leg[0].leak_rate = plan->leg[0].hole = 0.0;
-    jump(&plan->leg[0], 0.0);
+    plan->leg[0] = (struct hb_leg){.speed = speed,
+                                   .load = q->load,
+                                   .ambient = q->ambient,
+                                   .extent = distance,
+                                   .kind = HB_FOR_DISTANCE,
+                                   .set_pressure = true};
     plan->now = 0;
     plan->journey.count = 1;
 }

@@ -3,35 +3,34 @@
 #ifndef HB_ADVICE_QUESTION_H
 #define HB_ADVICE_QUESTION_H
 
+#include "advice/construction.h"
+#include "advice/history.h"
 #include "core/build.h"
 #include "core/journey.h"
 #include "core/param.h"
 
 #define HB_YOUNG_YEARS 5.0 /* up to this age the approval counts (assumed) */
 
-enum { HB_QUESTION_LEGS = HOBBLE_LEGS_MAX + 2 };
+/* What holds the distance down that is allowed in all. */
+struct hb_cap {
+    double distance; /* m */
+    enum hobble_limit by;
+};
 
 struct hb_question {
-    struct hobble_marking marking;
-    enum hb_construction construction;
-    bool example;      /* no tyre was given: the built-in one, not the asker's */
-    bool wheel_assumed; /* not stated: the wheel of the heavier axle */
-    bool axle_overload; /* an axle or its wheels above what is permitted */
-    bool example_load; /* nothing about the load was given */
-    bool vouched;      /* stated: at most five years old, never ran flat, never repaired */
-    double load;       /* N, stated */
-    double index_load; /* N */
-    double speed, ambient, pressure; /* asked */
-    double speed_before, pressure_inflated;
-    double leak_rate, hole; /* 1/s, 0 for none */
-    struct hb_leg history[HOBBLE_LEGS_MAX + 4];
-    size_t history_count;
-    double run_seen, run_unseen; /* m */
-    double pressure_now;         /* Pa, by the history and the gauge, whichever is less */
-    double lowest_pressure;      /* Pa, in the history or now */
+    struct hb_built built; /* marking, construction, whether it is the built-in tyre */
+    bool wheel_assumed;    /* not stated: the wheel of the heavier axle */
+    bool axle_overload;    /* an axle or its wheels above what is permitted */
+    bool example_load;     /* nothing about the load was given */
+    bool vouched;          /* stated: at most five years old, never ran flat, never repaired */
+    double load;           /* N, stated */
+    double index_load;     /* N */
+    double speed, ambient, pressure;         /* asked */
+    double pressure_inflated;                /* Pa, before the loss */
+    struct hb_history past;
     bool empty; /* advice takes the tyre as empty: it was below 70 kPa, or how the air goes is unknown */
-    double cap;                  /* m */
-    double advised_speed;        /* m/s: asked, rule's or local, whichever is least */
+    struct hb_cap cap;
+    double advised_speed; /* m/s: asked, rule's or local, whichever is least */
 };
 
 /* Makes the question out of settings and the legs driven (SI; may be none). Faults go to sink.
@@ -42,15 +41,27 @@ enum hobble_status hb_question_make(const struct hb_settings *settings,
 
 /* A journey with room for its legs. */
 struct hb_plan {
-    struct hb_leg leg[HOBBLE_LEGS_MAX + 8];
+    struct hb_leg leg[HB_HISTORY_LEGS + 2];
     struct hb_journey journey; /* points at leg */
     size_t now;                /* legs before now */
 };
 
-/* The history and then one leg at a speed and load until the end (extent 0) or for a distance.
- * flat: as advice is given, with no air where the question says empty; else as the pressure is. */
-void hb_plan_from_now(const struct hb_question *q, double speed, double load, double extent,
-                      bool flat, struct hb_plan *plan);
+/* From now on: speed and load, until the end (extent 0) or for a distance. */
+struct hb_way {
+    double speed, load, extent;
+    bool flat; /* as advice is given, with no air where the question says empty; else as the pressure is */
+    enum hb_past past;
+};
+
+/* The history and then one leg. */
+void hb_plan_from_now(const struct hb_question *q, const struct hb_way *way, struct hb_plan *plan);
+
+/* The two that are asked for most: as advice is given, and as the question has it. */
+void hb_plan_advised(const struct hb_question *q, double extent, struct hb_plan *plan);
+void hb_plan_asked(const struct hb_question *q, struct hb_plan *plan);
+
+/* The history alone, which must not be empty; now is its end. */
+void hb_plan_history(const struct hb_question *q, struct hb_plan *plan);
 
 /* A rule's drive: flat from the first metre, out of steady inflated running. */
 void hb_plan_rule(const struct hb_question *q, double speed, double distance,

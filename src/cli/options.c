@@ -190,9 +190,6 @@ static void set_tyre(struct cli *cli, const char *text)
         return;
     }
     hb_set_text(cli->c, "marking", text, "--tyre", &cli->faults);
-    hb_set_text(cli->c, "construction",
-                marking.flat == HOBBLE_MARK_RF ? "self_supporting" : "unknown", "--tyre",
-                &cli->faults);
 }
 
 /* Notes that an option sets a key. One that another has set to something else is a fault: which of

@@ -9,21 +9,6 @@
 enum hobble_basis { HOBBLE_BY_RULE, HOBBLE_BY_UNKNOWN };
 const char *hobble_basis_word(enum hobble_basis basis);
 
-/* What the model says of the drive at low pressure: over all sampled tyres, without the approval's
- * evidence. */
-struct hobble_drive {
-    bool run;                  /* it was run; else why_not says why, and the rest is 0 */
-    const char *why_not;       /* a constant */
-    double pressure;           /* Pa, gauge, held over the whole distance */
-    double speed, distance;    /* m/s, m */
-    double load, ambient;      /* N, K */
-    double peak_p50, peak_p95; /* K, hottest place of the wall */
-    double above_80, above_100, above_120; /* s above so many degC, 95th of 100 */
-    double life_p50, life_p95;             /* 0..1 */
-    double deflection_p95; /* deepest deflection over that at which the rim carries, 1 */
-    double rim_share;      /* of tyres on which the rim carried load */
-};
-
 enum { HOBBLE_FIND_MAX = 64, HOBBLE_CHECK_MAX = 16, HOBBLE_LOOSENED_MAX = 16 };
 struct hobble_condition_answer {
     enum hobble_condition verdict;

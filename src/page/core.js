@@ -69,8 +69,7 @@ export class Core {
       case 'number': return this.x.page_set_number(this.row(key), value);
       case 'spread': return this.x.page_set_spread(this.row(key), value);
       case 'word': { const row = this.row(key); this.put(value); return this.x.page_set_word(row); }
-      case 'marking': this.put(value); return this.x.page_set_marking(0);
-      case 'sidewall': this.put(value); return this.x.page_set_marking(1);
+      case 'marking': this.put(value); return this.x.page_set_marking();
       case 'minutes': return this.x.page_set_minutes_since(value);
       default: return -1;
     }

@@ -90,9 +90,9 @@ static int usual_end(const struct hobble_answer *a)
 /* X(name, kind, drive it needs, expression of the answer a) */
 enum needs { FIRST, ASKED, REST };
 #define FIELDS(X)                                                                                  \
-    X(go, PLAIN, FIRST, a->verdict == HOBBLE_GO)                                                   \
+    X(go, PLAIN, FIRST, a->verdict != HOBBLE_STOP)                                                 \
     X(advised_distance, WAY, FIRST, a->advised_distance)                                           \
-    X(advised_speed, PACE, FIRST, a->verdict == HOBBLE_GO ? a->advised_speed : 0.0)                \
+    X(advised_speed, PACE, FIRST, a->verdict != HOBBLE_STOP ? a->advised_speed : 0.0)                \
     X(advised_time, TIME, FIRST, a->advised_time)                                                  \
     X(limited_by, PLAIN, FIRST, a->limited_by)                                                     \
     X(cap, WAY, FIRST, a->cap)                                                                     \
@@ -263,7 +263,7 @@ HB_PAGE_EXPORT(int, page_say, int what, int i)
     case SAY_KIND:
         return say(there(i) ? kinds[fields[i].kind].name : "");
     case SAY_MARKING:
-        return say(hobble_marking_print(&v.question->marking, v.text, v.text_size) == HOBBLE_OK
+        return say(hobble_marking_print(&v.question->built.marking, v.text, v.text_size) == HOBBLE_OK
                        ? v.text
                        : "");
     case SAY_STATUS:

@@ -193,9 +193,8 @@ HB_PAGE_EXPORT(int, page_set_word, int row)
     return HOBBLE_OK;
 }
 
-/* The marking in page_text. from_sidewall: also the construction, by the mark alone, as the
- * program's --tyre does: RF or ZRF is self-supporting, anything else unknown. */
-HB_PAGE_EXPORT(int, page_set_marking, int from_sidewall)
+/* The marking in page_text. */
+HB_PAGE_EXPORT(int, page_set_marking, void)
 {
     struct hobble_marking marking;
     struct hobble_fault why = {0};
@@ -211,11 +210,6 @@ HB_PAGE_EXPORT(int, page_set_marking, int from_sidewall)
     struct hb_setting *row = page.settings.row;
     memcpy(row[HB_P_MARKING].text, page.text, length + 1);
     row[HB_P_MARKING].given = true;
-    if (from_sidewall) {
-        row[HB_P_CONSTRUCTION].value =
-            marking.flat == HOBBLE_MARK_RF ? HB_SELF_SUPPORTING : HB_UNKNOWN;
-        row[HB_P_CONSTRUCTION].given = true;
-    }
     return HOBBLE_OK;
 }
 
@@ -236,7 +230,7 @@ static bool tyres_stand(size_t members)
 {
     const struct hobble_param *row = hobble_param_table(NULL);
     if (!made || ensemble.room.members != members ||
-        memcmp(&made_for, &page.question.marking, sizeof made_for) != 0)
+        memcmp(&made_for, &page.question.built.marking, sizeof made_for) != 0)
         return false;
     for (int i = 0; i < HB_PARAM_COUNT; i++) {
         const struct hb_setting *a = &made_from.row[i], *b = &page.settings.row[i];
@@ -263,7 +257,7 @@ static enum hobble_status make_tyres(size_t members)
     made = status == HOBBLE_OK;
     made_from = page.settings;
     memset(&made_for, 0, sizeof made_for);
-    memcpy(&made_for, &page.question.marking, sizeof made_for);
+    memcpy(&made_for, &page.question.built.marking, sizeof made_for);
     return status;
 }
 
@@ -273,7 +267,7 @@ static enum hobble_status question(void)
     const enum hobble_status status =
         hb_question_make(&page.settings, NULL, 0, &page.question, &page.faults);
     if (status == HOBBLE_OK)
-        page.settings.row[HB_P_CONSTRUCTION].value = page.question.construction;
+        page.settings.row[HB_P_CONSTRUCTION].value = page.question.built.construction;
     return status;
 }
 
@@ -289,8 +283,7 @@ HB_PAGE_EXPORT(int, page_ask, int members, int us, int quick)
     enum hobble_status status = question();
     if (status == HOBBLE_OK)
         status = make_tyres((size_t)members);
-    hb_plan_from_now(&page.question, page.question.advised_speed, page.question.load, 0.0, true,
-                     &page.only);
+    hb_plan_advised(&page.question, 0.0, &page.only);
     if (status == HOBBLE_OK)
         status = hb_advise(&ensemble, &page.answer);
     page.answered = status == HOBBLE_OK;
@@ -304,7 +297,7 @@ static bool asked_driven(void)
     struct hb_plan plan;
     if (!page.quick)
         return true;
-    hb_plan_from_now(q, q->speed, q->load, 0.0, false, &plan);
+    hb_plan_asked(q, &plan);
     return same_journey(&page.only.journey, page.only.leg, &plan.journey);
 }
 

@@ -75,13 +75,12 @@ HB_PAGE_EXPORT(int, page_way, double distance)
     struct hb_journey journey;
     struct hb_plan plan;
     if (!v.answer || !(distance >= 1e3 && distance <= 2000e3) ||
-        v.question->history_count > HISTORY_MAX)
+        v.question->past.count > HISTORY_MAX)
         return 0;
     const struct hb_ensemble *e = v.ensemble;
     const struct hb_pace pace = hb_pace_default();
     const size_t members = members_of(e, WAY_MEMBERS);
-    hb_plan_from_now(v.question, v.question->advised_speed, v.question->load, distance, true,
-                     &plan);
+    hb_plan_advised(v.question, distance, &plan);
     cut_way(&plan, distance, leg, &journey);
     hb_march_many(&journey, &pace, e->room.tyre, members, outcome, mark);
     for (size_t k = 0; k < WAY_POINTS; k++) {
@@ -178,9 +177,8 @@ HB_PAGE_EXPORT(int, page_section, double distance)
     struct hb_tyre tyre;
     double y[UNKNOWNS];
     hb_draw(v.settings, NULL, &draw);
-    hb_build(v.settings, &v.question->marking, &draw, &v.ensemble->life, &tyre);
-    hb_plan_from_now(v.question, v.question->advised_speed, v.question->load, distance, true,
-                     &plan);
+    hb_build(v.settings, &v.question->built.marking, &draw, &v.ensemble->life, &tyre);
+    hb_plan_advised(v.question, distance, &plan);
     struct hb_problem problem = {&tyre, &plan.leg[0], HB_CELLS};
     hb_problem_start(&problem, &plan.journey.start, y);
     for (size_t i = 0; i <= plan.now; i++) {
@@ -215,17 +213,18 @@ HB_PAGE_EXPORT(int, page_map, double speed, double load_share)
     struct hb_question q = *v.question;
     struct hb_ensemble e = *v.ensemble;
     struct hb_plan plan;
-    if (q.history_count + 1 > ROOM_LEGS)
+    if (q.past.count + 1 > ROOM_LEGS)
         return 0;
     q.load = load_share * q.index_load;
-    for (size_t i = 0; i < q.history_count; i++)
-        q.history[i].load = q.load;
+    for (size_t i = 0; i < q.past.count; i++)
+        q.past.leg[i].load = q.load;
     e.question = &q;
     e.room.members = members_of(v.ensemble, MAP_MEMBERS);
     e.room.outcome = outcome;
     e.room.mark = mark;
     const struct hb_pace pace = hb_pace_default();
-    hb_plan_from_now(&q, speed, q.load, 0.0, false, &plan);
+    const struct hb_way way = {speed, q.load, 0.0, false, HB_AS_DRIVEN};
+    hb_plan_from_now(&q, &way, &plan);
     hb_march_many(&plan.journey, &pace, e.room.tyre, e.room.members, outcome, mark);
     size_t counted = 0;
     for (size_t i = 0; i < e.room.members; i++)

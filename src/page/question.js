@@ -116,7 +116,7 @@ const profile_lines = (profile) =>
   ]);
 
 const tyre_lines = (data, q) =>
-  q.tyre === OWN ? [['sidewall', 'marking', q.marking]] : profile_lines(data.tyres[Number(q.tyre)]);
+  q.tyre === OWN ? [['marking', 'marking', q.marking]] : profile_lines(data.tyres[Number(q.tyre)]);
 
 const row = (data, q, key, of = key) => ['number', of, to_row(SLIDERS[key].kind, data.us, q[key])];
 

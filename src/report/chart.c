@@ -130,11 +130,10 @@ static void head(struct sheet *s, const hobble_case *c)
 static int collect_uprights(const struct sheet *s, struct upright mark[static UPRIGHTS])
 {
     const struct hobble_answer *a = s->a;
-    const bool maker = a->cap < a->rule_distance;
     const double driven = a->run_seen + a->run_unseen;
     char way[64], before[64];
     int n = 0;
-    if (a->verdict == HOBBLE_GO) {
+    if (a->verdict != HOBBLE_STOP) {
         distance_text(s, a->advised_distance, way);
         mark[n] = (struct upright){a->advised_distance, "dt solid lw 2 lc rgb ink_text", ""};
         snprintf(mark[n++].text, sizeof mark->text, "advised: %s", way);
@@ -144,9 +143,10 @@ static int collect_uprights(const struct sheet *s, struct upright mark[static UP
     mark[n] =
         (struct upright){fmax(0.0, a->cap - driven), "dt dash_mark lw 1.6 lc rgb ink_text", ""};
     snprintf(mark[n++].text, sizeof mark->text, "the %s %s%s%s%s",
-             !maker           ? "rule\u2019s"
-             : a->cap_assumed ? "assumed"
-                              : "maker\u2019s",
+             a->cap_by == HOBBLE_LIMIT_MAKER          ? "maker\u2019s"
+             : a->cap_by == HOBBLE_LIMIT_FLEET        ? "fleet\u2019s"
+             : a->cap_by == HOBBLE_LIMIT_CONSTRUCTION ? "assumed"
+                                                      : "rule\u2019s",
              way, driven > 0.0 ? ", with " : "", driven > 0.0 ? before : "",
              driven > 0.0 ? " driven before" : "");
     if (!isnan(a->to)) {

@@ -28,12 +28,7 @@ static json_t *inputs(const hobble_case *c, const struct hobble_answer *a)
     hobble_marking_print(&a->marking, marking, sizeof marking);
     json_t *o = json_object();
     hb_json_text(o, "marking", marking);
-    char construction[40];
-    const int row = hobble_param_find("construction");
-    hobble_param_word_at(&hobble_param_table(NULL)[row],
-                         a->example ? 1 : (int)hobble_case_number(c, row), construction,
-                         sizeof construction);
-    hb_json_text(o, "construction", construction);
+    hb_json_text(o, "construction", a->construction);
     hb_json_bool(o, "example", a->example);
     hb_json_bool(o, "example_load", a->example_load);
     hb_json_bool(o, "wheel_assumed", a->wheel_assumed);
@@ -66,20 +61,17 @@ static json_t *more_if(const struct hobble_answer *a)
 
 static json_t *answer_part(const struct hobble_answer *a)
 {
-    static const char *const limit[] = {"range", "rule", "maker", "stop"};
     json_t *o = json_object();
     json_t *reasons = json_array();
     for (int i = 0; i < HOBBLE_STOP_COUNT; i++)
         if (a->stop[i])
             json_array_append_new(reasons, json_string(hobble_stop_word((enum hobble_stop)i)));
-    hb_json_text(o, "verdict", a->verdict == HOBBLE_GO ? "go" : "stop");
+    hb_json_text(o, "verdict", hobble_verdict_word(a->verdict));
     hb_json_real(o, "advised_speed_kmh",
-                 a->verdict == HOBBLE_GO ? kmh(a->advised_speed) : (double)NAN);
+                 a->verdict == HOBBLE_STOP ? (double)NAN : kmh(a->advised_speed));
     hb_json_real(o, "advised_distance_km", km(a->advised_distance));
     hb_json_real(o, "advised_time_min", a->advised_time / 60.0);
-    hb_json_text(o, "limited_by",
-                 a->limited_by == HOBBLE_LIMIT_MAKER && a->cap_assumed ? "construction"
-                                                                       : limit[a->limited_by]);
+    hb_json_text(o, "limited_by", hobble_limit_word(a->limited_by));
     hb_json_real(o, "cap_km", km(a->cap));
     json_object_set_new(o, "stop_reasons", reasons);
     json_object_set_new(o, "more_if", more_if(a));

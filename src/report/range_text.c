@@ -90,19 +90,19 @@ static void limits(const struct page *p)
             hb_print_wrapped(p->f, "  ", 2, hobble_stop_sentence((enum hobble_stop)i));
     for (int i = 0; i < a->outside_count; i++)
         fprintf(p->f, "  Outside the checked range: %s\n", a->outside[i]);
-    if (a->verdict == HOBBLE_GO && a->limited_by == HOBBLE_LIMIT_RANGE) {
+    if (a->verdict != HOBBLE_STOP && a->limited_by == HOBBLE_LIMIT_RANGE) {
         distance(p, a->advised.p5, first);
         fprintf(p->f, "  95 of 100 such tyres carry at least %s; what ends them: %s.\n", first,
                 usual_end(a));
-    } else if (a->verdict == HOBBLE_GO) {
+    } else if (a->verdict != HOBBLE_STOP) {
         distance(p, a->cap, first);
-        if (a->limited_by == HOBBLE_LIMIT_MAKER && a->cap_assumed)
+        if (a->limited_by == HOBBLE_LIMIT_CONSTRUCTION)
             fprintf(p->f,
                     "  Without the maker's figure, extended mobility is taken for %s in all.\n",
                     first);
         else
             fprintf(p->f, "  The %s allows %s in all.\n",
-                    a->limited_by == HOBBLE_LIMIT_RULE ? "rule" : "maker", first);
+                    a->limited_by == HOBBLE_LIMIT_RULE ? "rule" : a->limited_by == HOBBLE_LIMIT_FLEET ? "fleet's own rule" : "maker", first);
     }
 }
 

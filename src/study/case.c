@@ -131,6 +131,28 @@ static long text_length(const char *text)
     return n;
 }
 
+/* Whether two origins are one source: all options are one, and all lines of a file. */
+static bool same_source(const char *a, const char *b)
+{
+    const char *const end_a = strrchr(a, ':'), *const end_b = strrchr(b, ':');
+    const size_t length_a = end_a ? (size_t)(end_a - a) : strlen(a);
+    const size_t length_b = end_b ? (size_t)(end_b - b) : strlen(b);
+    if (strncmp(a, "--", 2) == 0 && strncmp(b, "--", 2) == 0)
+        return true;
+    return length_a == length_b && strncmp(a, b, length_a) == 0;
+}
+
+/* A new marking is another tyre: how an earlier one was said to be built does not hold for it. */
+static void forget_construction(hobble_case *c, const char *origin)
+{
+    struct hb_setting *built = &c->settings.row[HB_P_CONSTRUCTION];
+    if (built->given && !same_source(built->origin, origin)) {
+        built->value = HB_UNKNOWN;
+        built->given = false;
+        built->origin[0] = '\0';
+    }
+}
+
 enum hobble_status hobble_case_set_text(hobble_case *c, int row, const char *text,
                                         const char *origin, struct hobble_faults *sink)
 {
@@ -150,6 +172,8 @@ enum hobble_status hobble_case_set_text(hobble_case *c, int row, const char *tex
             return hobble_faults_add(sink, &why);
         }
     }
+    if (row == HB_P_MARKING)
+        forget_construction(c, origin ? origin : "");
     memcpy(c->settings.row[row].text, text, (size_t)length + 1);
     note(&c->settings.row[row], origin);
     return HOBBLE_OK;

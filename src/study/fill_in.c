@@ -31,16 +31,16 @@ enum hobble_status hobble_case_fill_in(hobble_case *c, struct hobble_faults *sin
         return status;
     struct hb_setting *s = &c->settings.row[HB_P_MARKING];
     if (!*s->text) {
-        hobble_marking_print(&q.marking, s->text, sizeof s->text);
+        hobble_marking_print(&q.built.marking, s->text, sizeof s->text);
         came_from(s, BY_EXAMPLE);
     }
     s = &c->settings.row[HB_P_CONSTRUCTION];
-    if ((int)s->value != (int)q.construction) {
-        s->value = q.construction;
-        came_from(s, q.example ? BY_EXAMPLE : WORKED_OUT);
+    if ((int)s->value != (int)q.built.construction) {
+        s->value = q.built.construction;
+        came_from(s, q.built.example ? BY_EXAMPLE : WORKED_OUT);
     }
     hb_draw(&c->settings, NULL, &middle);
-    put(c, HB_P_STIFFNESS_FLAT, hb_flat_stiffness(&c->settings, &q.marking), WORKED_OUT);
+    put(c, HB_P_STIFFNESS_FLAT, hb_flat_stiffness(&c->settings, &q.built.marking), WORKED_OUT);
     put(c, HB_P_WALL_THICKNESS, middle.value[HB_P_WALL_THICKNESS] * 1e-3, WORKED_OUT);
     put(c, HB_P_DRUM_TEST, hb_drum_test_seconds(&c->settings), WORKED_OUT);
     put(c, HB_P_DRUM_LIFE, hb_drum_life_seconds(&c->settings), WORKED_OUT);
@@ -48,6 +48,6 @@ enum hobble_status hobble_case_fill_in(hobble_case *c, struct hobble_faults *sin
     put(c, HB_P_LOAD_SHARE, q.load / q.index_load, by);
     put(c, HB_P_LOAD, q.load, by);
     put(c, HB_P_UNSEEN, hb_setting_si(&c->settings, HB_P_WARNING_DELAY), WORKED_OUT);
-    put(c, HB_P_RUN_SPEED, q.speed_before, WORKED_OUT);
+    put(c, HB_P_RUN_SPEED, q.past.assumed_speed, WORKED_OUT);
     return HOBBLE_OK;
 }

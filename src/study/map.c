@@ -220,11 +220,11 @@ static enum hobble_status fill_cell(const struct job *j, const struct hb_crew *c
     struct hb_plan plan;
     struct hb_log log = {0};
     enum hobble_status status = ask(j, base, x, y, &settings, &q, NULL);
-    if (status == HOBBLE_OK && !hb_log_make(&log, crew->count, q.history_count + 1))
+    if (status == HOBBLE_OK && !hb_log_make(&log, crew->count, q.past.count + 1))
         status = HOBBLE_E_MEMORY;
     if (status == HOBBLE_OK) {
         m->outside[cell] = hb_outside_checked(&settings, &q);
-        hb_plan_from_now(&q, q.speed, q.load, 0.0, false, &plan);
+        hb_plan_asked(&q, &plan);
         hb_crew_drive(crew, &plan, &log);
         read_range(crew, &plan, &log, m, cell);
         *closure = hb_crew_closure(crew, &log);
@@ -305,7 +305,7 @@ static enum hobble_status fill_part(struct job *j, struct part x, struct part y)
         m->made++;
         m->tested = s.ensemble.tested;
         m->passed = s.ensemble.passed;
-        m->marking = s.question.marking;
+        m->marking = s.question.built.marking;
         m->energy_closure = fmax(m->energy_closure, s.ensemble.closure);
         hb_crew_make(&s.ensemble, &crew);
         m->required = crew.required;
@@ -350,8 +350,8 @@ static void find_asked(const struct job *j)
     struct hb_question q;
     const bool known =
         hb_question_make(&j->c->settings, j->c->leg, j->c->legs, &q, NULL) == HOBBLE_OK;
-    m->example = known && q.example;
-    m->driven = known ? q.run_seen + q.run_unseen : (double)NAN;
+    m->example = known && q.built.example;
+    m->driven = known ? q.past.run_seen + q.past.run_unseen : (double)NAN;
     for (int a = 0; a < 2; a++) {
         const int row = m->axis[a].row;
         m->asked[a] = j->c->settings.row[row].value;

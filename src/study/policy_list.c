@@ -69,6 +69,12 @@ static void make_extended(struct hb_settings *s)
     for (size_t i = 0; i < sizeof own / sizeof *own; i++)
         put(s, own[i], row[own[i]].value);
     put(s, HB_P_CONSTRUCTION, HB_EXTENDED_MOBILITY);
+    /* its marking has no RF: a pictogram stands for it (UN R30, supplement 27) */
+    struct hobble_marking marking;
+    if (hobble_marking_parse(s->row[HB_P_MARKING].text, &marking, NULL) != HOBBLE_OK)
+        return;
+    marking.flat = HOBBLE_MARK_NONE;
+    hobble_marking_print(&marking, s->row[HB_P_MARKING].text, sizeof s->row[HB_P_MARKING].text);
 }
 
 static void vary(enum hobble_variant variant, struct hb_settings *s)

@@ -26,7 +26,7 @@ static void fill_way(struct hb_ensemble *e, const struct hb_plan *plan,
                      const struct hobble_answer *a, struct hobble_policy_way *way)
 {
     memset(way, 0, sizeof *way);
-    way->go = a->verdict == HOBBLE_GO;
+    way->go = a->verdict != HOBBLE_STOP;
     way->advised = (int)floor(a->advised_distance);
     for (int i = 0; i < HOBBLE_STOP_COUNT; i++)
         way->stops |= a->stop[i] << i;

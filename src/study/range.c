@@ -6,7 +6,7 @@
 #include <stdlib.h>
 
 /* The march against the reference solver on the middle tyre of this very question. */
-static double solver_difference(const struct hb_study *s, double speed)
+static double solver_difference(const struct hb_study *s)
 {
     const struct hb_pace pace = hb_pace_default();
     const struct hb_reference_options options = hb_reference_default();
@@ -15,8 +15,8 @@ static double solver_difference(const struct hb_study *s, double speed)
     struct hb_tyre tyre;
     struct hb_outcome fast, slow;
     hb_draw(&s->settings, NULL, &draw);
-    hb_build(&s->settings, &s->question.marking, &draw, &s->ensemble.life, &tyre);
-    hb_plan_from_now(&s->question, speed, s->question.load, 0.0, true, &plan);
+    hb_build(&s->settings, &s->question.built.marking, &draw, &s->ensemble.life, &tyre);
+    hb_plan_advised(&s->question, 0.0, &plan);
     hb_march_many(&plan.journey, &pace, &tyre, 1, &fast, NULL);
     if (hb_reference_run(&plan.journey, &tyre, &options, &slow, NULL) != HOBBLE_OK)
         return (double)NAN;
@@ -32,7 +32,7 @@ enum hobble_status hobble_range(const hobble_case *c, int threads, struct hobble
     if (status == HOBBLE_OK)
         status = hb_advise(&study.ensemble, &answer);
     if (status == HOBBLE_OK) {
-        answer.solver_difference = solver_difference(&study, answer.advised_speed);
+        answer.solver_difference = solver_difference(&study);
         *out = answer;
     }
     hb_study_close(&study);
@@ -124,8 +124,7 @@ enum hobble_status hobble_trace(const hobble_case *c, int threads, double distan
     if (status == HOBBLE_OK) {
         const struct hb_room *r = &s.ensemble.room;
         const struct hb_pace pace = hb_pace_default();
-        hb_plan_from_now(&s.question, s.question.advised_speed, s.question.load, distance, true,
-                         &plan);
+        hb_plan_advised(&s.question, distance, &plan);
         cut_way(&plan, distance, leg, &journey);
         mark = calloc(r->members * journey.count, sizeof *mark);
         status = mark ? HOBBLE_OK : HOBBLE_E_MEMORY;

@@ -167,11 +167,11 @@ static enum hobble_status answer(struct hb_study *s, struct field *f, struct hob
     a->load = q->load;
     a->load_share = q->load / q->index_load;
     a->ambient = q->ambient;
-    a->marking = q->marking;
-    a->example = q->example;
+    a->marking = q->built.marking;
+    a->example = q->built.example;
     a->example_load = q->example_load;
     a->vouched = q->vouched;
-    a->cap = q->cap;
+    a->cap = q->cap.distance;
     a->tested = s->ensemble.tested;
     a->passed = s->ensemble.passed;
     /* the flips are where the rule is no longer sure to hold */

@@ -48,7 +48,7 @@ static void cut(const struct hb_leg *leg, size_t count, struct way *way)
 static size_t our_legs(const struct hb_question *q, struct hb_leg *leg)
 {
     struct hb_plan plan;
-    hb_plan_from_now(q, q->advised_speed, q->load, ours[0].distance, true, &plan);
+    hb_plan_advised(q, ours[0].distance, &plan);
     for (size_t i = 0; i < plan.journey.count; i++)
         leg[i] = plan.leg[i];
     size_t n = plan.journey.count;
@@ -112,18 +112,18 @@ static void read_points(struct hb_study *s, const struct way *way, const struct 
 
 static enum hobble_status drive(struct hb_study *s, int threads, struct hobble_life *out)
 {
-    struct hb_leg leg[HB_QUESTION_LEGS + OURS + 4];
+    struct hb_leg leg[HB_HISTORY_LEGS + OURS + 4];
     struct way way = {.journey.count = 0};
     struct hb_plan plan;
     const struct hb_question *q = &s->question;
     const struct hb_pace pace = hb_pace_default();
     const struct hb_room *r = &s->ensemble.room;
-    hb_plan_from_now(q, q->advised_speed, q->load, 0.0, true, &plan);
+    hb_plan_advised(q, 0.0, &plan);
     way.journey = plan.journey;
     if (out->ours)
         cut(leg, our_legs(q, leg), &way);
     else
-        cut(q->history, q->history_count, &way);
+        cut(q->past.leg, q->past.count, &way);
     struct hb_mark *mark = calloc(r->members * way.journey.count, sizeof *mark);
     if (!mark)
         return HOBBLE_E_MEMORY;
@@ -145,8 +145,8 @@ enum hobble_status hobble_life_make(const hobble_case *c, int threads, struct ho
         life->ours = c->legs == 0;
         life->load = s.question.load;
         life->ambient = s.question.ambient;
-        life->marking = s.question.marking;
-        life->example = s.question.example;
+        life->marking = s.question.built.marking;
+        life->example = s.question.built.example;
         life->tested = s.ensemble.tested;
         life->passed = s.ensemble.passed;
         status = drive(&s, threads, life);

@@ -100,7 +100,7 @@ enum hobble_status hobble_mark_make(const hobble_case *c, int threads,
     if (status == HOBBLE_OK) {
         const struct hb_question *q = &s.question;
         struct hb_plan plan;
-        hb_plan_from_now(q, q->advised_speed, q->load, 0.0, true, &plan);
+        hb_plan_advised(q, 0.0, &plan);
         hb_ensemble_drive(&s.ensemble, &plan);
         read_ranges(&s.ensemble, &plan, false, worth.before, worth.curve_before);
         read_ranges(&s.ensemble, &plan, s.ensemble.passed > 0, worth.after, worth.curve_after);
@@ -109,9 +109,9 @@ enum hobble_status hobble_mark_make(const hobble_case *c, int threads,
         worth.speed = q->advised_speed;
         worth.load = q->load;
         worth.ambient = q->ambient;
-        worth.cap = q->cap;
-        worth.marking = q->marking;
-        worth.example = q->example;
+        worth.cap = q->cap.distance;
+        worth.marking = q->built.marking;
+        worth.example = q->built.example;
         read_rows(&s, &worth);
         *out = worth;
     }

@@ -50,14 +50,13 @@ static enum hobble_status set_scene(const hobble_case *c, struct scene *s,
     enum hobble_status status = hb_question_make(&s->settings, c->leg, c->legs, &s->question, sink);
     if (status != HOBBLE_OK)
         return status;
-    s->settings.row[HB_P_CONSTRUCTION].value = s->question.construction;
-    status = hb_calibrate(&s->settings, &s->question.marking, &life);
+    s->settings.row[HB_P_CONSTRUCTION].value = s->question.built.construction;
+    status = hb_calibrate(&s->settings, &s->question.built.marking, &life);
     if (status != HOBBLE_OK)
         return status;
     hb_draw(&s->settings, NULL, &draw);
-    hb_build(&s->settings, &s->question.marking, &draw, &life, &s->tyre);
-    hb_plan_from_now(&s->question, s->question.advised_speed, s->question.load, 0.0, true,
-                     &s->plan);
+    hb_build(&s->settings, &s->question.built.marking, &draw, &life, &s->tyre);
+    hb_plan_advised(&s->question, 0.0, &s->plan);
     s->plan.journey.leg = s->plan.leg;
     s->plan.journey.horizon_distance = HORIZON;
     s->problem = (struct hb_problem){&s->tyre, s->plan.leg, CELLS};
@@ -166,8 +165,8 @@ enum hobble_status hobble_wall_make(const hobble_case *c, struct hobble_wall *ou
     wall.speed = s.question.advised_speed;
     wall.load = s.question.load;
     wall.ambient = s.question.ambient;
-    wall.marking = s.question.marking;
-    wall.example = s.question.example;
+    wall.marking = s.question.built.marking;
+    wall.example = s.question.built.example;
     status = integrate(&s, &wall);
     if (status == HOBBLE_OK)
         *out = wall;

@@ -16,7 +16,7 @@ static void *room_for(size_t count, size_t size)
 static enum hobble_status make_room(struct hb_study *s, size_t members)
 {
     struct hb_room *r = &s->ensemble.room;
-    const size_t legs = s->question.history_count + 2;
+    const size_t legs = s->question.past.count + 2;
     r->members = members;
     r->tyre = room_for(members, sizeof *r->tyre);
     r->test = room_for(members, sizeof *r->test);
@@ -33,7 +33,7 @@ static void no_life_reference(const struct hb_study *s, struct hobble_faults *si
 {
     struct hobble_fault f = {.status = HOBBLE_E_UNSUPPORTED};
     hobble_fault_text(f.key, "marking");
-    hobble_marking_print(&s->question.marking, f.given, sizeof f.given);
+    hobble_marking_print(&s->question.built.marking, f.given, sizeof f.given);
     hobble_fault_text(f.allowed, "a size whose middle tyre meets its drum test by wearing out");
     hobble_faults_add(sink, &f);
 }
@@ -48,7 +48,7 @@ enum hobble_status hb_study_open(const hobble_case *c, int threads, struct hb_st
         hb_question_make(&study->settings, c->leg, c->legs, &study->question, sink);
     if (status != HOBBLE_OK)
         return status;
-    study->settings.row[HB_P_CONSTRUCTION].value = study->question.construction;
+    study->settings.row[HB_P_CONSTRUCTION].value = study->question.built.construction;
     status = make_room(study, (size_t)hb_setting_value(&study->settings, HB_P_MEMBERS));
     if (status == HOBBLE_OK)
         status = hb_cube_fill(study->cube, study->ensemble.room.members, hb_param_dimensions(),

@@ -48,7 +48,7 @@ struct asked {
 static void plan_way(struct asked *a)
 {
     const struct hb_question *q = &a->question;
-    hb_plan_from_now(q, q->advised_speed, q->load, a->distance, true, &a->plan);
+    hb_plan_advised(q, a->distance, &a->plan);
     struct hb_leg *on = &a->plan.leg[a->plan.journey.count];
     *on = a->plan.leg[a->plan.journey.count - 1];
     on->kind = HB_UNTIL_END;
@@ -80,7 +80,7 @@ static enum hobble_status run(void *context, const double *point, size_t count, 
         for (size_t k = 0; k < d; k++)
             normal[k] = gsl_cdf_ugaussian_Pinv(point[i * d + k]);
         hb_draw(&a->settings, normal, &draw);
-        hb_build(&a->settings, &a->question.marking, &draw, &a->life, &a->tyre[i]);
+        hb_build(&a->settings, &a->question.built.marking, &draw, &a->life, &a->tyre[i]);
     }
     struct hb_journey journey = a->plan.journey;
     journey.leg = a->plan.leg;
@@ -134,8 +134,8 @@ static void write_answer(const struct asked *a, const struct hb_sobol_result *r,
     }
     out->distance = a->distance;
     out->speed = a->question.advised_speed;
-    out->marking = a->question.marking;
-    out->example = a->question.example;
+    out->marking = a->question.built.marking;
+    out->example = a->question.built.example;
     out->runs = a->runs;
 }
 
@@ -149,11 +149,11 @@ static enum hobble_status ask(const hobble_case *c, int threads, struct asked *a
     enum hobble_status status = hb_question_make(&a->settings, c->leg, c->legs, &a->question, sink);
     if (status != HOBBLE_OK)
         return status;
-    a->settings.row[HB_P_CONSTRUCTION].value = a->question.construction;
+    a->settings.row[HB_P_CONSTRUCTION].value = a->question.built.construction;
     a->distance = hb_setting_known(&a->settings, HB_P_TO) ? hb_setting_si(&a->settings, HB_P_TO)
                                                           : HB_RULE_DISTANCE;
     plan_way(a);
-    return hb_calibrate(&a->settings, &a->question.marking, &a->life);
+    return hb_calibrate(&a->settings, &a->question.built.marking, &a->life);
 }
 
 enum hobble_status hobble_why_find(const hobble_case *c, int threads, struct hobble_why *out,

@@ -8,9 +8,9 @@ const char *hobble_version(void)
 }
 
 static const struct {
-    const char *word, *sentence;
+    const char *word, *sentence, *remedy;
 } stops[] = {
-#define STOP_ROW(code, word, sentence) {word, sentence},
+#define STOP_ROW(code, word, sentence, remedy) {word, sentence, remedy},
     HOBBLE_STOP_LIST(STOP_ROW)
 #undef STOP_ROW
 };
@@ -23,6 +23,23 @@ const char *hobble_stop_word(enum hobble_stop reason)
 const char *hobble_stop_sentence(enum hobble_stop reason)
 {
     return (unsigned)reason < HOBBLE_STOP_COUNT ? stops[reason].sentence : "";
+}
+
+const char *hobble_stop_remedy(enum hobble_stop reason)
+{
+    return (unsigned)reason < HOBBLE_STOP_COUNT ? stops[reason].remedy : "";
+}
+
+const char *hobble_verdict_word(enum hobble_verdict verdict)
+{
+    static const char *const words[] = {"stop", "go", "go_then_stop"};
+    return (unsigned)verdict <= HOBBLE_GO_THEN_STOP ? words[verdict] : "unknown";
+}
+
+const char *hobble_limit_word(enum hobble_limit limit)
+{
+    static const char *const words[] = {"range", "rule", "maker", "stop", "construction", "fleet"};
+    return (unsigned)limit < HOBBLE_LIMIT_COUNT ? words[limit] : "unknown";
 }
 
 const char *hobble_end_word(enum hobble_end end)

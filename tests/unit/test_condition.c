@@ -183,7 +183,7 @@ static void judge_by_rules(const hobble_case *c, struct hobble_condition_answer 
     struct hb_facts facts;
     memset(&faults, 0, sizeof faults);
     NEED(hb_facts_check(&c->settings, &faults) == HOBBLE_OK, "%s", faults.item[0].key);
-    hb_facts_make(&c->settings, &facts);
+    hb_facts_make(&c->settings, NULL, &facts);
     hb_condition_of(&facts, a);
 }
 

@@ -274,7 +274,7 @@ START_TEST(the_model_never_improves)
         hobble_case *c = random_bench(&source);
         if (c) {
             bench_judge(c, &with);
-            hb_facts_make(&c->settings, &facts);
+            hb_facts_make(&c->settings, NULL, &facts);
             hb_condition_of(&facts, &without);
             NEED(with.verdict >= without.verdict, "the model improves on %s", without.rule[0].id);
             run += with.drive.run;
@@ -357,7 +357,7 @@ START_TEST(model_thresholds)
         struct hobble_condition_answer a = {0};
         struct hb_facts facts;
         hobble_case *c = bench_make("self", "-");
-        hb_facts_make(&c->settings, &facts);
+        hb_facts_make(&c->settings, NULL, &facts);
         facts.value[rows[i].fact] = rows[i].mild;
         hb_condition_of(&facts, &a);
         ck_assert_int_eq(a.verdict, HOBBLE_DISMOUNT_AND_INSPECT);

@@ -176,7 +176,8 @@ END_TEST
 static void drive_all(struct hb_study *s, double speed, double load, double *left)
 {
     struct hb_plan plan;
-    hb_plan_from_now(&s->question, speed, load, 0.0, false, &plan);
+    const struct hb_way way = {speed, load, 0.0, false, HB_AS_DRIVEN};
+    hb_plan_from_now(&s->question, &way, &plan);
     hb_ensemble_drive(&s->ensemble, &plan);
     for (size_t i = 0; i < s->ensemble.room.members; i++) {
         left[i] = hb_ensemble_remaining(&s->ensemble, &plan, i);

@@ -22,38 +22,33 @@ Suite *question_suite(void);
 
 /* ---- the pressure is a history --------------------------------------------------------------- */
 
-/* Sources: the warning comes at 20 % below the warm pressure and within 10 min (UN R141,
- * second-hand); 25 % and 20 min (49 CFR 571.138 S4.2); until then nobody slows down. A leak of
- * time constant tau falls as exp(-t / tau): the way down takes tau ln(1 / (1 - drop)). */
-START_TEST(leak_before_the_warning)
+/* One leg that begins inflated and leaks: what is counted of it, s. */
+static double counted_of(hobble_case *c, double pressure, double seconds, double leak)
 {
-    static const double rows[][4] = {/* min of leak, drop, min of delay, km/h before */
-                                     {30, 0.2, 10, 100},
-                                     {30, 0.25, 20, 100},
-                                     {5, 0.2, 10, 130},
-                                     {600, 0.2, 10, 80},
-                                     {1, 0.2, 10, 50}};
+    struct hb_question q;
+    const struct hobble_leg leg = {80 * KMH, NOT_GIVEN, seconds, NOT_GIVEN, NOT_GIVEN, pressure, leak};
+    ask_set(c, "unseen", 0.0);
+    ck_assert_int_eq(hobble_case_add_leg(c, &leg, NULL), HOBBLE_OK);
+    ck_assert_int_eq(hb_question_make(&c->settings, c->leg, c->legs, &q, NULL), HOBBLE_OK);
+    hobble_case_free(c);
+    ck_assert_uint_le(q.past.count, 1);
+    return q.past.count > 0 ? q.past.leg[0].extent : 0.0;
+}
+
+/* Sources: the warning comes at 20 % below the warm pressure (UN R141, second-hand), 25 % (49 CFR
+ * 571.138 S4.2). A leak of time constant tau falls as exp(-t / tau): the way down takes
+ * tau ln(p / p_warned), and only what comes after it is driven with too little air. */
+START_TEST(inflated_running_counts_nothing)
+{
+    static const double rows[][3] = {/* min of leak, drop, min driven */
+                                     {30, 0.2, 20}, {30, 0.25, 20}, {5, 0.2, 2}, {600, 0.2, 100}, {1, 0.2, 1}};
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
-        const double tau = rows[i][0] * MINUTE, delay = rows[i][2] * MINUTE;
-        struct hb_question q;
+        const double tau = rows[i][0] * MINUTE, time = rows[i][2] * MINUTE;
         hobble_case *c = ask_vouched(20);
-        ask_set(c, "leak", rows[i][0]);
         ask_set(c, "warning_drop", rows[i][1]);
-        ask_set(c, "warning_delay", rows[i][2]);
-        ask_set(c, "speed_before", rows[i][3]);
         ask_set(c, "pressure_inflated", 240.0);
-        ck_assert_int_eq(hb_question_make(&c->settings, NULL, 0, &q, NULL), HOBBLE_OK);
-        ck_assert_uint_eq(q.history_count, 2);
-        ck_assert_double_eq_tol(q.history[0].extent, fmax(tau * log(1.0 / (1.0 - rows[i][1])), 1.0),
-                                1e-6 * tau);
-        ck_assert_double_eq_tol(q.history[0].pressure, 240e3, 1e-6);
-        for (int l = 0; l < 2; l++)
-            ck_assert_double_eq_tol(q.history[l].speed, rows[i][3] * KMH, 1e-12);
-        const struct hobble_answer a = ask_free(c);
-        ck_assert_double_eq_tol(a.run_unseen, rows[i][3] * KMH * delay, 1e-6);
-        ck_assert(a.run_seen == 0.0);
-        ck_assert_double_eq_tol(a.pressure_now, 240e3 * (1.0 - rows[i][1]) * exp(-delay / tau),
-                                50.0);
+        const double wanted = fmax(time - tau * log(1.0 / (1.0 - rows[i][1])), 0.0);
+        ck_assert_double_eq_tol(counted_of(c, 240e3, time, tau), wanted, 1e-6 * tau);
     }
 }
 END_TEST
@@ -62,16 +57,14 @@ END_TEST
  * hole of twice the diameter empties four times as fast (gas dynamics, textbook). */
 START_TEST(hole_before_the_warning)
 {
-    double seconds[2];
+    double above[2];
+    const double time = 3000.0;
     for (int i = 0; i < 2; i++) {
-        struct hb_question q;
         hobble_case *c = ask_vouched(20);
         ask_set(c, "hole", i ? 1.0 : 0.5);
-        ck_assert_int_eq(hb_question_make(&c->settings, NULL, 0, &q, NULL), HOBBLE_OK);
-        seconds[i] = q.history[0].extent;
-        hobble_case_free(c);
+        above[i] = time - counted_of(c, 230e3, time, NOT_GIVEN);
     }
-    ck_assert_double_eq_tol(seconds[0] / seconds[1], 4.0, 1e-6);
+    ck_assert_double_eq_tol(above[0] / above[1], 4.0, 1e-6);
     /* m' = 0.6 A p sqrt(1.4 / (R T)) (2 / 2.4)^3 and m = p V / (R T), V as the library says */
     struct hobble_marking marking;
     ck_assert_int_eq(hobble_marking_parse("205/55 RF16 91V", &marking, NULL), HOBBLE_OK);
@@ -79,7 +72,35 @@ START_TEST(hole_before_the_warning)
     const double rate =
         0.6 * area * sqrt(1.4 * gas) * pow(2.0 / 2.4, 3.0) / hb_cavity_volume(&marking);
     const double from = 230e3 + 101325.0, to = 0.8 * 230e3 + 101325.0;
-    ck_assert_double_eq_tol(seconds[1], log(from / to) / rate, 1e-3 * seconds[1]);
+    ck_assert_double_eq_tol(above[1], log(from / to) / rate, 1e-3 * above[1]);
+}
+END_TEST
+
+/* Until the warning nobody slows down, and what nobody stated is driven at 100 km/h or more (assumed).
+ * A time that is stated is driven at the speed that is stated; stood it was not. Source: UN R141,
+ * within 10 min for one wheel (second-hand); common practice, no source. */
+START_TEST(unseen_way)
+{
+    static const double rows[][4] = {/* km/h before, min of delay, min unseen or -1, km wanted */
+                                     {100, 10, -1, 100.0 / 6}, {50, 10, -1, 100.0 / 6}, {130, 20, -1, 130.0 / 3},
+                                     {0, 10, -1, 100.0 / 6},   {50, 10, 6, 5},          {130, 10, 0, 0},
+                                     {0, 10, 0, 0}};
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        hobble_case *c = ask_vouched(20);
+        ask_set(c, "speed_before", rows[i][0]);
+        ask_set(c, "warning_delay", rows[i][1]);
+        if (rows[i][2] >= 0.0)
+            ask_set(c, "unseen", rows[i][2]);
+        const struct hobble_answer a = ask_free(c);
+        ck_assert_double_eq_tol(a.run_unseen, rows[i][3] * KM, 1e-6);
+        ck_assert_int_eq(a.unseen_assumed, rows[i][2] < 0.0);
+    }
+    hobble_case *c = ask_vouched(20);
+    struct hobble_answer a;
+    ask_set(c, "speed_before", 0.0);
+    ask_set(c, "unseen", 60.0);
+    ck_assert_int_eq(hobble_range(c, 1, &a, NULL), HOBBLE_E_CONFLICT);
+    hobble_case_free(c);
 }
 END_TEST
 
@@ -259,8 +280,8 @@ START_TEST(history_uses_life)
 }
 END_TEST
 
-/* A gauge read after a leak counts when it shows less than the leak would leave, not when it shows
- * more. Source: unknown counts against (common practice, no source). */
+/* What the gauge shows is what there is; what no gauge showed is taken for nothing, whatever leaks.
+ * Source: unknown counts against (common practice, no source). */
 START_TEST(gauge_and_leak)
 {
     double now[3];
@@ -271,9 +292,9 @@ START_TEST(gauge_and_leak)
             ask_set(c, "pressure", i == 1 ? 100.0 : 160.0);
         now[i] = ask_free(c).pressure_now;
     }
-    ck_assert_double_eq_tol(now[0], 0.8 * 230e3 * exp(-1.0 / 3.0), 50.0);
+    ck_assert(now[0] == 0.0);
     ck_assert_double_eq_tol(now[1], 100e3, 1e-6);
-    ck_assert_double_eq_tol(now[2], now[0], 1e-6);
+    ck_assert_double_eq_tol(now[2], 160e3, 1e-6);
     /* air on the way tells nothing of now, when no gauge was read and nothing is said to leak */
     hobble_case *c = ask_vouched(20);
     const struct hobble_leg leg = {80 * KMH,  5 * KM, NOT_GIVEN, NOT_GIVEN,
@@ -282,6 +303,30 @@ START_TEST(gauge_and_leak)
     ck_assert(ask(c).pressure_now == 0.0);
     ask_set(c, "pressure", 120.0);
     ck_assert_double_eq_tol(ask_free(c).pressure_now, 120e3, 1e-6);
+}
+END_TEST
+
+/* A leak that was stated of one leg goes on: before now and from now, as if stated of all. Source: a
+ * hole does not close (common practice, no source). */
+START_TEST(a_leak_goes_on)
+{
+    for (int i = 0; i < 3; i++) {
+        struct hb_question q;
+        hobble_case *c = ask_vouched(20);
+        ask_set(c, "pressure", 180.0);
+        const double tau[] = {NOT_GIVEN, 3600.0, 60.0}; /* of the first leg; the row says an hour */
+        const struct hobble_leg legs[] = {
+            {50 * KMH, 0.5 * KM, NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, 180e3, tau[i]},
+            {50 * KMH, 0.5 * KM, NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, NOT_GIVEN}};
+        ask_set(c, "leak", 60.0);
+        for (int k = 0; k < 2; k++)
+            ck_assert_int_eq(hobble_case_add_leg(c, &legs[k], NULL), HOBBLE_OK);
+        ck_assert_int_eq(hb_question_make(&c->settings, c->leg, c->legs, &q, NULL), HOBBLE_OK);
+        const double worst = i == 2 ? 60.0 : 3600.0, time = 2.0 * 0.5 * KM / (50 * KMH);
+        ck_assert_double_eq_tol(q.past.leak_rate, 1.0 / worst, 1e-12);
+        ck_assert_double_eq_tol(q.past.now, 180e3 * exp(-time / worst), 1.0);
+        hobble_case_free(c);
+    }
 }
 END_TEST
 
@@ -444,8 +489,8 @@ START_TEST(contradictions)
             NEED(((const unsigned char *)&a)[k] == 0x5a, "an answer was written for a fault");
         hobble_case_free(c);
     }
-    hobble_case *c = ask_vouched(20);
-    ask_text(c, "marking", "205/55 R16 91V"); /* no mark, yet stated to have passed */
+    hobble_case *c = ask_vouched(20); /* RF, yet stated to be something else */
+    ask_word(c, "construction", "conventional");
     struct hobble_answer a;
     ck_assert_int_eq(hobble_range(c, 1, &a, NULL), HOBBLE_E_CONFLICT);
     hobble_case_free(c);
@@ -485,7 +530,9 @@ Suite *question_suite(void)
     Suite *s = suite_create("question");
     TCase *t = tcase_create("question");
     tcase_set_timeout(t, 120.0); /* sanitizers and valgrind are slow */
-    tcase_add_test(t, leak_before_the_warning);
+    tcase_add_test(t, inflated_running_counts_nothing);
+    tcase_add_test(t, unseen_way);
+    tcase_add_test(t, a_leak_goes_on);
     tcase_add_test(t, hole_before_the_warning);
     tcase_add_test(t, history_as_driven);
     tcase_add_test(t, legs_are_one_input);

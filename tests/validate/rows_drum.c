@@ -179,7 +179,8 @@ static double approved_median(hobble_case *c)
     if (c && hb_study_open(c, 2, &study, NULL) == HOBBLE_OK) {
         struct hb_ensemble *e = &study.ensemble;
         size_t n = 0;
-        hb_plan_from_now(&study.question, HB_RULE_SPEED, study.question.load, 0.0, true, &plan);
+        const struct hb_way way = {HB_RULE_SPEED, study.question.load, 0.0, true, HB_AS_DRIVEN};
+        hb_plan_from_now(&study.question, &way, &plan);
         hb_ensemble_drive(e, &plan);
         for (size_t i = 0; i < e->room.members; i++)
             if (hb_ensemble_counts(e, true, i))

@@ -1,0 +1,303 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "advice/history.h"
+
+#include "core/build.h"
+#include "core/const.h"
+#include "core/leak.h"
+
+#include <math.h>
+
+#define HAIR  1e-9 /* relative: what differs by less is the same */
+#define SHORT 1e-2 /* s or m: a part that is shorter is none */
+
+/* What is at hand while a history is made. */
+struct making {
+    const struct hb_settings *s;
+    const struct hb_surroundings *around;
+    struct hb_history *h;
+    double gauge;     /* Pa: the least that is read or stated */
+    double assumed;   /* m/s: a speed that nobody stated */
+    double carried;   /* Pa at the end of the leg before; HUGE_VAL before the first */
+    bool tracked;     /* a leg has stated its pressure: from there on the air goes as stated */
+    bool inflated;    /* nothing but inflated running so far */
+};
+
+double hb_leg_seconds(const struct hb_leg *leg)
+{
+    return leg->kind == HB_FOR_TIME ? leg->extent : leg->extent / leg->speed;
+}
+
+static bool given(const struct hb_settings *s, enum hb_param_id id)
+{
+    return s->row[id].given && hb_setting_known(s, id);
+}
+
+/* ---- what is stated of the air --------------------------------------------------------------- */
+
+/* A tyre that is said to be flat is empty, whatever a gauge shows now. */
+static double gauge_of(const struct hb_settings *s)
+{
+    const double lowest = hb_setting_si(s, HB_P_LOWEST_PRESSURE);
+    const double now = hb_setting_si(s, HB_P_PRESSURE);
+    if (given(s, HB_P_FLAT_TYRES))
+        return 0.0;
+    return !given(s, HB_P_PRESSURE) && !isnan(lowest) ? lowest : fmin(now, lowest);
+}
+
+/* The worst stated leak: one that was stated of a leg does not end with it. */
+static void worst_leak(const struct hobble_leg *leg, size_t legs, struct making *m)
+{
+    const struct hb_settings *s = m->s;
+    double slowness = hb_setting_known(s, HB_P_LEAK) ? hb_setting_si(s, HB_P_LEAK) : HUGE_VAL;
+    for (size_t i = 0; i < legs; i++)
+        slowness = fmin(slowness, leg[i].leak); /* fmin passes over what is not given */
+    m->h->leak_rate = 1.0 / slowness;
+    m->h->hole = hb_setting_known(s, HB_P_HOLE)
+                     ? hb_hole_coefficient(hb_setting_si(s, HB_P_HOLE), m->around->volume,
+                                           m->around->ambient)
+                     : 0.0;
+}
+
+/* ---- parts ----------------------------------------------------------------------------------- */
+
+static void append(struct making *m, struct hb_leg leg, double from, double to)
+{
+    struct hb_history *h = m->h;
+    leg.set_pressure = h->count == 0 || from != h->to[h->count - 1];
+    leg.pressure = from;
+    h->from[h->count] = from;
+    h->to[h->count] = to;
+    h->leg[h->count++] = leg;
+    h->fastest = fmax(h->fastest, leg.speed);
+    h->lowest = fmin(h->lowest, to);
+    m->carried = to;
+}
+
+/* A part at the gauge's pressure, or on from a lower one. Pressure only falls, so before the gauge was
+ * read there was at least as much: to take the gauge's from the start is the worse case. */
+static void drive(struct making *m, struct hb_leg leg, double stated)
+{
+    const double from = !isnan(stated) ? stated : fmin(m->carried, m->gauge);
+    m->tracked = m->tracked || !isnan(stated);
+    leg.leak_rate = m->tracked ? m->h->leak_rate : 0.0;
+    leg.hole = m->tracked ? m->h->hole : 0.0;
+    append(m, leg, from, hb_leak_after(leg.leak_rate, leg.hole, from, hb_leg_seconds(&leg)));
+}
+
+/* An inflated tyre uses up no run-flat life: what was driven above the warning's pressure only warms
+ * the tyre up. Returns whether a part is that; shortens one that becomes too low on the way. */
+static bool still_inflated(struct making *m, struct hb_leg *leg, double *stated)
+{
+    const struct hb_history *h = m->h;
+    if (!m->inflated || isnan(*stated) || *stated < h->warned)
+        return m->inflated = false;
+    m->h->start_speed = fmax(h->start_speed, leg->speed);
+    const double seconds = hb_leg_seconds(leg);
+    const double above = hb_leak_time(h->leak_rate, h->hole, *stated, h->warned);
+    if (above >= seconds || leg->extent * (1.0 - above / seconds) < SHORT)
+        return true;
+    leg->extent *= 1.0 - above / seconds;
+    *stated = h->warned;
+    return m->inflated = false;
+}
+
+static struct hb_leg part(const struct making *m, double speed, enum hb_extent kind, double extent)
+{
+    return (struct hb_leg){.speed = speed,
+                           .load = m->around->load,
+                           .ambient = m->around->ambient,
+                           .extent = extent,
+                           .kind = kind};
+}
+
+static double way_of(const struct hb_leg *leg)
+{
+    return leg->kind == HB_FOR_TIME ? leg->speed * leg->extent : leg->extent;
+}
+
+/* Before the warning. What is not stated may have been driven as fast as is built in. */
+static enum hobble_status drive_unseen(struct making *m, struct hobble_faults *sink)
+{
+    const struct hb_settings *s = m->s;
+    const bool stated = hb_setting_known(s, HB_P_UNSEEN);
+    const bool covered = hb_setting_known(s, HB_P_LOW_DISTANCE); /* which counts from before it */
+    const double time = stated    ? hb_setting_si(s, HB_P_UNSEEN)
+                        : covered ? 0.0
+                                  : hb_setting_si(s, HB_P_WARNING_DELAY);
+    const double speed = stated ? hb_setting_si(s, HB_P_SPEED_BEFORE) : m->assumed;
+    m->h->unseen_assumed = !stated && time > 0.0;
+    if (time <= 0.0)
+        return HOBBLE_OK;
+    if (speed <= 0.0) {
+        struct hobble_fault f = {.status = HOBBLE_E_CONFLICT};
+        hobble_fault_text(f.key, "unseen");
+        hobble_fault_text(f.allowed, "with a speed_before above 0 km/h: time driven, not stood");
+        return hobble_faults_add(sink, &f);
+    }
+    m->inflated = false;
+    drive(m, part(m, speed, HB_FOR_TIME, time), (double)NAN);
+    m->h->run_unseen = speed * time;
+    return HOBBLE_OK;
+}
+
+static void drive_rows(struct making *m)
+{
+    const double run = hb_setting_si(m->s, HB_P_RUN), rest = hb_setting_si(m->s, HB_P_REST);
+    const double speed = hb_setting_known(m->s, HB_P_RUN_SPEED)
+                             ? hb_setting_si(m->s, HB_P_RUN_SPEED)
+                             : m->assumed;
+    if (run > 0.0)
+        drive(m, part(m, speed, HB_FOR_DISTANCE, run), (double)NAN);
+    if (rest > 0.0)
+        drive(m, part(m, 0.0, HB_FOR_TIME, rest), (double)NAN);
+    m->h->run_seen = run;
+}
+
+static void drive_legs(const struct hobble_leg *leg, size_t legs, struct making *m)
+{
+    for (size_t i = 0; i < legs; i++) {
+        const bool timed = !isnan(leg[i].time);
+        struct hb_leg l = part(m, leg[i].speed, timed ? HB_FOR_TIME : HB_FOR_DISTANCE,
+                               timed ? leg[i].time : leg[i].distance);
+        double stated = leg[i].pressure;
+        l.load = isnan(leg[i].load) ? l.load : leg[i].load;
+        l.ambient = isnan(leg[i].ambient) ? l.ambient : leg[i].ambient;
+        if (still_inflated(m, &l, &stated))
+            continue;
+        drive(m, l, stated);
+        m->h->run_seen += way_of(&l);
+    }
+}
+
+/* ---- what the bench adds --------------------------------------------------------------------- */
+
+/* Where the bench states a longer way, a higher speed or a lower pressure than the parts together do,
+ * nobody knows of which part: all of it counts at its worst. */
+static void collapse(struct making *m)
+{
+    struct hb_history *h = m->h;
+    const struct hb_settings *s = m->s;
+    const double parts = h->run_unseen + h->run_seen;
+    const double distance = fmax(parts, hb_setting_si(s, HB_P_LOW_DISTANCE));
+    const double stated_speed = hb_setting_si(s, HB_P_LOW_SPEED);
+    const double lowest = fmin(h->lowest, hb_setting_si(s, HB_P_LOWEST_PRESSURE));
+    const bool worse = distance > parts * (1.0 + HAIR) || stated_speed > h->fastest * (1.0 + HAIR) ||
+                       lowest < h->lowest;
+    if (!(distance > 0.0) || !worse)
+        return;
+    struct hb_leg all = part(m, 0.0, HB_FOR_DISTANCE, distance);
+    for (size_t i = 0; i < h->count; i++) {
+        all.load = fmax(all.load, h->leg[i].load);
+        all.ambient = fmax(all.ambient, h->leg[i].ambient);
+    }
+    /* how fast the part was that only the bench knows of */
+    all.speed = fmax(h->fastest, isnan(stated_speed) ? m->assumed : stated_speed);
+    h->count = 0;
+    append(m, all, lowest, lowest);
+    h->start_speed = all.speed;
+    h->run_seen = distance;
+    h->run_unseen = 0.0;
+    h->collapsed = true;
+}
+
+/* ---- what of it is stated -------------------------------------------------------------------- */
+
+static void note_known(const struct hobble_leg *leg, size_t legs, struct making *m)
+{
+    const struct hb_settings *s = m->s;
+    struct hb_history *h = m->h;
+    const bool unseen = hb_setting_known(s, HB_P_UNSEEN);
+    const bool driven = legs > 0 || s->row[HB_P_RUN].given;
+    const bool stood = unseen && hb_setting_value(s, HB_P_UNSEEN) <= 0.0;
+    const bool flat = given(s, HB_P_FLAT_TYRES) ||
+                      (given(s, HB_P_PRESSURE) && hb_setting_si(s, HB_P_PRESSURE) < HB_FLAT_PRESSURE);
+    const bool before = stood || s->row[HB_P_SPEED_BEFORE].given;
+    const bool since = legs > 0 || hb_setting_value(s, HB_P_RUN) <= 0.0 ||
+                       hb_setting_known(s, HB_P_RUN_SPEED);
+    bool by_legs = legs > 0 && stood;
+    for (size_t i = 0; i < legs; i++)
+        by_legs = by_legs && !isnan(leg[i].pressure);
+    h->distance_known = hb_setting_known(s, HB_P_LOW_DISTANCE) || (unseen && driven);
+    h->speed_known = hb_setting_known(s, HB_P_LOW_SPEED) || (unseen && driven && before && since);
+    /* A gauge tells of now; only that it was flat is known of the past, and nothing is worse. */
+    h->pressure_known = hb_setting_known(s, HB_P_LOWEST_PRESSURE) || flat || by_legs;
+    for (size_t i = 0; i < legs; i++)
+        h->pressure_known = h->pressure_known || leg[i].pressure < HB_FLAT_PRESSURE;
+}
+
+static void finish(struct making *m)
+{
+    struct hb_history *h = m->h;
+    h->now = fmin(m->gauge, m->carried);
+    h->lowest = fmin(h->lowest, h->now);
+}
+
+enum hobble_status hb_history_make(const struct hb_settings *s, const struct hobble_leg *leg,
+                                   size_t legs, const struct hb_surroundings *around,
+                                   struct hb_history *history, struct hobble_faults *sink)
+{
+    const struct hobble_param *row = &hobble_param_table(NULL)[HB_P_SPEED_BEFORE];
+    struct hb_history h = {.lowest = HUGE_VAL, .start_speed = hb_setting_si(s, HB_P_SPEED_BEFORE)};
+    struct making m = {.s = s,
+                       .around = around,
+                       .h = &h,
+                       .gauge = gauge_of(s),
+                       .assumed = fmax(h.start_speed, hobble_unit_to_si(row->unit, row->value)),
+                       .carried = HUGE_VAL,
+                       .inflated = true};
+    h.warned = hb_setting_si(s, HB_P_PRESSURE_INFLATED) *
+               (1.0 - hb_setting_value(s, HB_P_WARNING_DROP));
+    h.assumed_speed = m.assumed;
+    worst_leak(leg, legs, &m);
+    const enum hobble_status status = drive_unseen(&m, sink);
+    if (status != HOBBLE_OK)
+        return status;
+    if (legs > 0)
+        drive_legs(leg, legs, &m);
+    else
+        drive_rows(&m);
+    note_known(leg, legs, &m);
+    finish(&m);
+    collapse(&m);
+    *history = h;
+    return HOBBLE_OK;
+}
+
+/* ---- the past again, without what cooled the tyre -------------------------------------------- */
+
+static bool changed(const struct hb_leg *leg, enum hb_past past, double speed)
+{
+    return (past >= HB_WITHOUT_STOPS && leg->speed <= 0.0) ||
+           (past >= HB_WITHOUT_COOLING && leg->speed < speed * (1.0 - HAIR));
+}
+
+bool hb_history_differs(const struct hb_history *h, enum hb_past past, double speed)
+{
+    bool differs = false;
+    for (size_t i = 0; i < h->count; i++)
+        differs = differs || changed(&h->leg[i], past, speed);
+    return differs;
+}
+
+size_t hb_history_legs(const struct hb_history *h, enum hb_past past, double speed,
+                       struct hb_leg *leg)
+{
+    size_t n = 0;
+    for (size_t i = 0; i < h->count; i++) {
+        struct hb_leg l = h->leg[i];
+        if (changed(&l, past, speed)) {
+            l.extent = way_of(&l);
+            if (l.extent < SHORT)
+                continue;
+            l.kind = HB_FOR_DISTANCE;
+            l.speed = speed;
+            l.leak_rate = l.hole = 0.0;
+            l.pressure = h->to[i];
+        } else {
+            l.pressure = h->from[i];
+        }
+        l.set_pressure = l.set_pressure || past != HB_AS_DRIVEN;
+        leg[n++] = l;
+    }
+    return n;
+}
