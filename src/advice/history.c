@@ -171,6 +171,41 @@ static void drive_legs(const struct hobble_leg *leg, size_t legs, struct making 
 
 /* ---- what the bench adds --------------------------------------------------------------------- */
 
+/* The highest speed that is stated of any part, by the bench or by rows that no part uses. */
+static double stated_speed(const struct hb_settings *s)
+{
+    static const enum hb_param_id rows[] = {HB_P_RUN_SPEED, HB_P_SPEED_BEFORE};
+    double speed = hb_setting_si(s, HB_P_LOW_SPEED);
+    for (size_t i = 0; i < sizeof rows / sizeof *rows && !isnan(speed); i++)
+        if (given(s, rows[i]))
+            speed = fmax(speed, hb_setting_si(s, rows[i]));
+    return speed;
+}
+
+/* How long the tyre may have carried: the way at the least speed that is stated, and the stops;
+ * HUGE_VAL where no speed is. */
+static double longest_time(const struct making *m, double distance)
+{
+    double slowest = hb_setting_si(m->s, HB_P_LOW_SPEED), stood = 0.0;
+    const bool unknown = isnan(slowest) && hb_setting_known(m->s, HB_P_LOW_DISTANCE);
+    for (size_t i = 0; i < m->h->count; i++) {
+        const struct hb_leg *l = &m->h->leg[i];
+        slowest = l->speed > 0.0 ? fmin(slowest, l->speed) : slowest;
+        stood += l->speed > 0.0 ? 0.0 : l->extent;
+    }
+    if (!(distance > 0.0))
+        return stood;
+    return unknown || isnan(slowest) ? HUGE_VAL : stood + distance / slowest;
+}
+
+static double least_of_parts(const struct hb_history *h)
+{
+    double least = HUGE_VAL;
+    for (size_t i = 0; i < h->count; i++)
+        least = fmin(least, h->to[i]);
+    return least;
+}
+
 /* Where the bench states a longer way, a higher speed or a lower pressure than the parts together do,
  * nobody knows of which part: all of it counts at its worst. */
 static void collapse(struct making *m)
@@ -179,19 +214,25 @@ static void collapse(struct making *m)
     const struct hb_settings *s = m->s;
     const double parts = h->run_unseen + h->run_seen;
     const double distance = fmax(parts, hb_setting_si(s, HB_P_LOW_DISTANCE));
-    const double stated_speed = hb_setting_si(s, HB_P_LOW_SPEED);
-    const double lowest = fmin(h->lowest, hb_setting_si(s, HB_P_LOWEST_PRESSURE));
-    const bool worse = distance > parts * (1.0 + HAIR) || stated_speed > h->fastest * (1.0 + HAIR) ||
-                       lowest < h->lowest;
+    const double stated = stated_speed(s);
+    double lowest = least_of_parts(h);
+    if (hb_setting_known(s, HB_P_LOWEST_PRESSURE)) /* a leak does not end with that reading */
+        lowest = hb_leak_after(h->leak_rate, h->hole,
+                               fmin(lowest, hb_setting_si(s, HB_P_LOWEST_PRESSURE)),
+                               longest_time(m, distance));
+    const bool worse = distance > parts * (1.0 + HAIR) || stated > h->fastest * (1.0 + HAIR) ||
+                       lowest < least_of_parts(h);
+    h->lowest = fmin(h->lowest, lowest);
     if (!(distance > 0.0) || !worse)
         return;
+    lowest = isfinite(lowest) ? lowest : h->lowest;
     struct hb_leg all = part(m, 0.0, HB_FOR_DISTANCE, distance);
     for (size_t i = 0; i < h->count; i++) {
         all.load = fmax(all.load, h->leg[i].load);
         all.ambient = fmax(all.ambient, h->leg[i].ambient);
     }
     /* how fast the part was that only the bench knows of */
-    all.speed = fmax(h->fastest, isnan(stated_speed) ? m->assumed : stated_speed);
+    all.speed = fmax(h->fastest, isnan(stated) ? m->assumed : stated);
     h->count = 0;
     append(m, all, lowest, lowest);
     h->start_speed = all.speed;

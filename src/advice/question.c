@@ -180,7 +180,7 @@ enum hobble_status hb_question_make(const struct hb_settings *s, const struct ho
     q.speed = hb_setting_si(s, HB_P_SPEED);
     q.ambient = hb_setting_si(s, HB_P_AMBIENT);
     q.pressure = hb_setting_si(s, HB_P_PRESSURE);
-    q.pressure_inflated = fmax(hb_setting_si(s, HB_P_PRESSURE_INFLATED), q.pressure);
+    q.pressure_inflated = hb_setting_si(s, HB_P_PRESSURE_INFLATED);
     status = find_past(s, leg, legs, &q, sink);
     const double limit =
         hb_setting_known(s, HB_P_SPEED_LIMIT) ? hb_setting_si(s, HB_P_SPEED_LIMIT) : HB_RULE_SPEED;

@@ -57,9 +57,12 @@ static void arrival(const struct page *p)
     }
     if (!within && a->to - a->advised_distance < 1e3) /* rounded down they may look alike */
         hb_quantity_text(a->to, HOBBLE_UNIT_KILOMETRE, p->us, 2, to, sizeof to);
-    fprintf(p->f, "    %s away: %s; chance of not reaching it %.1f %% (+- %.1f)\n", to,
-            within ? "within the advised distance" : "NOT within reach",
-            100.0 * a->chance_of_failing, 100.0 * a->sampling_error);
+    if (!within)
+        fprintf(p->f, "    then STOP: %s away is beyond the advice\n", to);
+    else
+        fprintf(p->f,
+                "    %s away: within the advised distance; chance of not reaching it %.1f %% (+- %.1f)\n",
+                to, 100.0 * a->chance_of_failing, 100.0 * a->sampling_error);
 }
 
 /* What ended most of the tyres. */

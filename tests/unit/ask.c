@@ -1,8 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "ask.h"
 
+#include "study/study.h"
+
 #include <check.h>
 #include <stdio.h>
+#include <string.h>
 
 static int row_of(const char *key)
 {
@@ -22,6 +25,32 @@ void ask_word(hobble_case *c, const char *key, const char *word)
 {
     if (hobble_case_set_word(c, row_of(key), word, "test", NULL) != HOBBLE_OK)
         ck_abort_msg("%s = %s refused", key, word);
+    /* only a self-supporting tyre has RF in its marking */
+    const char *marking = hobble_case_text(c, row_of("marking")), *rf = strstr(marking, "RF");
+    if (strcmp(key, "construction") == 0 && strcmp(word, "self_supporting") != 0 && rf) {
+        char plain[HOBBLE_FAULT_TEXT];
+        snprintf(plain, sizeof plain, "%.*s%s", (int)(rf - marking) + 1, marking, rf + 2);
+        ask_text(c, "marking", plain);
+    }
+}
+
+/* The share of tyres that end before a place so far from now: drawn, driven and counted here. */
+double ask_ending_before(const hobble_case *c, double distance)
+{
+    struct hb_study s;
+    struct hb_plan plan;
+    double n = 0, ended = 0;
+    ck_assert_int_eq(hb_study_open(c, 1, &s, NULL), HOBBLE_OK);
+    hb_plan_advised(&s.question, 0.0, &plan);
+    hb_ensemble_drive(&s.ensemble, &plan);
+    const bool passed = s.question.vouched && s.ensemble.passed > 0;
+    for (size_t i = 0; i < s.ensemble.room.members; i++)
+        if (!passed || s.ensemble.room.passed[i]) {
+            n++;
+            ended += hb_ensemble_remaining(&s.ensemble, &plan, i) < distance;
+        }
+    hb_study_close(&s);
+    return ended / n;
 }
 
 void ask_text(hobble_case *c, const char *key, const char *text)

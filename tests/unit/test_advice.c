@@ -208,11 +208,17 @@ START_TEST(destination)
     a = ask(c);
     ck_assert_double_le(a.chance_of_failing, 0.05);
     ck_assert_double_ge(a.chance_of_failing, 0.05 - 1.5 / n);
-    ask_set(c, "to", a.advised.p50 / KM + 1e-6);
+    ck_assert_double_eq_tol(a.chance_of_failing, ask_ending_before(c, a.to), 1e-12);
+    /* one failure and one success more than were counted, so that no share is sure */
+    const double p = (a.chance_of_failing * n + 1.0) / (n + 2.0);
+    ck_assert_double_eq_tol(a.sampling_error, sqrt(p * (1.0 - p) / n), 1e-9);
+    ck_assert_double_eq_tol(ask_ending_before(c, a.advised.p50 + 1e-3), 0.5, 1.0 / n);
+    /* beyond the advice a chance would be read as leave */
+    ask_set(c, "to", a.advised.p50 / KM);
     a = ask(c);
-    ck_assert_double_eq_tol(a.chance_of_failing, 0.5, 1.0 / n);
-    const double binomial = sqrt(a.chance_of_failing * (1.0 - a.chance_of_failing) / n);
-    ck_assert_double_eq_tol(a.sampling_error, binomial, 0.05 * binomial);
+    ck_assert_int_eq(a.verdict, HOBBLE_GO_THEN_STOP);
+    ck_assert(isnan(a.chance_of_failing) && isnan(a.sampling_error));
+    ck_assert_double_gt(a.advised_distance, 0.0);
     hobble_case_free(c);
 }
 END_TEST
@@ -229,12 +235,14 @@ START_TEST(destination_beyond_advice)
         size_t size = 0;
         ask_set(c, "to", beyond ? advised + 1e-6 : advised - 1e-6);
         const struct hobble_answer a = ask(c);
-        ck_assert_double_le(a.chance_of_failing, 0.05);
+        ck_assert_int_eq(a.verdict, beyond ? HOBBLE_GO_THEN_STOP : HOBBLE_GO);
+        ck_assert(beyond ? isnan(a.chance_of_failing) : a.chance_of_failing <= 0.05);
         FILE *f = open_memstream(&text, &size);
         ck_assert_ptr_nonnull(f);
         hb_range_text(f, c, &a, false);
         fclose(f);
-        ck_assert_int_eq(strstr(text, "NOT within reach") != NULL, beyond);
+        ck_assert_int_eq(strstr(text, "then STOP") != NULL, beyond);
+        ck_assert(!beyond || !strstr(text, "chance"));
         free(text);
     }
     hobble_case_free(c);
@@ -273,6 +281,7 @@ START_TEST(offers)
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
         hobble_case *c = ask_vouched(60);
         ask_set(c, "speed_before", 0.0);
+        ask_set(c, "unseen", 0.0);
         ask_set(c, "load_share", rows[i][0]);
         ask_set(c, "speed", rows[i][1]);
         ask_set(c, "ambient", rows[i][2]);
@@ -326,9 +335,10 @@ START_TEST(rule_share)
     const struct hobble_answer a = ask(c);
     ck_assert_double_eq_tol(a.rule_speed, RULE_KM * KMH, EXACT);
     ck_assert_double_eq_tol(a.rule_distance, RULE_KM * KM, EXACT);
-    ck_assert_double_gt(a.chance_of_failing, 0.02);
+    const double ending = ask_ending_before(c, RULE_KM * KM);
+    ck_assert_double_gt(ending, 0.02);
     /* one tyre may sit within the time-step error of 80 km */
-    ck_assert_double_eq_tol(a.share_of_tyres, 1.0 - a.chance_of_failing, 1.5 / a.passed);
+    ck_assert_double_eq_tol(a.share_of_tyres, 1.0 - ending, 1.5 / a.passed);
     /* Wilson 1927: the share must be above the required one by 1.96 standard deviations of a share */
     const double n = a.passed, p = a.share_of_tyres, z = 1.959963984540054;
     const double surely = (p + 0.5 * z * z / n -

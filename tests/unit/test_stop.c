@@ -15,7 +15,7 @@ Suite *stop_suite(void);
             ck_abort_msg(__VA_ARGS__);                                                             \
     } while (0)
 
-/* The kind of tyre; without a stated one, a size alone tells nothing. Source: sealant and plain
+/* The kind of tyre; without a stated one, the marking tells, if it has RF. Source: sealant and plain
  * tyres are not in the rule's flat-tyre running mode (UN R30, second-hand). */
 START_TEST(stop_construction)
 {
@@ -23,7 +23,7 @@ START_TEST(stop_construction)
         const char *word;
         bool stops;
     } rows[] = {{"self_supporting", false}, {"extended_mobility", false}, {"unknown", true},
-                {"sealant_lined", true},    {"conventional", true},       {NULL, true}};
+                {"sealant_lined", true},    {"conventional", true},       {NULL, false}};
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
         for (int flat = 0; flat < 2; flat++) {
             hobble_case *c = rows[i].word ? ask_vouched(20) : hobble_case_new();

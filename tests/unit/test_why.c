@@ -256,7 +256,7 @@ START_TEST(all_types_and_threads)
     const struct hobble_answer a = ask(c);
     ck_assert(!a.conditioned);
     const struct hobble_why one = find(c, 1), two = find(c, 2);
-    const double p = 1.0 - a.chance_of_failing,
+    const double p = 1.0 - ask_ending_before(c, a.to),
                  sigma = sqrt(p * (1 - p) * (1.0 / 1000 + 1.0 / 2000));
     ck_assert_double_eq_tol(one.mean[HOBBLE_WHY_ARRIVAL], p, 3.0 * sigma);
     ck_assert_double_eq_tol(one.distance, 60.0 * KM, 1e-6);
