@@ -51,6 +51,8 @@ tests_unit_unit_SOURCES = \
 	tests/unit/opinion.h \
 	tests/unit/random_case.c \
 	tests/unit/random_case.h \
+	tests/unit/relation.c \
+	tests/unit/relation.h \
 	tests/unit/test_advice.c \
 	tests/unit/test_chart.c \
 	tests/unit/test_condition.c \
@@ -68,6 +70,7 @@ tests_unit_unit_SOURCES = \
 	tests/unit/test_quantity.c \
 	tests/unit/test_question.c \
 	tests/unit/test_reference.c \
+	tests/unit/test_relation.c \
 	tests/unit/test_rule.c \
 	tests/unit/test_show.c \
 	tests/unit/test_status.c \

@@ -60,16 +60,14 @@ static void worst_leak(const struct hobble_leg *leg, size_t legs, struct making 
 
 /* ---- parts ----------------------------------------------------------------------------------- */
 
-static void append(struct making *m, struct hb_leg leg, double from, double to)
+static void append(struct making *m, struct hb_leg leg, double from, double to, bool stated)
 {
     struct hb_history *h = m->h;
-    leg.set_pressure = h->count == 0 || from != h->to[h->count - 1];
-    leg.pressure = from;
     h->from[h->count] = from;
     h->to[h->count] = to;
+    h->stated[h->count] = stated;
     h->leg[h->count++] = leg;
     h->fastest = fmax(h->fastest, leg.speed);
-    h->lowest = fmin(h->lowest, to);
     m->carried = to;
 }
 
@@ -81,7 +79,8 @@ static void drive(struct making *m, struct hb_leg leg, double stated)
     m->tracked = m->tracked || !isnan(stated);
     leg.leak_rate = m->tracked ? m->h->leak_rate : 0.0;
     leg.hole = m->tracked ? m->h->hole : 0.0;
-    append(m, leg, from, hb_leak_after(leg.leak_rate, leg.hole, from, hb_leg_seconds(&leg)));
+    append(m, leg, from, hb_leak_after(leg.leak_rate, leg.hole, from, hb_leg_seconds(&leg)),
+           !isnan(stated));
 }
 
 /* An inflated tyre uses up no run-flat life: what was driven above the warning's pressure only warms
@@ -206,39 +205,82 @@ static double least_of_parts(const struct hb_history *h)
     return least;
 }
 
-/* Where the bench states a longer way, a higher speed or a lower pressure than the parts together do,
- * nobody knows of which part: all of it counts at its worst. */
-static void collapse(struct making *m)
+static void at_most(struct hb_history *h, size_t i, double pressure)
+{
+    h->from[i] = fmin(h->from[i], pressure);
+    h->to[i] = fmin(h->to[i], pressure);
+}
+
+/* Of which part the bench's lowest pressure was nobody knows: no part had more. A leak does not end
+ * with that reading. */
+static void lowest_of_all(struct making *m, double distance)
 {
     struct hb_history *h = m->h;
-    const struct hb_settings *s = m->s;
-    const double parts = h->run_unseen + h->run_seen;
-    const double distance = fmax(parts, hb_setting_si(s, HB_P_LOW_DISTANCE));
-    const double stated = stated_speed(s);
-    double lowest = least_of_parts(h);
-    if (hb_setting_known(s, HB_P_LOWEST_PRESSURE)) /* a leak does not end with that reading */
-        lowest = hb_leak_after(h->leak_rate, h->hole,
-                               fmin(lowest, hb_setting_si(s, HB_P_LOWEST_PRESSURE)),
-                               longest_time(m, distance));
-    const bool worse = distance > parts * (1.0 + HAIR) || stated > h->fastest * (1.0 + HAIR) ||
-                       lowest < least_of_parts(h);
-    h->lowest = fmin(h->lowest, lowest);
-    if (!(distance > 0.0) || !worse)
+    const double lowest = fmin(least_of_parts(h), hb_setting_si(m->s, HB_P_LOWEST_PRESSURE));
+    if (!hb_setting_known(m->s, HB_P_LOWEST_PRESSURE))
         return;
-    lowest = isfinite(lowest) ? lowest : h->lowest;
+    h->lowest = hb_leak_after(h->leak_rate, h->hole, lowest, longest_time(m, distance));
+    for (size_t i = 0; i < h->count; i++) {
+        at_most(h, i, h->lowest);
+        h->stated[i] = true;
+    }
+}
+
+/* Where the bench states a longer way or a higher speed than the parts together do, nobody knows of
+ * which part: all of it counts as one drive at its worst. */
+static void collapse(struct making *m, double distance)
+{
+    struct hb_history *h = m->h;
+    const double parts = h->run_unseen + h->run_seen, speed = stated_speed(m->s);
+    if (!(distance > parts * (1.0 + HAIR)) && !(distance > 0.0 && speed > h->fastest * (1.0 + HAIR)))
+        return;
     struct hb_leg all = part(m, 0.0, HB_FOR_DISTANCE, distance);
+    double air = fmin(m->gauge, h->lowest);
     for (size_t i = 0; i < h->count; i++) {
         all.load = fmax(all.load, h->leg[i].load);
         all.ambient = fmax(all.ambient, h->leg[i].ambient);
+        air = fmin(air, h->to[i]);
     }
     /* how fast the part was that only the bench knows of */
-    all.speed = fmax(h->fastest, isnan(stated) ? m->assumed : stated);
+    all.speed = fmax(h->fastest, isnan(speed) ? m->assumed : speed);
     h->count = 0;
-    append(m, all, lowest, lowest);
+    append(m, all, air, air, hb_setting_known(m->s, HB_P_LOWEST_PRESSURE));
     h->start_speed = all.speed;
     h->run_seen = distance;
     h->run_unseen = 0.0;
     h->collapsed = true;
+}
+
+/* Where nothing is said to leak, a part may have ended with as little as the next one began with. */
+static void unknown_leak(struct making *m)
+{
+    struct hb_history *h = m->h;
+    double next = m->gauge;
+    for (size_t i = h->count; h->leak_rate <= 0.0 && h->hole <= 0.0 && i > 0; i--) {
+        at_most(h, i - 1, next);
+        next = h->from[i - 1];
+    }
+}
+
+/* The legs' own words for the air, once it is settled. */
+static void lay_air(struct hb_history *h)
+{
+    for (size_t i = 0; i < h->count; i++) {
+        struct hb_leg *l = &h->leg[i];
+        l->pressure = h->from[i];
+        l->set_pressure = i == 0 || h->from[i] != h->to[i - 1];
+        if (h->from[i] == h->to[i])
+            l->leak_rate = l->hole = 0.0;
+        h->lowest = fmin(h->lowest, h->to[i]);
+    }
+}
+
+static void use_bench(struct making *m)
+{
+    const double parts = m->h->run_unseen + m->h->run_seen;
+    const double distance = fmax(parts, hb_setting_si(m->s, HB_P_LOW_DISTANCE));
+    lowest_of_all(m, distance);
+    collapse(m, distance);
 }
 
 /* ---- what of it is stated -------------------------------------------------------------------- */
@@ -269,7 +311,11 @@ static void note_known(const struct hobble_leg *leg, size_t legs, struct making 
 static void finish(struct making *m)
 {
     struct hb_history *h = m->h;
-    h->now = fmin(m->gauge, m->carried);
+    const double end = m->carried;
+    use_bench(m);
+    unknown_leak(m);
+    lay_air(h);
+    h->now = fmin(m->gauge, end);
     h->lowest = fmin(h->lowest, h->now);
 }
 
@@ -299,7 +345,6 @@ enum hobble_status hb_history_make(const struct hb_settings *s, const struct hob
         drive_rows(&m);
     note_known(leg, legs, &m);
     finish(&m);
-    collapse(&m);
     *history = h;
     return HOBBLE_OK;
 }
@@ -320,24 +365,29 @@ bool hb_history_differs(const struct hb_history *h, enum hb_past past, double sp
     return differs;
 }
 
+static double air_of(const struct hb_history *h, size_t i, double pressure, enum hb_air air)
+{
+    const bool none = air == HB_AIR_NONE && !h->stated[i];
+    return none || (air != HB_AIR_AS_STATED && pressure < HB_FLAT_PRESSURE) ? 0.0 : pressure;
+}
+
 size_t hb_history_legs(const struct hb_history *h, enum hb_past past, double speed,
-                       struct hb_leg *leg)
+                       enum hb_air air, struct hb_leg *leg)
 {
     size_t n = 0;
     for (size_t i = 0; i < h->count; i++) {
         struct hb_leg l = h->leg[i];
-        if (changed(&l, past, speed)) {
+        const bool other = changed(&l, past, speed);
+        if (other) {
             l.extent = way_of(&l);
             if (l.extent < SHORT)
                 continue;
             l.kind = HB_FOR_DISTANCE;
             l.speed = speed;
             l.leak_rate = l.hole = 0.0;
-            l.pressure = h->to[i];
-        } else {
-            l.pressure = h->from[i];
         }
-        l.set_pressure = l.set_pressure || past != HB_AS_DRIVEN;
+        l.pressure = air_of(h, i, other ? h->to[i] : h->from[i], air);
+        l.set_pressure = l.set_pressure || past != HB_AS_DRIVEN || air == HB_AIR_NONE;
         leg[n++] = l;
     }
     return n;

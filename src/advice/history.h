@@ -17,6 +17,7 @@ struct hb_history {
     /* What was driven with too little air, in order: first unseen, before the warning, then seen. */
     struct hb_leg leg[HB_HISTORY_LEGS];
     double from[HB_HISTORY_LEGS], to[HB_HISTORY_LEGS]; /* Pa at the ends of each */
+    bool stated[HB_HISTORY_LEGS]; /* the pressure of each, by itself or by the bench */
     size_t count;
     double assumed_speed; /* m/s: what a speed that nobody stated is taken for */
     double start_speed;          /* m/s of the steady running with air before; 0: it stood */
@@ -54,12 +55,19 @@ enum hb_past {
     HB_PASTS
 };
 
+/* What air the past is driven with again. */
+enum hb_air {
+    HB_AIR_AS_STATED,
+    HB_AIR_GAUGE_ERRS, /* what was read below 70 kPa counts as nothing */
+    HB_AIR_NONE,       /* and so does what was not read then: how the air went is not known */
+};
+
 /* Whether the history has a part that a past leaves out or speeds up. */
 bool hb_history_differs(const struct hb_history *history, enum hb_past past, double speed);
 /* The legs of such a past (room for HB_HISTORY_LEGS); returns how many. What deflated on the way is
  * kept: each changed leg runs at the pressure that it ended with. */
 size_t hb_history_legs(const struct hb_history *history, enum hb_past past, double speed,
-                       struct hb_leg *leg);
+                       enum hb_air air, struct hb_leg *leg);
 
 /* Duration of a leg of a history, s. */
 double hb_leg_seconds(const struct hb_leg *leg);

@@ -207,15 +207,13 @@ static void plan_start(const struct hb_question *q, struct hb_plan *plan)
 }
 
 /* The horizon is counted from now. */
-static void plan_past(const struct hb_question *q, enum hb_past past, double speed, bool flat,
-                      struct hb_plan *plan)
+static void plan_past(const struct hb_question *q, enum hb_past past, double speed,
+                      enum hb_air air, struct hb_plan *plan)
 {
     plan_start(q, plan);
-    plan->now = plan->journey.count = hb_history_legs(&q->past, past, speed, plan->leg);
+    plan->now = plan->journey.count = hb_history_legs(&q->past, past, speed, air, plan->leg);
     for (size_t i = 0; i < plan->now; i++) {
-        struct hb_leg *l = &plan->leg[i];
-        if (flat && l->set_pressure && l->pressure < HB_FLAT_PRESSURE)
-            l->pressure = 0.0; /* what was read then errs as much as now */
+        const struct hb_leg *l = &plan->leg[i];
         plan->journey.horizon_time += hb_leg_seconds(l);
         plan->journey.horizon_distance += hb_leg_seconds(l) * l->speed;
     }
@@ -223,12 +221,15 @@ static void plan_past(const struct hb_question *q, enum hb_past past, double spe
 
 void hb_plan_history(const struct hb_question *q, struct hb_plan *plan)
 {
-    plan_past(q, HB_AS_DRIVEN, 0.0, true, plan);
+    plan_past(q, HB_AS_DRIVEN, 0.0, HB_AIR_GAUGE_ERRS, plan);
 }
 
 void hb_plan_from_now(const struct hb_question *q, const struct hb_way *way, struct hb_plan *plan)
 {
-    plan_past(q, way->past, way->speed, way->flat, plan);
+    const enum hb_air air = !way->flat  ? HB_AIR_AS_STATED
+                            : q->empty ? HB_AIR_NONE
+                                       : HB_AIR_GAUGE_ERRS;
+    plan_past(q, way->past, way->speed, air, plan);
     plan->leg[plan->journey.count++] =
         (struct hb_leg){.speed = way->speed,
                         .load = way->load,

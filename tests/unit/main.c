@@ -23,6 +23,7 @@
     X(advice)                                                                                      \
     X(stop)                                                                                        \
     X(question)                                                                                    \
+    X(relation)                                                                                    \
     X(property)                                                                                    \
     X(study)                                                                                       \
     X(condition)                                                                                   \
