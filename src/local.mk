@@ -209,6 +209,8 @@ bin_PROGRAMS += hobble
 hobble_SOURCES = \
 	src/cli/condition.c \
 	src/cli/condition_ask.c \
+	src/cli/condition_choice.c \
+	src/cli/condition_kept.c \
 	src/cli/field.c \
 	src/cli/main.c \
 	src/cli/map.c \
