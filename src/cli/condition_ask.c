@@ -115,8 +115,10 @@ static bool answered(const hobble_case *c, int row)
     const struct hobble_param *p = &hobble_param_table(NULL)[row];
     const bool unknown = p->words && strncmp(p->words, "unknown|", 8) == 0 &&
                          hobble_case_number(c, row) < 0.5;
-    return (hobble_case_given(c, row) && !unknown) ||
-           (strcmp(p->key, "load") == 0 && hobble_case_given(c, hobble_param_find("load_share")));
+    if (strcmp(p->key, "load") == 0 && (hobble_case_given(c, hobble_param_find("load_share")) ||
+                                        hobble_case_given(c, hobble_param_find("people"))))
+        return true; /* the other ways to say it */
+    return hobble_case_given(c, row) && !unknown;
 }
 
 static void prompt(const struct hb_asking *a, int place, int row)

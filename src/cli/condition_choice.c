@@ -79,8 +79,8 @@ int hb_choice_read(const char *words, const char *text)
     const size_t length = strlen(said);
     if (length == 0 || length + 1 == WORD_SIZE)
         return HB_NO_CHOICE;
-    if (strspn(said, "0123456789") == length)
-        return by_number(words, said);
+    if (strspn(said, "0123456789") == length) /* a sign is no blank before a number */
+        return strcmp(said, text) == 0 ? by_number(words, said) : HB_NO_CHOICE;
     for (int place = 0; word_at(words, place, word); place++) {
         fold(word, folded);
         const bool by_other_name = strcmp(folded, unknown) == 0 && place == 0 &&

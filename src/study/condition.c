@@ -265,11 +265,11 @@ static enum hobble_status use_model(const hobble_case *c, const struct worst *w,
 }
 
 /* Whether a rule for scrap rests on nothing that a later fact could make milder. What a leak leaves
- * counts as nothing until way, speed and size are known; a load from the people in the vehicle and
- * a stated age give way to a load that is stated and to a date code. */
+ * counts as nothing until way, speed and size are known, and a stated age gives way to a date
+ * code. */
 static bool nothing_changes_it(const hobble_case *c, const struct hobble_condition_answer *a)
 {
-    static const enum hb_param_id passing[] = {HB_P_LEAK, HB_P_HOLE, HB_P_PEOPLE, HB_P_AGE};
+    static const enum hb_param_id passing[] = {HB_P_LEAK, HB_P_HOLE, HB_P_AGE};
     for (size_t i = 0; i < sizeof passing / sizeof *passing; i++)
         if (c->settings.row[passing[i]].given)
             return false;

@@ -27,6 +27,7 @@
     X(study)                                                                                       \
     X(condition)                                                                                   \
     X(condition_property)                                                                          \
+    X(dialogue)                                                                                    \
     X(chart)                                                                                       \
     X(rule)                                                                                        \
     X(policy)                                                                                      \
