@@ -336,8 +336,8 @@ enum hobble_status hb_condition_ask(struct hb_asking *a, struct hobble_faults *s
     if (status != HOBBLE_OK)
         return status;
     fprintf(a->out,
-            "One question at a time: ? for help, empty when not known, back, quit. Answers are kept "
-            "in\n%s after each; nothing is lost by quitting.\n",
+            "One question at a time: ? for help, empty when not known, back, quit.\nAnswers are kept "
+            "after each, and nothing is lost by quitting, in\n%s\n",
             a->path);
     status = go_through(a);
     what_matters(a);

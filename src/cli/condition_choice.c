@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cli/condition.h"
 
+#include "report/words.h"
+
 #include <stdlib.h>
 #include <string.h>
 
@@ -111,34 +113,37 @@ void hb_choice_print(FILE *out, const char *words)
     }
 }
 
-/* The words that a text begins. */
-static void print_begun(FILE *out, const char *words, const char *text)
+/* Adds the words that a text begins. */
+static void add_begun(const char *words, const char *text, char *to, size_t size)
 {
     char said[WORD_SIZE], word[WORD_SIZE], folded[WORD_SIZE];
-    int count = 0;
+    const size_t before = strlen(to);
     fold(text, said);
     for (int place = 0; word_at(words, place, word); place++) {
+        const size_t used = strlen(to);
         fold(word, folded);
         shown(words, place, word);
         if (strncmp(folded, said, strlen(said)) == 0)
-            fprintf(out, "%s%s", count++ > 0 ? " or " : "", word);
+            snprintf(to + used, size - used, "%s%s", used > before ? " or " : "", word);
     }
 }
 
 void hb_choice_refuse(FILE *out, const char *words, const char *text, int why)
 {
-    char given[HOBBLE_FAULT_TEXT], word[WORD_SIZE];
+    char given[HOBBLE_FAULT_TEXT], word[WORD_SIZE], message[4 * WORD_SIZE] = "One of them is wanted";
     int count = 0;
     while (word_at(words, count, word))
         count++;
     hobble_fault_text(given, text);
-    const int first = first_number(words);
-    if (!*given)
-        fprintf(out, "  One of them is wanted");
-    else
-        fprintf(out, "  '%s' is %s", given, why == HB_MANY_CHOICES ? "" : "none of them");
+    if (*given)
+        snprintf(message, sizeof message, "'%s' is %s", given,
+                 why == HB_MANY_CHOICES ? "" : "none of them");
     if (why == HB_MANY_CHOICES)
-        print_begun(out, words, text);
-    fprintf(out, ": give a number from %d to %d, or a word or its beginning.\n", first,
-            count - 1 + first);
+        add_begun(words, text, message, sizeof message);
+    const size_t used = strlen(message);
+    const int first = first_number(words);
+    snprintf(message + used, sizeof message - used,
+             ": give a number, %d to %d, or a word or its start.", first,
+             count - 1 + first);
+    hb_print_wrapped(out, "  ", 2, message);
 }

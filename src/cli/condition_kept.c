@@ -80,7 +80,10 @@ static void print_case(FILE *out, const char *path, const hobble_case *c)
     hobble_fault_text(day, hobble_case_text(c, hobble_param_find("inspection_date")));
     if (stat(path, &seen) == 0 && localtime_r(&seen.st_mtime, &local))
         strftime(when, sizeof when, "%Y-%m-%d %H:%M", &local);
-    fprintf(out, *job ? "\"%s\"" : "without a name%s", job);
+    if (*job)
+        fprintf(out, "\"%s\"", job);
+    else
+        fprintf(out, "without a name");
     fprintf(out, " (%s), last written %s", path, *when ? when : "at an unknown time");
     if (*day)
         fprintf(out, ", inspected %s", day);
@@ -217,7 +220,7 @@ static void print_offer(struct hb_asking *a, const char *part, const struct foun
         char path[HB_KEPT_PATH];
         path_of(part, f->number[i], path);
         hobble_case *c = read_case(a->out, path);
-        fprintf(a->out, "  %d go on with ", i + 1);
+        fprintf(a->out, "  %d go on with the case ", i + 1);
         if (c)
             print_case(a->out, path, c);
         fprintf(a->out, "\n");
