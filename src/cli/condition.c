@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "cli/cli.h"
 #include "cli/condition.h"
+#include "cli/cli.h"
 
 #include "input/profile.h"
 #include "input/profile_dir.h"

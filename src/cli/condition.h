@@ -14,10 +14,10 @@ struct hb_asking {
     FILE *in, *out;
     hobble_case *c;
     int threads;
-    const char *today;          /* counts as the day of the inspection where none is given */
-    const char *path;           /* where the case is kept; NULL: hb_kept_choose finds a place */
-    char chosen[HB_KEPT_PATH];  /* that place */
-    bool left;                  /* quit, or at the end of the input */
+    const char *today;         /* counts as the day of the inspection where none is given */
+    const char *path;          /* where the case is kept; NULL: hb_kept_choose finds a place */
+    char chosen[HB_KEPT_PATH]; /* that place */
+    bool left;                 /* quit, or at the end of the input */
     struct hobble_condition_answer answer; /* to what is known now */
     char *line;
     size_t size;

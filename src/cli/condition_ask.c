@@ -104,17 +104,18 @@ static void help(FILE *out, int row)
             p->kind == HOBBLE_TEXT   ? "as it stands on the tyre or the papers"
             : p->kind == HOBBLE_WORD ? "a number of the list, a word of it or its beginning"
                                      : allowed);
-    fprintf(out, "  Empty, or \"don't know\": not known, which counts at its worst; empty leaves an\n"
-                 "  answer that was given as it is.  back: the question before.  quit: stop here;\n"
-                 "  what was answered is kept.\n");
+    fprintf(out,
+            "  Empty, or \"don't know\": not known, which counts at its worst; empty leaves an\n"
+            "  answer that was given as it is.  back: the question before.  quit: stop here;\n"
+            "  what was answered is kept.\n");
     why_asked(out, row);
 }
 
 static bool answered(const hobble_case *c, int row)
 {
     const struct hobble_param *p = &hobble_param_table(NULL)[row];
-    const bool unknown = p->words && strncmp(p->words, "unknown|", 8) == 0 &&
-                         hobble_case_number(c, row) < 0.5;
+    const bool unknown =
+        p->words && strncmp(p->words, "unknown|", 8) == 0 && hobble_case_number(c, row) < 0.5;
     if (strcmp(p->key, "load") == 0 && (hobble_case_given(c, hobble_param_find("load_share")) ||
                                         hobble_case_given(c, hobble_param_find("people"))))
         return true; /* the other ways to say it */
@@ -211,8 +212,8 @@ static bool put(struct hb_asking *a, hobble_case *c, int row, const char *text,
     if (load) /* the one or the other */
         hobble_case_forget(c, hobble_param_find("load_share"));
     if (p->kind != HOBBLE_WORD)
-        return hb_choice_unknown(text) || hb_set_text(c, share ? "load_share" : p->key, text,
-                                                      "asked", faults) == HOBBLE_OK;
+        return hb_choice_unknown(text) ||
+               hb_set_text(c, share ? "load_share" : p->key, text, "asked", faults) == HOBBLE_OK;
     hobble_param_word_at(p, place, word, sizeof word);
     return strcmp(word, "unknown") == 0 ||
            hobble_case_set_word(c, row, word, "asked", faults) == HOBBLE_OK;
@@ -288,9 +289,9 @@ static enum step decided(struct hb_asking *a)
         fprintf(a->out, "  [empty: end here] > ");
         fflush(a->out);
         const char *text = hb_asking_line(a);
-        const int place = !text || !*text               ? 0
-                          : strcmp(text, "back") == 0   ? 1
-                                                        : hb_choice_read(choices, text);
+        const int place = !text || !*text             ? 0
+                          : strcmp(text, "back") == 0 ? 1
+                                                      : hb_choice_read(choices, text);
         if (place >= 0)
             return place == 0 ? ENDED : BACK;
         hb_choice_refuse(a->out, choices, text, place);
@@ -335,10 +336,11 @@ enum hobble_status hb_condition_ask(struct hb_asking *a, struct hobble_faults *s
     enum hobble_status status = judge(a, a->c, &a->answer, sink);
     if (status != HOBBLE_OK)
         return status;
-    fprintf(a->out,
-            "One question at a time: ? for help, empty when not known, back, quit.\nAnswers are kept "
-            "after each, and nothing is lost by quitting, in\n%s\n",
-            a->path);
+    fprintf(
+        a->out,
+        "One question at a time: ? for help, empty when not known, back, quit.\nAnswers are kept "
+        "after each, and nothing is lost by quitting, in\n%s\n",
+        a->path);
     status = go_through(a);
     what_matters(a);
     fprintf(a->out, "\n");

@@ -85,8 +85,8 @@ int hb_choice_read(const char *words, const char *text)
         return strcmp(said, text) == 0 ? by_number(words, said) : HB_NO_CHOICE;
     for (int place = 0; word_at(words, place, word); place++) {
         fold(word, folded);
-        const bool by_other_name = strcmp(folded, unknown) == 0 && place == 0 &&
-                                   strncmp(dont_know, said, length) == 0;
+        const bool by_other_name =
+            strcmp(folded, unknown) == 0 && place == 0 && strncmp(dont_know, said, length) == 0;
         if (strcmp(folded, said) == 0)
             return place;
         if (strncmp(folded, said, length) == 0 || by_other_name)
@@ -130,7 +130,8 @@ static void add_begun(const char *words, const char *text, char *to, size_t size
 
 void hb_choice_refuse(FILE *out, const char *words, const char *text, int why)
 {
-    char given[HOBBLE_FAULT_TEXT], word[WORD_SIZE], message[4 * WORD_SIZE] = "One of them is wanted";
+    char given[HOBBLE_FAULT_TEXT], word[WORD_SIZE],
+        message[4 * WORD_SIZE] = "One of them is wanted";
     int count = 0;
     while (word_at(words, count, word))
         count++;
@@ -143,7 +144,6 @@ void hb_choice_refuse(FILE *out, const char *words, const char *text, int why)
     const size_t used = strlen(message);
     const int first = first_number(words);
     snprintf(message + used, sizeof message - used,
-             ": give a number, %d to %d, or a word or its start.", first,
-             count - 1 + first);
+             ": give a number, %d to %d, or a word or its start.", first, count - 1 + first);
     hb_print_wrapped(out, "  ", 2, message);
 }

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* condition_kept.c - the file of a case: its name, what is found under it, and how it is written. */
+/* condition_kept.c - the file of a case: its name, what is found under it, and how it is written.
+ */
 #include "cli/condition.h"
 
 #include "input/profile.h"

@@ -44,8 +44,8 @@ END_TEST
 
 static bool may_be_asked(const struct hobble_param *p)
 {
-    static const char *const others[] = {"marking", "construction", "ran_flat",
-                                         "repaired", "load_share",  "ambient"};
+    static const char *const others[] = {"marking",  "construction", "ran_flat",
+                                         "repaired", "load_share",   "ambient"};
     for (size_t i = 0; i < sizeof others / sizeof *others; i++)
         if (strcmp(others[i], p->key) == 0)
             return true;
@@ -82,8 +82,8 @@ static void state(struct random_source *source, hobble_case *c, int row)
 /* A tyre of which a part is known, some of it by what a trip says. */
 static hobble_case *partly_known(struct random_source *source)
 {
-    static const char *const passing[][2] = {{"leak", "5000"}, {"leak", "300"},  {"hole", "1"},
-                                             {"people", "5"},  {"age", "10.4"},  {"run", "20"},
+    static const char *const passing[][2] = {{"leak", "5000"},  {"leak", "300"}, {"hole", "1"},
+                                             {"people", "5"},   {"age", "10.4"}, {"run", "20"},
                                              {"pressure", "0"}, {"unseen", "1"}, {"rest", "600"}};
     size_t rows;
     const struct hobble_param *table = hobble_param_table(&rows);
@@ -176,9 +176,9 @@ enum { ANSWERS_SIZE = 4096, FILES_MOST = 40 };
 static size_t answer(struct random_source *source, char *to)
 {
     static const char *const plausible[] = {
-        "205/55 RF16 91V", "self",    "yes", "no",  "1",    "2",          "0",    "",
-        "150 kPa",         "2.1 bar", "5km", "80",  "2024", "don't know", "back", "?",
-        "tread",           "new",     "go",  "none", "AB 1", "../ab.1",   "4 mm", "75%"};
+        "205/55 RF16 91V", "self",    "yes", "no",   "1",    "2",          "0",    "",
+        "150 kPa",         "2.1 bar", "5km", "80",   "2024", "don't know", "back", "?",
+        "tread",           "new",     "go",  "none", "AB 1", "../ab.1",    "4 mm", "75%"};
     size_t n = 0;
     if (random_below(source, 5)) {
         const char *word = plausible[random_below(source, sizeof plausible / sizeof *plausible)];
