@@ -248,6 +248,8 @@ enum hobble_status hobble_case_set_word(hobble_case *c, int row, const char *wor
 /* At most 119 bytes of valid UTF-8 without control characters. The row "marking" must parse. */
 enum hobble_status hobble_case_set_text(hobble_case *c, int row, const char *text,
                                         const char *origin, struct hobble_faults *sink);
+/* Takes a row back to what is built in, as one that was not given; an unknown row is left out. */
+void hobble_case_forget(hobble_case *c, int row);
 /* Spread of a drawn row (0..2 for a lognormal one, 0..(max - min) else); other rows refuse. */
 enum hobble_status hobble_case_set_spread(hobble_case *c, int row, double spread,
                                           const char *origin, struct hobble_faults *sink);

@@ -121,10 +121,13 @@ libhobble_la_LIBADD = librooms.la $(GSL_LIBS) -lm
 libhobble_la_LDFLAGS = $(AM_LDFLAGS) -version-info 0:0:0 -no-undefined \
 	-export-symbols-regex '^hobble_'
 
-# ---- input and report: what the program adds to the library ----------------------------------
+# ---- input and report, and the dialogue, which tests call: what the program adds to the library ----------------------------------
 
 noinst_LTLIBRARIES += libdesk.la
 libdesk_la_SOURCES = \
+	src/cli/condition_ask.c \
+	src/cli/condition_choice.c \
+	src/cli/condition_kept.c \
 	src/input/config_scan.c \
 	src/input/climate.c \
 	src/input/config_text.c \
@@ -214,7 +217,6 @@ libdesk_la_LIBADD = $(CSV_LIBS) $(PDF_LIBS) $(CONFIG_LIBS) $(JANSSON_LIBS) $(SMA
 bin_PROGRAMS += hobble
 hobble_SOURCES = \
 	src/cli/condition.c \
-	src/cli/condition_ask.c \
 	src/cli/field.c \
 	src/cli/main.c \
 	src/cli/map.c \

@@ -58,6 +58,7 @@ tests_unit_unit_SOURCES = \
 	tests/unit/test_condition.c \
 	tests/unit/test_condition_property.c \
 	tests/unit/test_cvode.c \
+	tests/unit/test_dialogue.c \
 	tests/unit/test_journey.c \
 	tests/unit/test_map.c \
 	tests/unit/test_marking.c \
@@ -116,7 +117,7 @@ CLEANFILES += validation.md generated/validation.md
 # A target NAME is tests/fuzz/fuzz_NAME.c with its corpus in tests/fuzz/corpus/NAME. make check
 # replays the corpus; make fuzz hunts for new inputs. Each target has the same few lines.
 
-FUZZ_TARGETS = climate fleet journey marking profile quantity
+FUZZ_TARGETS = climate dialogue fleet journey marking profile quantity
 AM_TESTS_ENVIRONMENT += FUZZ_TARGETS='$(FUZZ_TARGETS)'; export FUZZ_TARGETS;
 fuzz_engine = $(AM_LDFLAGS) -fsanitize=fuzzer
 fuzz_replay = tests/fuzz/replay_main.c tests/fuzz/fuzz.h
@@ -179,6 +180,16 @@ noinst_PROGRAMS += tests/fuzz/fuzz_climate
 tests_fuzz_fuzz_climate_SOURCES = tests/fuzz/fuzz_climate.c
 tests_fuzz_fuzz_climate_LDADD = $(TEST_LIBS)
 tests_fuzz_fuzz_climate_LDFLAGS = $(fuzz_engine)
+endif
+
+check_PROGRAMS += tests/fuzz/replay_dialogue
+tests_fuzz_replay_dialogue_SOURCES = tests/fuzz/fuzz_dialogue.c $(fuzz_replay)
+tests_fuzz_replay_dialogue_LDADD = $(TEST_LIBS)
+if ENABLE_FUZZ
+noinst_PROGRAMS += tests/fuzz/fuzz_dialogue
+tests_fuzz_fuzz_dialogue_SOURCES = tests/fuzz/fuzz_dialogue.c
+tests_fuzz_fuzz_dialogue_LDADD = $(TEST_LIBS)
+tests_fuzz_fuzz_dialogue_LDFLAGS = $(fuzz_engine)
 endif
 
 # ---- apart from make check: fuzz and coverage each make a build of their own --------------

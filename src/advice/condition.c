@@ -140,18 +140,27 @@ static void want(void *into, enum hb_param_id row)
     ((struct wanted *)into)->row[row] = true;
 }
 
-static void want_of(const struct rule *rule, const struct hb_facts *facts, struct wanted *w)
+typedef void note(void *into, enum hb_param_id row);
+
+/* The first row that is noted, and no other. */
+static void want_first(void *into, enum hb_param_id row)
+{
+    int *first = into;
+    *first = *first < 0 ? (int)row : *first;
+}
+
+static void want_of(const struct rule *rule, const struct hb_facts *facts, note *note_row, void *w)
 {
     if (built_so(rule, facts) == UNKNOWN)
-        hb_facts_missing(facts, HB_F_BUILT, want, w);
+        hb_facts_missing(facts, HB_F_BUILT, note_row, w);
     for (int i = 0; i < TESTS; i++) {
         const struct test *t = &rule->test[i];
         if (holds(t, facts) != UNKNOWN)
             continue;
         if (isnan(facts->value[t->fact]))
-            hb_facts_missing(facts, t->fact, want, w);
+            hb_facts_missing(facts, t->fact, note_row, w);
         if (t->limit != NUMBER_ONLY && isnan(facts->value[t->limit]))
-            hb_facts_missing(facts, (enum hb_fact)t->limit, want, w);
+            hb_facts_missing(facts, (enum hb_fact)t->limit, note_row, w);
     }
 }
 
@@ -171,16 +180,21 @@ static void weigh(const struct hb_facts *facts, struct hobble_condition_answer *
 {
     struct wanted w = {{false}};
     bool unknown = false;
+    a->matters_most = -1;
     for (int i = 0; i < RULES; i++) {
         const struct hobble_fired *fired = &rules[i].row.rule;
         const enum truth truth = fires(&rules[i], facts);
         if (truth == UNKNOWN)
-            want_of(&rules[i], facts, &w);
+            want_of(&rules[i], facts, want, &w);
+        if (truth == UNKNOWN && fired->verdict == HOBBLE_SCRAP) /* the worst of them comes first */
+            want_of(&rules[i], facts, want_first, &a->matters_most);
         if (fired->verdict == HOBBLE_SCRAP && truth == YES)
             add(a, fired);
         unknown = unknown || (fired->verdict == HOBBLE_SCRAP && truth == UNKNOWN);
     }
     a->basis = a->rule_count == 0 && unknown ? HOBBLE_BY_UNKNOWN : HOBBLE_BY_RULE;
+    if (a->basis != HOBBLE_BY_UNKNOWN)
+        a->matters_most = -1;
     a->verdict = a->rule_count > 0 || unknown ? HOBBLE_SCRAP : HOBBLE_DISMOUNT_AND_INSPECT;
     if (unknown)
         add(a, &facts_missing);

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cli/condition.h"
+#include "cli/cli.h"
 
 #include "input/profile.h"
 #include "input/profile_dir.h"
@@ -11,17 +12,23 @@
 #include <time.h>
 #include <unistd.h>
 
-static const char kept_by_itself[] = "bench-case.cfg";
+enum { DAY_SIZE = 32 };
 
-/* A tyre's age needs a day; without one given it is today, by the clock. */
-static void date_it(hobble_case *c, struct hobble_faults *faults)
+/* A tyre's age needs a day; without one given it is today, by the clock. "" where that fails. */
+static const char *today(char day[DAY_SIZE])
 {
-    char day[32];
     const time_t now = time(NULL);
     struct tm local;
-    if (*hobble_case_text(c, hobble_param_find("inspection_date")) || !localtime_r(&now, &local))
-        return;
-    if (strftime(day, sizeof day, "%Y-%m-%d", &local) > 0)
+    day[0] = '\0';
+    if (localtime_r(&now, &local) && strftime(day, DAY_SIZE, "%Y-%m-%d", &local) == 0)
+        day[0] = '\0';
+    return day;
+}
+
+static void date_it(hobble_case *c, struct hobble_faults *faults)
+{
+    char day[DAY_SIZE];
+    if (!*hobble_case_text(c, hobble_param_find("inspection_date")) && *today(day))
         hb_set_text(c, "inspection_date", day, "the clock", faults);
 }
 
@@ -71,17 +78,28 @@ static int list_rules(struct cli *cli)
     return status == HOBBLE_OK ? 0 : hb_cli_fail(cli, status);
 }
 
-/* Asks, after a case that is there already is found to be without contradiction. */
-static enum hobble_status question(struct cli *cli, const char *path)
+static enum hobble_status question(struct cli *cli)
 {
-    struct hobble_condition_answer unused;
-    bool left = false;
-    enum hobble_status status = hobble_condition_judge(cli->c, cli->threads, &unused, &cli->faults);
-    if (status == HOBBLE_OK)
-        status = hb_condition_ask(cli, path, &left);
-    hb_cli_wrote(cli, path, status);
-    if (left && access(path, F_OK) == 0)
-        fprintf(stderr, "Kept in %s; go on with: hobble condition --ask --case %s\n\n", path, path);
+    char day[DAY_SIZE];
+    static struct hb_asking a; /* messages name the file that it holds */
+    a = (struct hb_asking){.in = stdin,
+                           .out = stderr,
+                           .c = cli->c,
+                           .threads = cli->threads,
+                           .today = today(day),
+                           .path = cli->case_file};
+    enum hobble_status status = HOBBLE_OK;
+    if (!a.path)
+        status = hb_kept_choose(&a, &cli->faults);
+    else if (access(a.path, F_OK) == 0)
+        hb_kept_tell(stderr, a.path, cli->c);
+    if (status == HOBBLE_OK && a.path && !a.left)
+        status = hb_condition_ask(&a, &cli->faults);
+    hb_cli_wrote(cli, a.path, status);
+    if (status == HOBBLE_OK && a.path && access(a.path, F_OK) == 0)
+        fprintf(stderr, "Kept in %s; go on with: hobble condition --ask --case %s\n\n", a.path,
+                a.path);
+    hb_asking_end(&a);
     return status;
 }
 
@@ -89,14 +107,13 @@ static enum hobble_status question(struct cli *cli, const char *path)
  * without --ask it has to be there. */
 static enum hobble_status go_through_case(struct cli *cli, bool ask)
 {
-    const char *path = cli->case_file ? cli->case_file : kept_by_itself;
-    const bool there = access(path, F_OK) == 0;
-    enum hobble_status status = HOBBLE_OK;
     if (cli->faults.count > 0)
         return cli->faults.item[0].status;
-    if ((cli->case_file && !there && !ask) || (!cli->case_file && there && ask))
-        status = hb_profile_read_kind(path, HOBBLE_BENCH, cli->c, NULL, &cli->faults);
-    return status == HOBBLE_OK && ask ? question(cli, path) : status;
+    if (ask)
+        return question(cli);
+    if (cli->case_file && access(cli->case_file, F_OK) != 0)
+        return hb_profile_read_kind(cli->case_file, HOBBLE_BENCH, cli->c, NULL, &cli->faults);
+    return HOBBLE_OK;
 }
 
 int hb_cli_condition(struct cli *cli)

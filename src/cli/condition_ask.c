@@ -3,13 +3,11 @@
 
 #include "input/profile.h"
 #include "input/setting.h"
-#include "report/out.h"
+#include "report/condition.h"
 #include "report/words.h"
 
-#include <math.h>
 #include <stdlib.h>
 #include <string.h>
-#include <sys/stat.h>
 
 /* What is asked, in order; a question whose condition does not hold is left out, and its row then
  * does not matter. */
@@ -19,6 +17,7 @@ static const struct question {
     enum { HOLDS, DIFFERS, ABOVE_ZERO } how;
     const char *word;
 } questions[] = {
+    {"job", NULL, HOLDS, NULL},
     {"marking", NULL, HOLDS, NULL},
     {"construction", NULL, HOLDS, NULL},
     {"date_code", NULL, HOLDS, NULL},
@@ -66,9 +65,6 @@ static const struct question {
 };
 enum { QUESTIONS = sizeof questions / sizeof *questions, WHY_MOST = 3 };
 
-/* Where an answer leads. */
-enum step { BACK = -1, QUIT = 0, ON = 1, AGAIN };
-
 static bool asked(const hobble_case *c, const struct question *q)
 {
     char word[64] = "";
@@ -82,41 +78,65 @@ static bool asked(const hobble_case *c, const struct question *q)
     return (strcmp(word, q->word) == 0) == (q->how == HOLDS);
 }
 
+/* Where an answer leads. */
+enum step { BACK = -1, ENDED = 0, ON = 1, AGAIN };
+
 /* The first rules that look at it; which they all are stands in docs/condition-rules.md. */
-static void why_asked(int row)
+static void why_asked(FILE *out, int row)
 {
     int shown = 0;
     for (size_t i = 0; hobble_condition_rule(i) && shown < WHY_MOST; i++)
         if (hobble_condition_rule_uses(i, row)) {
             const struct hobble_fired *rule = &hobble_condition_rule(i)->rule;
             if (shown++ == 0)
-                fprintf(stderr, "  It is asked because of\n");
-            hb_print_wrapped(stderr, "  - ", 4, rule->reason);
-            hb_print_wrapped(stderr, "    Source: ", 12, rule->source);
+                fprintf(out, "  It is asked because of\n");
+            hb_print_wrapped(out, "  - ", 4, rule->reason);
+            hb_print_wrapped(out, "    Source: ", 12, rule->source);
         }
 }
 
-static void help(int row)
+static void help(FILE *out, int row)
 {
     const struct hobble_param *p = &hobble_param_table(NULL)[row];
     char allowed[HOBBLE_FAULT_TEXT];
     hb_row_allowed(row, false, allowed, sizeof allowed);
-    fprintf(stderr, "  Answer: %s\n",
-            p->kind == HOBBLE_TEXT ? "as it stands on the tyre" : allowed);
-    fprintf(stderr, "  Empty: not known, which counts at its worst.  back: the question before.\n"
-                    "  quit: stop here; what was answered is kept.\n");
-    why_asked(row);
+    fprintf(out, "  Answer: %s\n",
+            p->kind == HOBBLE_TEXT   ? "as it stands on the tyre or the papers"
+            : p->kind == HOBBLE_WORD ? "a number of the list, a word of it or its beginning"
+                                     : allowed);
+    fprintf(out,
+            "  Empty, or \"don't know\": not known, which counts at its worst; empty leaves an\n"
+            "  answer that was given as it is.  back: the question before.  quit: stop here;\n"
+            "  what was answered is kept.\n");
+    why_asked(out, row);
 }
 
-static void prompt(int place, int row)
+static bool answered(const hobble_case *c, int row)
 {
     const struct hobble_param *p = &hobble_param_table(NULL)[row];
-    char first[32];
+    const bool unknown =
+        p->words && strncmp(p->words, "unknown|", 8) == 0 && hobble_case_number(c, row) < 0.5;
+    if (strcmp(p->key, "load") == 0 && (hobble_case_given(c, hobble_param_find("load_share")) ||
+                                        hobble_case_given(c, hobble_param_find("people"))))
+        return true; /* the other ways to say it */
+    return hobble_case_given(c, row) && !unknown;
+}
+
+static void prompt(const struct hb_asking *a, int place, int row)
+{
+    const struct hobble_param *p = &hobble_param_table(NULL)[row];
+    char first[32], now[HOBBLE_FAULT_TEXT];
     snprintf(first, sizeof first, "\n%d/%d  ", place + 1, QUESTIONS);
-    hb_print_wrapped(stderr, first, 6, p->meaning);
+    hb_print_wrapped(a->out, first, 6, p->meaning);
+    if (answered(a->c, row) && hobble_case_given(a->c, row)) {
+        hb_condition_value(a->c, row, false, now, sizeof now);
+        fprintf(a->out, "  Now: %s\n", now);
+    }
+    if (p->kind == HOBBLE_WORD)
+        hb_choice_print(a->out, p->words);
     const char *unit = hobble_unit_symbol(p->unit);
-    fprintf(stderr, "  [%s] ", p->kind == HOBBLE_WORD ? p->words : *unit ? unit : "answer");
-    fflush(stderr);
+    fprintf(a->out, p->kind == HOBBLE_NUMBER && *unit ? "  [%s] > " : "  > ", unit);
+    fflush(a->out);
 }
 
 /* Bytes that a terminal acts on, and NUL, which would hide what follows it. */
@@ -130,98 +150,109 @@ static bool holds_control(const char *text, size_t length)
     return false;
 }
 
-/* One line without its end, blanks cut; NULL at the end of input. What holds control bytes is
- * refused: *refused. */
-static char *read_line(char **buffer, size_t *size, bool *refused)
+char *hb_asking_line(struct hb_asking *a)
 {
-    const ssize_t got = getline(buffer, size, stdin);
-    if (got < 0)
-        return NULL;
-    char *text = *buffer;
-    size_t length = (size_t)got;
-    length -= length > 0 && text[length - 1] == '\n';
-    length -= length > 0 && text[length - 1] == '\r';
-    text[length] = '\0';
-    *refused = holds_control(text, length);
-    text += strspn(text, " \t");
-    for (size_t n = strlen(text); n > 0 && (text[n - 1] == ' ' || text[n - 1] == '\t'); n--)
-        text[n - 1] = '\0';
-    return text;
+    for (;;) {
+        const ssize_t got = getline(&a->line, &a->size, a->in);
+        a->left = got < 0;
+        if (a->left)
+            return NULL;
+        char *text = a->line;
+        size_t length = (size_t)got;
+        length -= length > 0 && text[length - 1] == '\n';
+        length -= length > 0 && text[length - 1] == '\r';
+        text[length] = '\0';
+        if (holds_control(text, length)) {
+            fprintf(a->out, "  The answer holds control characters; give it again.\n  > ");
+            fflush(a->out);
+            continue;
+        }
+        text += strspn(text, " \t");
+        for (size_t n = strlen(text); n > 0 && strchr(" \t", text[n - 1]); n--)
+            text[n - 1] = '\0';
+        a->left = strcmp(text, "quit") == 0 || strcmp(text, "q") == 0;
+        return a->left ? NULL : text;
+    }
 }
 
-static enum hobble_status keep(const hobble_case *c, const char *path)
+void hb_asking_end(struct hb_asking *a)
 {
-    struct stat seen;
-    struct hb_out out;
-    if (lstat(path, &seen) == 0 && !S_ISREG(seen.st_mode)) /* never in the place of a device */
-        return HOBBLE_E_WRITE;
-    enum hobble_status status = hb_out_open(&out);
-    if (status != HOBBLE_OK)
-        return status;
-    status = hb_case_write(out.stream, c);
-    if (status == HOBBLE_OK)
-        return hb_out_close(&out, path);
-    hb_out_drop(&out);
+    free(a->line);
+    a->line = NULL;
+}
+
+/* What is known, on the day of the inspection. The day itself is not kept: a case that is gone on
+ * with later is of a tyre that is older. */
+static enum hobble_status judge(struct hb_asking *a, const hobble_case *c,
+                                struct hobble_condition_answer *answer, struct hobble_faults *sink)
+{
+    hobble_case *dated = hobble_case_clone(c);
+    if (!dated)
+        return HOBBLE_E_MEMORY;
+    if (!*hobble_case_text(c, hobble_param_find("inspection_date")))
+        hobble_case_set_text(dated, hobble_param_find("inspection_date"), a->today, "today", NULL);
+    const enum hobble_status status = hobble_condition_judge(dated, a->threads, answer, sink);
+    hobble_case_free(dated);
     return status;
 }
 
-/* Takes an answer; false when it has to be given again. The case is kept as it was then. */
-static bool take(struct cli *cli, int row, const char *text)
+/* One answer into a case; false, and said why, where it is none. */
+static bool put(struct hb_asking *a, hobble_case *c, int row, const char *text,
+                struct hobble_faults *faults)
+{
+    const struct hobble_param *p = &hobble_param_table(NULL)[row];
+    const bool load = strcmp(p->key, "load") == 0, share = load && strchr(text, '%');
+    char word[64];
+    int place = 0;
+    if (p->kind == HOBBLE_WORD && (place = hb_choice_read(p->words, text)) < 0) {
+        hb_choice_refuse(a->out, p->words, text, place);
+        return false;
+    }
+    hobble_case_forget(c, row);
+    if (load) /* the one or the other */
+        hobble_case_forget(c, hobble_param_find("load_share"));
+    if (p->kind != HOBBLE_WORD)
+        return hb_choice_unknown(text) ||
+               hb_set_text(c, share ? "load_share" : p->key, text, "asked", faults) == HOBBLE_OK;
+    hobble_param_word_at(p, place, word, sizeof word);
+    return strcmp(word, "unknown") == 0 ||
+           hobble_case_set_word(c, row, word, "asked", faults) == HOBBLE_OK;
+}
+
+/* Takes an answer; false when it has to be given again. */
+static bool take(struct hb_asking *a, int row, const char *text)
 {
     static struct hobble_faults faults;
-    struct hobble_condition_answer unused;
-    hobble_case *trial = hobble_case_clone(cli->c);
+    static struct hobble_condition_answer answer;
+    hobble_case *trial = hobble_case_clone(a->c);
     memset(&faults, 0, sizeof faults);
-    const char *key = hobble_param_table(NULL)[row].key;
-    const bool share = strcmp(key, "load") == 0 && strchr(text, '%') != NULL;
-    bool good = trial &&
-                hb_set_text(trial, share ? "load_share" : key, text, "asked", &faults) == HOBBLE_OK;
+    bool good = trial && put(a, trial, row, text, &faults);
     /* a contradiction is told at once, not after the last question */
-    good = good && hobble_condition_judge(trial, cli->threads, &unused, &faults) == HOBBLE_OK;
-    if (good)
-        hobble_case_assign(cli->c, trial);
-    else
-        hb_print_faults(stderr, &faults);
+    good = good && judge(a, trial, &answer, &faults) == HOBBLE_OK;
+    if (good) {
+        hobble_case_assign(a->c, trial);
+        a->answer = answer;
+    }
+    hb_print_faults(a->out, &faults);
     hobble_case_free(trial);
     return good;
 }
 
-/* Asks one question until it has an answer. */
-static enum hobble_status ask_one(struct cli *cli, int place, const char *path, enum step *step)
+/* Asks one question until it has an answer. The case is kept as it is then. */
+static enum hobble_status ask_one(struct hb_asking *a, int place, enum step *step)
 {
     const int row = hobble_param_find(questions[place].key);
-    char *buffer = NULL;
-    size_t size = 0;
-    enum hobble_status status = HOBBLE_OK;
-    *step = AGAIN;
-    while (*step == AGAIN) {
-        prompt(place, row);
-        bool refused = false;
-        const char *text = read_line(&buffer, &size, &refused);
-        if (!text || (!refused && (strcmp(text, "quit") == 0 || strcmp(text, "q") == 0))) {
-            *step = QUIT;
-        } else if (refused) {
-            fprintf(stderr, "  The answer holds control characters; give it again.\n");
-        } else if (strcmp(text, "?") == 0) {
-            help(row);
-        } else if (strcmp(text, "back") == 0) {
-            *step = BACK;
-        } else if (!*text) {
-            *step = ON;
-        } else if (take(cli, row, text)) {
-            *step = ON;
-            status = keep(cli->c, path);
-        }
+    for (;;) {
+        prompt(a, place, row);
+        const char *text = hb_asking_line(a);
+        *step = !text ? ENDED : strcmp(text, "back") == 0 ? BACK : ON;
+        if (*step != ON || !*text)
+            return HOBBLE_OK;
+        if (strcmp(text, "?") == 0)
+            help(a->out, row);
+        else if (take(a, row, text))
+            return hb_kept_write(a);
     }
-    free(buffer);
-    return status;
-}
-
-static bool answered(const hobble_case *c, const struct question *q)
-{
-    const int row = hobble_param_find(q->key);
-    return hobble_case_given(c, row) ||
-           (strcmp(q->key, "load") == 0 && hobble_case_given(c, hobble_param_find("load_share")));
 }
 
 /* Place of the next question in a direction that is asked (and, going on, not answered yet);
@@ -229,27 +260,89 @@ static bool answered(const hobble_case *c, const struct question *q)
 static int next(const hobble_case *c, int place, int step)
 {
     for (place += step; place >= 0 && place < QUESTIONS; place += step)
-        if (asked(c, &questions[place]) && (step < 0 || !answered(c, &questions[place])))
+        if (asked(c, &questions[place]) &&
+            (step < 0 || !answered(c, hobble_param_find(questions[place].key))))
             return place;
     return place < 0 ? next(c, -1, 1) : QUESTIONS;
 }
 
-enum hobble_status hb_condition_ask(struct cli *cli, const char *path, bool *left)
+/* The last question that has an answer, or -1. */
+static int last_answered(const hobble_case *c)
+{
+    int place = QUESTIONS - 1;
+    while (place >= 0 && !answered(c, hobble_param_find(questions[place].key)))
+        place--;
+    return place;
+}
+
+/* The verdict is decided: no more is asked, unless an answer was wrong. */
+static enum step decided(struct hb_asking *a)
+{
+    static const char choices[] = "end here|an answer was wrong, ask it again";
+    fprintf(a->out, "\nDecided: SCRAP, by the rule %s.\n", a->answer.rule[0].id);
+    hb_print_wrapped(a->out, "  ", 2, a->answer.rule[0].reason);
+    hb_print_wrapped(a->out, "  ", 2,
+                     "Nothing that is stated from here on can make that better, so no more is "
+                     "asked.");
+    hb_choice_print(a->out, choices);
+    for (;;) {
+        fprintf(a->out, "  [empty: end here] > ");
+        fflush(a->out);
+        const char *text = hb_asking_line(a);
+        const int place = !text || !*text             ? 0
+                          : strcmp(text, "back") == 0 ? 1
+                                                      : hb_choice_read(choices, text);
+        if (place >= 0)
+            return place == 0 ? ENDED : BACK;
+        hb_choice_refuse(a->out, choices, text, place);
+    }
+}
+
+/* What is most worth finding out when the questions end and the verdict is by what is unknown. */
+static void what_matters(const struct hb_asking *a)
+{
+    const struct hobble_param *p = hobble_param_table(NULL);
+    char text[HOBBLE_FAULT_TEXT * 4], name[64];
+    if (a->answer.matters_most < 0)
+        return;
+    hb_words_spaced(p[a->answer.matters_most].key, name, sizeof name);
+    snprintf(text, sizeof text, "%s: %s.", name, p[a->answer.matters_most].meaning);
+    fprintf(a->out, "\nNot decided by what is known. What would matter most to find out:\n");
+    hb_print_wrapped(a->out, "  ", 2, text);
+}
+
+/* Asks from a place on until all is asked, decided or left. */
+static enum hobble_status go_through(struct hb_asking *a)
 {
     enum hobble_status status = HOBBLE_OK;
-    int place = next(cli->c, -1, 1);
     enum step step = ON;
-    fprintf(
-        stderr,
-        "One question at a time: ? for help, empty when not known, back, quit. Answers are kept "
-        "in\n%s after each; nothing is lost by quitting.\n",
-        path);
-    while (status == HOBBLE_OK && place < QUESTIONS && step != QUIT) {
-        status = ask_one(cli, place, path, &step);
-        if (step != QUIT)
-            place = next(cli->c, place, step == BACK ? -1 : 1);
+    int place = next(a->c, -1, 1);
+    int before = last_answered(a->c); /* asked again where that is wanted */
+    while (status == HOBBLE_OK && step != ENDED) {
+        if (step == ON && a->answer.decided && (step = decided(a)) == BACK)
+            place = before < 0 ? 0 : before;
+        if (step == ENDED || place == QUESTIONS)
+            break;
+        status = ask_one(a, place, &step);
+        before = place;
+        if (step != ENDED)
+            place = next(a->c, place, step == BACK ? -1 : 1);
     }
-    *left = step == QUIT;
-    fprintf(stderr, "\n");
+    return status;
+}
+
+enum hobble_status hb_condition_ask(struct hb_asking *a, struct hobble_faults *sink)
+{
+    enum hobble_status status = judge(a, a->c, &a->answer, sink);
+    if (status != HOBBLE_OK)
+        return status;
+    fprintf(
+        a->out,
+        "One question at a time: ? for help, empty when not known, back, quit.\nAnswers are kept "
+        "after each, and nothing is lost by quitting, in\n%s\n",
+        a->path);
+    status = go_through(a);
+    what_matters(a);
+    fprintf(a->out, "\n");
     return status;
 }

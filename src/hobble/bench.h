@@ -17,6 +17,9 @@ struct hobble_condition_answer {
     int rule_count;
     int find_out[HOBBLE_FIND_MAX]; /* rows of the parameter table whose value would tell */
     int find_out_count;
+    int matters_most; /* the row of those on which the worst rule for scrap that is open hangs; -1
+                       * where the verdict is not by what is unknown */
+    bool decided;     /* scrap by a rule, and nothing that is stated beside it can change that */
     const char *check[HOBBLE_CHECK_MAX]; /* what a qualified person must still do; constants */
     int check_count;
     int loosened[HOBBLE_LOOSENED_MAX]; /* rows of the group RULES that local rules loosen */

@@ -4,6 +4,7 @@
 #include "report/json.h"
 
 #include <math.h>
+#include <string.h>
 
 static double shown(enum hobble_unit unit, double si)
 {
@@ -19,7 +20,8 @@ static json_t *facts(const hobble_case *c)
     for (size_t i = 0; i < rows; i++) {
         const int row = (int)i;
         char word[64];
-        if (p[i].group == HOBBLE_STUDY || p[i].group == HOBBLE_RULES || !hobble_case_given(c, row))
+        if (p[i].group == HOBBLE_STUDY || p[i].group == HOBBLE_RULES || !hobble_case_given(c, row) ||
+            strcmp(p[i].key, "job") == 0) /* no fact of the tyre: it stands above them */
             continue;
         if (p[i].kind == HOBBLE_NUMBER)
             hb_json_real(o, p[i].key, hobble_case_number(c, row));
@@ -111,10 +113,16 @@ json_t *hb_condition_json(const hobble_case *c,
     }
     for (int i = 0; i < a->check_count; i++)
         json_array_append_new(checks, json_string(a->check[i]));
+    hb_json_text(o, "job", hobble_case_text(c, hobble_param_find("job")));
     hb_json_text(o, "verdict", hobble_condition_word(a->verdict));
     hb_json_text(o, "basis", hobble_basis_word(a->basis));
     json_object_set_new(o, "rules", rules(a));
+    hb_json_bool(o, "decided", a->decided);
     json_object_set_new(o, "find_out", find_out(a));
+    json_object_set_new(o, "matters_most",
+                        a->matters_most < 0
+                            ? json_null()
+                            : json_string(hobble_param_table(NULL)[a->matters_most].key));
     json_object_set_new(o, "still_to_check", checks);
     json_object_set_new(o, "facts", facts(c));
     hb_json_real(o, "age_years", shown(HOBBLE_UNIT_YEAR, a->age));

@@ -76,6 +76,12 @@ static void find_out(FILE *f, const struct hobble_condition_answer *a)
     if (a->find_out_count == 0)
         return;
     fprintf(f, "\nFind out\n");
+    if (a->matters_most >= 0) {
+        char option[NAME_SIZE], text[2 * NAME_SIZE];
+        hb_condition_option(a->matters_most, option, sizeof option);
+        snprintf(text, sizeof text, "%s: the worst rule that is still open hangs on it.", option);
+        hb_print_wrapped(f, "  What would matter most is", INDENT + 2, text);
+    }
     for (int i = 0; i < a->find_out_count; i++) {
         char option[NAME_SIZE], first[NAME_SIZE + INDENT + 2];
         hb_condition_option(a->find_out[i], option, sizeof option);
@@ -141,8 +147,12 @@ static void local_rules(FILE *f, const hobble_case *c, const struct hobble_condi
 void hb_condition_text(FILE *f, const hobble_case *c, const struct hobble_condition_answer *a,
                        bool us)
 {
+    char job[HOBBLE_FAULT_TEXT];
     hb_print_changed(f, c);
     fprintf(f, "%s\n", hb_condition_headline(a));
+    hobble_fault_text(job, hobble_case_text(c, hobble_param_find("job")));
+    if (*job)
+        fprintf(f, "  Job: %s\n", job);
     hb_print_wrapped(f, "  ", INDENT, hb_condition_meaning(a));
     rules(f, a);
     fprintf(f, "\nStill to be checked by a qualified person\n");

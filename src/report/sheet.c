@@ -79,6 +79,17 @@ static int row_of(const char *key)
     return hobble_param_find(key);
 }
 
+/* What the case is called, beside the title; its height. */
+static double put_job(struct pen *p)
+{
+    char text[LINE_SIZE], job[HOBBLE_FAULT_TEXT];
+    hobble_fault_text(job, hobble_case_text(p->c, row_of("job")));
+    if (!*job)
+        return 0.0;
+    snprintf(text, sizeof text, "Job: %s", job);
+    return put(p, MARGIN + 0.5 * INNER, p->y, text, HEAD, true, 0.5 * INNER) + 2.0;
+}
+
 static void head(struct pen *p)
 {
     static const char *const key[] = {"marking", "construction", "date_code", "inspection_date"};
@@ -87,7 +98,7 @@ static void head(struct pen *p)
     char text[LINE_SIZE] = "", value[HOBBLE_FAULT_TEXT];
     p->y = MARGIN;
     put(p, MARGIN, p->y, "Bench sheet of one tyre", TITLE, true, INNER);
-    p->y += 26.0;
+    p->y += fmax(26.0, put_job(p));
     for (int i = 0; i < 4; i++) {
         const size_t used = strlen(text);
         hb_condition_value(p->c, row_of(key[i]), p->us, value, sizeof value);
@@ -173,7 +184,7 @@ static void model(struct pen *p)
 static bool stated(const hobble_case *c, int row)
 {
     const struct hobble_param *r = &hobble_param_table(NULL)[row];
-    return r->group == HOBBLE_BENCH || row == row_of("ran_flat") || row == row_of("repaired") ||
+    return (r->group == HOBBLE_BENCH && row != row_of("job")) || row == row_of("ran_flat") || row == row_of("repaired") ||
            (r->group == HOBBLE_TRIP && hobble_case_given(c, row));
 }
 

@@ -179,6 +179,15 @@ enum hobble_status hobble_case_set_text(hobble_case *c, int row, const char *tex
     return HOBBLE_OK;
 }
 
+void hobble_case_forget(hobble_case *c, int row)
+{
+    struct hb_settings built_in;
+    if (!c || !row_of(row))
+        return;
+    hb_settings_default(&built_in);
+    c->settings.row[row] = built_in.row[row];
+}
+
 enum hobble_status hobble_case_set_spread(hobble_case *c, int row, double spread,
                                           const char *origin, struct hobble_faults *sink)
 {

@@ -79,6 +79,18 @@ static enum hobble_status past_of(const hobble_case *c, struct hb_history *past,
     return status;
 }
 
+/* Whether a rule for scrap rests on nothing that a later fact could make milder. What a leak leaves
+ * counts as nothing until way, speed and size are known, and a stated age gives way to a date
+ * code. */
+static bool nothing_changes_it(const hobble_case *c, const struct hobble_condition_answer *a)
+{
+    static const enum hb_param_id passing[] = {HB_P_LEAK, HB_P_HOLE, HB_P_AGE};
+    for (size_t i = 0; i < sizeof passing / sizeof *passing; i++)
+        if (c->settings.row[passing[i]].given)
+            return false;
+    return a->verdict == HOBBLE_SCRAP && a->basis == HOBBLE_BY_RULE && c->legs == 0;
+}
+
 enum hobble_status hobble_condition_judge(const hobble_case *c, int threads,
                                           struct hobble_condition_answer *out,
                                           struct hobble_faults *sink)
@@ -100,6 +112,7 @@ enum hobble_status hobble_condition_judge(const hobble_case *c, int threads,
     if (status != HOBBLE_OK)
         return status;
     hb_condition_of(&facts, &a);
+    a.decided = nothing_changes_it(c, &a);
     *out = a;
     return HOBBLE_OK;
 }

@@ -28,6 +28,7 @@
     X(study)                                                                                       \
     X(condition)                                                                                   \
     X(condition_property)                                                                          \
+    X(dialogue)                                                                                    \
     X(chart)                                                                                       \
     X(rule)                                                                                        \
     X(policy)                                                                                      \
