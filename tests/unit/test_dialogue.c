@@ -148,7 +148,6 @@ START_TEST(what_passes_is_not_decided)
 {
     static const char *const rows[][3] = {
         {"low_distance=3;low_speed=-;leak=100000", "low_speed", "50"},
-        {"low_distance=1;marking=-;hole=0.02", "marking", "255/40 RF18 95V"},
         {"date_code=-;age=10.4", "date_code", "3614"},
     };
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
