@@ -134,6 +134,7 @@ static enum hobble_status drive_unseen(struct making *m, struct hobble_faults *s
         return hobble_faults_add(sink, &f);
     }
     m->inflated = false;
+    m->h->start_speed = fmax(m->h->start_speed, speed);
     drive(m, part(m, speed, HB_FOR_TIME, time), (double)NAN);
     m->h->run_unseen = speed * time;
     return HOBBLE_OK;

@@ -65,6 +65,37 @@ START_TEST(random_pairs)
 }
 END_TEST
 
+/* Every pair that was found by hand or by chance, for good. */
+START_TEST(kept_pairs)
+{
+    static const struct relation same = {"same", "", true, NULL}, worse = {"worse", "", false, NULL};
+    struct tsv t;
+    char why[256];
+    ck_assert_msg(tsv_load(&t, "relations.tsv", 4, 20, why, sizeof why), "%s", why);
+    for (size_t row = 0; row < t.rows; row++) {
+        struct asked q, other;
+        ck_assert_msg(relation_read(tsv_cell(&t, row, 1), &q) &&
+                          relation_read(tsv_cell(&t, row, 2), &other),
+                      "line %d", t.line[row]);
+        const struct told a = relation_ask(&q), b = relation_ask(&other);
+        const char *kind = tsv_cell(&t, row, 0);
+        ck_assert_msg(!a.refused, "line %d: the first is refused", t.line[row]);
+        if (strcmp(kind, "refused") == 0)
+            ck_assert_msg(b.refused, "line %d: answered", t.line[row]);
+        else if (strcmp(kind, "stop") == 0)
+            ck_assert_msg(!b.refused && b.verdict == HOBBLE_STOP && a.verdict == HOBBLE_GO,
+                          "line %d: %s and %s", t.line[row], hobble_verdict_word(a.verdict),
+                          hobble_verdict_word(b.verdict));
+        else
+            ck_assert_msg(!b.refused && relation_holds(kind[0] == 's' ? &same : &worse, &a, &b),
+                          "line %d: %s %.3f km and %s %.3f km", t.line[row],
+                          hobble_verdict_word(a.verdict), a.distance / 1e3,
+                          hobble_verdict_word(b.verdict), b.distance / 1e3);
+    }
+    tsv_free(&t);
+}
+END_TEST
+
 /* ---- one question through other doors -------------------------------------------------------- */
 
 static void same_answer(const hobble_case *one, const hobble_case *two, const char *door,
@@ -277,6 +308,7 @@ Suite *relation_suite(void)
     Suite *s = suite_create("relation");
     TCase *t = tcase_create("relation");
     tcase_set_timeout(t, 3000.0);
+    tcase_add_test(t, kept_pairs);
     tcase_add_test(t, random_pairs);
     tcase_add_test(t, every_door);
     tcase_add_test(t, after_the_advised_way);
