@@ -123,7 +123,8 @@ static enum hobble_status drive_unseen(struct making *m, struct hobble_faults *s
     const double time = stated    ? hb_setting_si(s, HB_P_UNSEEN)
                         : covered ? 0.0
                                   : hb_setting_si(s, HB_P_WARNING_DELAY);
-    const double speed = stated ? hb_setting_si(s, HB_P_SPEED_BEFORE) : m->assumed;
+    const bool told = stated && (given(s, HB_P_SPEED_BEFORE) || !given(s, HB_P_LOW_SPEED));
+    const double speed = told ? hb_setting_si(s, HB_P_SPEED_BEFORE) : m->assumed;
     m->h->unseen_assumed = !stated && time > 0.0;
     if (time <= 0.0)
         return HOBBLE_OK;
@@ -309,6 +310,16 @@ static void note_known(const struct hobble_leg *leg, size_t legs, struct making 
         h->pressure_known = h->pressure_known || leg[i].pressure < HB_FLAT_PRESSURE;
 }
 
+/* A speed that nobody stated is not slow: never below the one before the warning, nor the built-in one
+ * (assumed); unless the bench states the highest of all. */
+static double assumed_speed(const struct hb_settings *s)
+{
+    const struct hobble_param *row = &hobble_param_table(NULL)[HB_P_SPEED_BEFORE];
+    const double least = hobble_unit_to_si(row->unit, row->value);
+    return given(s, HB_P_LOW_SPEED) ? hb_setting_si(s, HB_P_LOW_SPEED)
+                                    : fmax(hb_setting_si(s, HB_P_SPEED_BEFORE), least);
+}
+
 static void finish(struct making *m)
 {
     struct hb_history *h = m->h;
@@ -324,13 +335,12 @@ enum hobble_status hb_history_make(const struct hb_settings *s, const struct hob
                                    size_t legs, const struct hb_surroundings *around,
                                    struct hb_history *history, struct hobble_faults *sink)
 {
-    const struct hobble_param *row = &hobble_param_table(NULL)[HB_P_SPEED_BEFORE];
     struct hb_history h = {.lowest = HUGE_VAL, .start_speed = hb_setting_si(s, HB_P_SPEED_BEFORE)};
     struct making m = {.s = s,
                        .around = around,
                        .h = &h,
                        .gauge = gauge_of(s),
-                       .assumed = fmax(h.start_speed, hobble_unit_to_si(row->unit, row->value)),
+                       .assumed = assumed_speed(s),
                        .carried = HUGE_VAL,
                        .inflated = true};
     h.warned = hb_setting_si(s, HB_P_PRESSURE_INFLATED) *

@@ -220,7 +220,7 @@ START_TEST(a_bad_trip_fact_decides)
     static const char *const rows[][3] = {
         {"pressure", "69.9", "flat_running"},
         {"run", "1000", "far_when_warned"},
-        {"unseen", "1", "fast_when_warned"}, /* 100 km/h are built in */
+        {"unseen", "600", "far_when_warned"},
         {"leak", "1", "flat_running"},
         {"hole", "5", "flat_running"},
         {"flat_tyres", "3", "flat_running"},
