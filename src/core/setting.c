@@ -24,11 +24,13 @@ enum hobble_status hb_fault(struct hobble_faults *sink, enum hobble_status statu
 static void note(struct hb_setting *set, const char *origin)
 {
     set->given = true;
-    set->origin[0] = '\0';
-    strncat(set->origin, origin ? origin : "", sizeof set->origin - 1);
+    const size_t length = origin ? strlen(origin) : 0, most = sizeof set->origin - 1;
+    memcpy(set->origin, origin ? origin : "", length < most ? length : most);
+    set->origin[length < most ? length : most] = '\0';
 }
 
-enum hobble_status hb_put_number(struct hb_settings *s, int row, double value, const char *origin)
+enum hobble_status hb_setting_put_number(struct hb_settings *s, int row, double value,
+                                         const char *origin)
 {
     const struct hobble_param *p = row_of(row);
     if (!p || p->kind != HOBBLE_NUMBER)
@@ -48,7 +50,8 @@ double hb_spread_most(const struct hobble_param *p)
     return p->shape == HOBBLE_LOGNORMAL ? 2.0 : p->max - p->min;
 }
 
-enum hobble_status hb_put_spread(struct hb_settings *s, int row, double spread, const char *origin)
+enum hobble_status hb_setting_put_spread(struct hb_settings *s, int row, double spread,
+                                         const char *origin)
 {
     const struct hobble_param *p = row_of(row);
     if (!p || p->stage == HOBBLE_NOT_DRAWN)
@@ -60,8 +63,8 @@ enum hobble_status hb_put_spread(struct hb_settings *s, int row, double spread, 
     return HOBBLE_OK;
 }
 
-enum hobble_status hb_set_word(struct hb_settings *s, int row, const char *word, const char *origin,
-                               struct hobble_faults *sink)
+enum hobble_status hb_setting_put_word(struct hb_settings *s, int row, const char *word,
+                                       const char *origin, struct hobble_faults *sink)
 {
     const struct hobble_param *p = row_of(row);
     if (!p || p->kind != HOBBLE_WORD)
@@ -113,8 +116,8 @@ static void forget_construction(struct hb_settings *s, const char *origin)
     }
 }
 
-enum hobble_status hb_set_text(struct hb_settings *s, int row, const char *text, const char *origin,
-                               struct hobble_faults *sink)
+enum hobble_status hb_setting_put_text(struct hb_settings *s, int row, const char *text,
+                                       const char *origin, struct hobble_faults *sink)
 {
     const struct hobble_param *p = row_of(row);
     if (!p || p->kind != HOBBLE_TEXT || !text)

@@ -115,6 +115,7 @@ class Page {
     this.redraws.push(performance.now() - began);
     if (this.redraws.length > 2000) this.redraws.shift();
     this.id++;
+    clearTimeout(this.alone);
     clearTimeout(this.sending); // while a slider moves, the processor is the page's
     if (a && a.status === 0) this.sending = setTimeout(() => this.send(lines), REST_MS);
     clearTimeout(this.linking);

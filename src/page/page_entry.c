@@ -156,12 +156,12 @@ HB_PAGE_EXPORT(double, page_limit, int row, int which)
 /* A number in the row's unit. */
 HB_PAGE_EXPORT(int, page_set_number, int row, double value)
 {
-    return (int)hb_put_number(&page.settings, row, value, ORIGIN);
+    return (int)hb_setting_put_number(&page.settings, row, value, ORIGIN);
 }
 
 HB_PAGE_EXPORT(int, page_set_spread, int row, double spread)
 {
-    return (int)hb_put_spread(&page.settings, row, spread, ORIGIN);
+    return (int)hb_setting_put_spread(&page.settings, row, spread, ORIGIN);
 }
 
 /* The word or the text in page_text, as the row's kind is. */
@@ -170,8 +170,8 @@ HB_PAGE_EXPORT(int, page_set_text, int row)
     const bool there = row >= 0 && row < HB_PARAM_COUNT;
     page.text[TEXT_MAX - 1] = '\0';
     if (there && hobble_param_table(NULL)[row].kind == HOBBLE_TEXT)
-        return (int)hb_set_text(&page.settings, row, page.text, ORIGIN, &page.faults);
-    return (int)hb_set_word(&page.settings, row, page.text, ORIGIN, &page.faults);
+        return (int)hb_setting_put_text(&page.settings, row, page.text, ORIGIN, &page.faults);
+    return (int)hb_setting_put_word(&page.settings, row, page.text, ORIGIN, &page.faults);
 }
 
 /* Minutes driven since the warning, as distance: nobody is taken to have slowed down unless it is

@@ -15,7 +15,7 @@ export const words = {
   'anew': 'Start anew',
   'example': 'EXAMPLE, not your tyre',
   'example_load': 'EXAMPLE, not your load',
-  'example_invented': 'EXAMPLE, not your car',
+  'example_invented': 'EXAMPLE, not yours',
   'example_class': 'EXAMPLE for a class, not your tyre',
   'invented': 'Profiles whose name says invented belong to no real tyre or vehicle.',
 
@@ -100,7 +100,7 @@ export const words = {
   'vehicle': 'Vehicle', 'vehicle.other': 'a car that is not in the list', 'tyre': 'Tyre', 'tyre.own': 'as marked on the sidewall',
   'marking': 'Marking on the sidewall', 'marking.hint': 'Size, load and speed in one row, for instance 205/55 RF16 91V. Leave out what comes after.',
   'marking.need': 'Type the marking first.',
-  'built': 'Is there RF, or a run-flat sign in the papers?', 'construction': 'RF, or a run-flat sign in the papers',
+  'built': 'Is there RF, or a run-flat sign in the papers?', 'construction': 'run-flat sign',
   'built.unknown': 'I do not know', 'built.self_supporting': 'yes: self-supporting',
   'built.extended_mobility': 'yes: extended mobility', 'built.conventional': 'no',
   'wheel': 'Which wheel is flat',

@@ -70,7 +70,7 @@ enum hobble_status hobble_case_set_number(hobble_case *c, int row, double value,
                                           const char *origin, struct hobble_faults *sink)
 {
     const struct hobble_param *p = row_of(row);
-    const enum hobble_status status = hb_put_number(&c->settings, row, value, origin);
+    const enum hobble_status status = hb_setting_put_number(&c->settings, row, value, origin);
     if (status == HOBBLE_OK)
         return status;
     if (status == HOBBLE_E_RANGE)
@@ -83,20 +83,20 @@ enum hobble_status hobble_case_set_number(hobble_case *c, int row, double value,
 enum hobble_status hobble_case_set_word(hobble_case *c, int row, const char *word,
                                         const char *origin, struct hobble_faults *sink)
 {
-    return hb_set_word(&c->settings, row, word, origin, sink);
+    return hb_setting_put_word(&c->settings, row, word, origin, sink);
 }
 
 enum hobble_status hobble_case_set_text(hobble_case *c, int row, const char *text,
                                         const char *origin, struct hobble_faults *sink)
 {
-    return hb_set_text(&c->settings, row, text, origin, sink);
+    return hb_setting_put_text(&c->settings, row, text, origin, sink);
 }
 
 enum hobble_status hobble_case_set_spread(hobble_case *c, int row, double spread,
                                           const char *origin, struct hobble_faults *sink)
 {
     const struct hobble_param *p = row_of(row);
-    const enum hobble_status status = hb_put_spread(&c->settings, row, spread, origin);
+    const enum hobble_status status = hb_setting_put_spread(&c->settings, row, spread, origin);
     if (status == HOBBLE_OK)
         return status;
     if (status == HOBBLE_E_RANGE)

@@ -277,7 +277,7 @@ async function hostile() {
 async function looks() {
   const screens = [...Object.entries(SCREENS), ['class', 'view=class']];
   for (const [width, height] of WIDTHS)
-    for (const colorScheme of ['light', 'dark'])
+    for (const colorScheme of [360, 1280].includes(width) ? ['light', 'dark'] : ['light'])
       for (const [name, link] of screens) {
         const tab = await open(link, { viewport: { width, height }, colorScheme }), { page } = tab;
         if (!['ask', 'none'].includes(name)) await page.waitForSelector(ALL, { timeout: 30000 });
