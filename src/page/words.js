@@ -16,7 +16,7 @@ export const words = {
   'example': 'EXAMPLE, not your tyre',
   'example_load': 'EXAMPLE, not your load',
   'example_invented': 'EXAMPLE, not yours',
-  'example_class': 'EXAMPLE for a class, not your tyre',
+  'example_class': 'EXAMPLE for a class',
   'invented': 'Profiles whose name says invented belong to no real tyre or vehicle.',
 
   'go': 'GO', 'go_then_stop': 'GO, THEN STOP', 'stop': 'STOP', 'none': 'NO ANSWER', 'ask': 'No answer yet',
