@@ -22,6 +22,7 @@ librooms_la_SOURCES = \
 	src/core/marking.c \
 	src/core/marking_print.c \
 	src/core/param.c \
+	src/core/setting.c \
 	src/core/physics.c \
 	src/core/status.c \
 	src/core/tables.c \
@@ -71,6 +72,7 @@ librooms_la_SOURCES = \
 	src/core/march_end.inc \
 	src/core/march_step.inc \
 	src/core/param.h \
+	src/core/setting.h \
 	src/core/param_rows.inc \
 	src/core/physics.h \
 	src/core/physics.inc \

@@ -484,6 +484,8 @@ static void decide_way(struct hb_ensemble *e, struct hobble_answer *a)
     take_outlook(&mine, a);
     judge(e, a);
     a->if_vouched = vouched.advised_distance;
+    if (a->stop[HOBBLE_STOP_CONTRADICTION]) /* numbers that nobody should use */
+        a->advised = (struct hobble_band){0};
 }
 
 static void begin(const struct hb_ensemble *e, struct hobble_answer *a)
@@ -535,8 +537,8 @@ enum hobble_status hb_advise(struct hb_ensemble *e, struct hobble_answer *answer
     along_the_way(e, &a);
     rule_here(e, &a);
     hb_condition_after(e->settings, e->question, &a);
-    if (a.stop[HOBBLE_STOP_CONTRADICTION]) /* numbers that nobody should use */
-        a.range = a.unconditioned = a.advised = (struct hobble_band){0};
+    if (a.stop[HOBBLE_STOP_CONTRADICTION])
+        a.range = a.unconditioned = (struct hobble_band){0};
     a.energy_closure = e->closure;
     *answer = a;
     return e->closure > 1e-3 ? HOBBLE_E_ENERGY : HOBBLE_OK;

@@ -4,7 +4,7 @@
 import { say } from './words.js';
 import { element, slider, select, press, put, field, with_unit } from './controls.js';
 import { glance } from './verdict.js';
-import { to_row, class_lines, SLIDERS, OWN } from './question.js';
+import { to_row, class_lines, SLIDERS } from './question.js';
 import { wall_picture, wall_words, band_picture, life_picture, map_picture } from './pictures.js';
 import { lessons_panel } from './lessons.js';
 
@@ -51,7 +51,7 @@ function wall_part() {
 function compare_part() {
   const table = element('table', { class: 'compare' });
   const rows = [['row.speed', (k) => k.text['c.speed']], ['row.load', (k) => k.text['c.load']], ['row.ambient', (k) => k.text['c.ambient']],
-    ['row.pressure', (k) => k.text['c.pressure']], ['row.answer', (k) => say(k.a.value.go === 1 ? 'go' : 'stop')],
+    ['row.pressure', (k) => k.text['c.pressure']], ['row.answer', (k) => say(k.a.verdict)],
     ['row.way', (k) => field(k.a, 'advised_distance')], ['row.p50', (k) => field(k.a, 'range_p50')], ['row.rule', (k) => field(k.a, 'share_of_tyres')]];
   const head = (text) => element('th', { scope: 'col' }, text);
   return { box: table, show(now, kept) {
@@ -69,7 +69,7 @@ export function classroom(data, q, moved, ask_now, distance) {
   let answer = null, way = null, kept = null, extra = [];
   const changed = () => { extra = []; moved(); };
   const sliders = KEYS.map((key) => slider(key, q, data.us, changed));
-  const tyre = select('tyre', data.tyres.map((t, i) => [String(i), t.title]), () => (q().tyre === OWN ? '0' : q().tyre), (v) => { q().tyre = v; changed(); });
+  const tyre = select('tyre', data.tyres.map((t, i) => [String(i), t.title]), () => q()['c.tyre'], (v) => { q()['c.tyre'] = v; changed(); });
   const text = () => Object.fromEntries(KEYS.map((key) => [key, with_unit(String(q()[key]), SLIDERS[key].kind, data.us)]));
   const place = () => [to_row('SPEED', data.us, q()['c.speed']), q()['c.load'] / 100];
   const keep = press('keep', () => {
@@ -94,7 +94,7 @@ export function classroom(data, q, moved, ask_now, distance) {
   const with_change = (change) => Object.fromEntries(Object.entries(change).map(([key, value]) => [key, shown(key, value)]));
   const choose = (lesson) => {
     const vehicle = data.vehicles.findIndex((v) => v.name === lesson.vehicle);
-    if (vehicle >= 0) q().tyre = String(data.vehicles[vehicle].tyre);
+    if (vehicle >= 0) q()['c.tyre'] = String(data.vehicles[vehicle].tyre);
     Object.assign(q(), with_change(lesson.set));
     show();
     extra = lesson.more || [];
@@ -106,9 +106,9 @@ export function classroom(data, q, moved, ask_now, distance) {
   const set = element('section', { class: 'ask' }, element('h2', {}, say('set')), tyre.box, ...sliders.map((s) => s.box), element('div', { class: 'buttons' }, keep, full));
   const box = element('div', { class: 'class' }, top.box, set, compare.box, element('div', { class: 'figures-grid' }, band.box, wall.box, map.box, life.box), panel);
   return { box, show, extra: () => extra,
-    answer(a) {
+    answer(a, state) {
       answer = a;
-      top.show(a);
+      top.show(a, { ...state, example: 'example_class' });
       draw();
       if (a && a.status === 0) put(map.caption, say('map.text', { unit: data.us ? 'mi' : 'km', rule: field(a, 'rule_distance') }));
     },

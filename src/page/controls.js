@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Elements, numbers with their units, and the controls. Texts go in as text, never as markup.
-import { say, words } from './words.js';
+import { say, words, has } from './words.js';
 import { slider_of, CHOICES } from './question.js';
 
 let count = 0;
@@ -34,29 +34,30 @@ export function slider(key, q, us, changed, label = key) {
   const s = slider_of(key, us), id = `c${++count}`;
   const out = element('output', { for: id });
   const range = element('input', { type: 'range', id, 'data-key': key, min: String(s.least), max: String(s.most), step: String(s.step) });
+  const value = () => (q()[key] === null ? s.first : q()[key]); // null: not said
   const show = () => {
-    range.value = String(q()[key]);
-    const text = with_unit(String(q()[key]), s.kind, us);
+    range.value = String(value());
+    const number = with_unit(String(value()), s.kind, us);
+    const text = q()[key] === null ? say(`${key}.unsaid`, { value: number }) : number;
     put(out, text);
     range.setAttribute('aria-valuetext', text);
   };
   const set = (x) => {
-    const most = Number(range.max);
-    q()[key] = Math.min(most, Math.max(s.least, Math.round(x / s.step) * s.step));
+    const unsaid = has(`${key}.unsaid`) && x < s.least; // one step below the least: not said again
+    q()[key] = unsaid ? null : Math.min(s.most, Math.max(s.least, Math.round(x / s.step) * s.step));
     show();
     changed(key);
   };
   range.addEventListener('input', () => set(Number(range.value)));
   const button = (sign, word) => {
     const b = element('button', { type: 'button', class: 'step', 'aria-label': `${say(label)}: ${say(word)}`, 'data-step': key + sign }, sign);
-    b.addEventListener('click', () => set(q()[key] + (sign === '+' ? s.step : -s.step)));
+    b.addEventListener('click', () => set(value() + (sign === '+' ? s.step : -s.step)));
     return b;
   };
-  const box = element('div', { class: 'slider' }, element('label', { for: id }, say(label)), out,
+  const box = element('div', { class: 'slider' }, element('div', { class: 'slider-head' }, element('label', { for: id }, say(label)), out),
     button('−', 'less'), range, button('+', 'plus'));
-  const limit = (most) => { range.max = String(most); if (q()[key] > most) q()[key] = most; show(); };
   show();
-  return { box, show, limit };
+  return { box, show };
 }
 
 export function select(key, options, value, changed) {
@@ -78,15 +79,16 @@ function word_key(key, value) {
   return say(own) === own ? `word.${value}` : own;
 }
 
-// The four wheels as they stand seen from above.
+// The four wheels as they stand seen from above, and that it is not known.
+const WHEELS = [...CHOICES.wheel.slice(1), 'unknown'];
 export function wheels(q, changed) {
   const name = `w${++count}`;
-  const radios = CHOICES.wheel.map((v) => {
+  const radios = WHEELS.map((v) => {
     const radio = element('input', { type: 'radio', name, value: v, 'data-key': 'wheel' });
     radio.addEventListener('change', () => { q().wheel = v; changed('wheel'); });
     return radio;
   });
-  const cells = radios.map((radio, i) => element('label', { class: 'wheel' }, radio, element('span', {}, say(`wheel.${CHOICES.wheel[i]}`))));
+  const cells = radios.map((radio, i) => element('label', { class: 'wheel' }, radio, element('span', {}, say(`wheel.${WHEELS[i]}`))));
   const show = () => radios.forEach((radio) => { radio.checked = radio.value === q().wheel; });
   show();
   const box = element('fieldset', { class: 'wheels' }, element('legend', {}, say('wheel')),

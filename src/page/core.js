@@ -2,7 +2,8 @@
 // The core behind its door (page_entry.c): sets rows, asks, reads the answer. No number is made
 // here and no verdict: what the page shows comes out of the module as it is shown.
 const SAY = { FIELD: 0, KIND: 1, STOP_WORD: 2, STOP: 3, OUTSIDE: 4, RULE_ID: 5, RULE: 6, SOURCE: 7,
-  MARKING: 8, STATUS: 9, FAULT_KEY: 10, FAULT_ALLOWED: 11, END: 12, VERSION: 13 };
+  MARKING: 8, STATUS: 9, FAULT_KEY: 10, FAULT_ALLOWED: 11, END: 12, VERSION: 13, VERDICT: 14,
+  LIMIT: 15, REMEDY: 16, ASSUMED: 17, CONDEMNED: 18, CONSTRUCTION: 19 };
 const STOPS_MOST = 32;
 
 export function bytes_of(base64) {
@@ -63,13 +64,12 @@ export class Core {
     return [0, 1, 2].map((which) => this.x.page_limit(row, which));
   }
 
-  // One line of a question: number, spread, word, marking, marking read off the sidewall, minutes.
+  // One line of a question: a number, a spread, a word or a text, minutes.
   put_line([how, key, value]) {
     switch (how) {
       case 'number': return this.x.page_set_number(this.row(key), value);
       case 'spread': return this.x.page_set_spread(this.row(key), value);
-      case 'word': { const row = this.row(key); this.put(value); return this.x.page_set_word(row); }
-      case 'marking': this.put(value); return this.x.page_set_marking();
+      case 'text': { const row = this.row(key); this.put(value); return this.x.page_set_text(row); }
       case 'minutes': return this.x.page_set_minutes_since(value);
       default: return -1;
     }
@@ -91,7 +91,7 @@ export class Core {
   }
 
   read(members, us, quick) {
-    const a = { status: 0, members, us, quick, value: {}, decimals: {}, kind: {}, stops: [], outside: [], rules: [] };
+    const a = { status: 0, members, us, quick, value: {}, decimals: {}, kind: {}, stops: [], outside: [], rules: [], assumed: [] };
     this.fields.forEach(({ name, kind }, i) => {
       a.value[name] = this.x.page_get(i);
       a.decimals[name] = this.x.page_decimals(i);
@@ -99,11 +99,15 @@ export class Core {
     });
     for (let i = 0; i < STOPS_MOST; i++) {
       const word = this.text(SAY.STOP_WORD, i);
-      if (word) a.stops.push({ word, text: this.text(SAY.STOP, i) });
+      if (word) a.stops.push({ word, text: this.text(SAY.STOP, i), remedy: this.text(SAY.REMEDY, i) });
     }
     for (let i = 0; i < a.value.outside_count; i++) a.outside.push(this.text(SAY.OUTSIDE, i));
     for (let i = 0; i < a.value.rule_count; i++)
       a.rules.push({ id: this.text(SAY.RULE_ID, i), text: this.text(SAY.RULE, i), source: this.text(SAY.SOURCE, i) });
+    for (let i = 0; i < a.value.assumed_count; i++) a.assumed.push(this.text(SAY.ASSUMED, i));
+    a.verdict = this.text(SAY.VERDICT, 0);
+    a.limit = this.text(SAY.LIMIT, 0);
+    a.condemned = this.text(SAY.CONDEMNED, 0);
     a.end = this.text(SAY.END, a.value.usual_end);
     a.marking = this.text(SAY.MARKING, 0);
     return a;

@@ -21,7 +21,7 @@ export const LESSONS = [
       return { some: field(some, 'range_p50'), no: field(no, 'range_p50'), advice_some: field(some, 'advised_distance'), advice_no: field(no, 'advised_distance') }; } },
   { vehicle: 'hatchback', set: { 'c.speed': 40, 'c.load': 55, 'c.ambient': 15, 'c.pressure': 0 },
     more: [['number', 'unseen', 0], ['number', 'run', 3], ['number', 'run_speed', 40]],
-    find: (ask) => { const a = ask({}), [verdict, reason = ''] = after_of(a); return { life: field(a, 'life_now_p50'), verdict, reason }; } },
+    find: (ask) => { const a = ask({}), after = after_of(a), verdict = after[0], reason = after[after.length - a.rules.length] || ''; return { life: field(a, 'drive_life_p95'), verdict, reason }; } },
 ];
 
 // choose(lesson): sets the sliders; ask(lesson, change): a whole answer there.

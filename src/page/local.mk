@@ -31,6 +31,7 @@ page_scripts = \
 	src/page/pictures.js \
 	src/page/question.js \
 	src/page/roadside.js \
+	src/page/steps.js \
 	src/page/verdict.js \
 	src/page/words.js \
 	src/page/work.js

@@ -3,7 +3,7 @@
 import { Core, cube_of, unpack } from './core.js';
 import { say, words } from './words.js';
 import { element, press, put } from './controls.js';
-import { from_fragment, to_fragment, lines_of, class_lines, built_in } from './question.js';
+import { from_fragment, to_fragment, lines_of, class_lines, built_in, next_step } from './question.js';
 import { roadside } from './roadside.js';
 import { classroom } from './classroom.js';
 import { work } from './work.js';
@@ -29,34 +29,45 @@ class Page {
     this.data = data;
     this.cube = cube_of(data);
     this.core = new Core(module, this.cube);
-    const { q, good } = from_fragment(data, location.hash);
-    this.q = q;
+    this.read_link();
     this.id = 0;
     this.map_key = '';
     this.redraws = [];
     const get = () => this.q, moved = () => this.moved();
     this.views = {
-      road: roadside(data, get, moved),
+      road: roadside(data, get, moved, () => this.anew()),
       class: classroom(data, get, moved, (lines) => this.core.ask(lines, FIRST, data.us, false), () => this.distance()),
     };
     this.worker = start_worker(module, this.cube, (m) => this.hear(m.data));
-    this.build(good);
+    this.build();
     addEventListener('hashchange', () => this.from_link());
   }
 
-  build(good) {
+  // A link that cannot be read is no question: there is no answer until the page starts anew.
+  read_link() {
+    const { q, good } = from_fragment(this.data, location.hash);
+    this.q = q;
+    this.bad_link = !good;
+  }
+
+  anew() {
+    this.q = { ...built_in(this.data), view: this.q.view };
+    this.bad_link = false;
+    this.show();
+  }
+
+  build() {
     const tabs = Object.keys(this.views).map((key) => press(`view.${key}`, () => { this.q.view = key; this.show(); }, { 'aria-pressed': 'false' }));
     this.tabs = tabs;
-    this.link_notice = element('p', { class: 'notice', role: 'status', hidden: good }, say('bad_link'));
     const first = element('p', { class: 'first', role: 'note' }, element('strong', {}, say('first')), ` ${say('first.more')}`);
     this.link = element('input', { type: 'text', readOnly: true, id: 'link', class: 'link' });
     const share_note = element('span', { role: 'status' });
     const share = element('details', { class: 'share' }, element('summary', {}, say('share')), element('label', { for: 'link' }, say('share.link')), this.link,
       press('share.copy', async () => put(share_note, await copy(this.link))), share_note);
-    const buttons = element('div', { class: 'buttons' }, press('print', () => print()), press('reset', () => { this.q = { ...built_in(this.data), view: this.q.view }; this.show(); }));
+    const buttons = element('div', { class: 'buttons' }, press('print', () => print()), press('anew', () => this.anew()));
     const foot = element('footer', {}, share, buttons, element('p', {}, say('invented')),
       element('p', {}, say('foot', { name: words.name, version: this.core.version })));
-    const main = element('main', {}, first, this.link_notice, ...Object.values(this.views).map((v) => v.box));
+    const main = element('main', {}, first, ...Object.values(this.views).map((v) => v.box));
     document.body.replaceChildren(element('header', {}, element('h1', {}, words.name), element('nav', { 'aria-label': say('view.label') }, ...tabs)), main, foot);
     document.documentElement.lang = words.lang;
     document.title = `${words.name}: ${say('about')}`;
@@ -65,9 +76,7 @@ class Page {
 
   from_link() {
     if (location.hash.replace(/^#/, '') === this.fragment) return; // our own
-    const { q, good } = from_fragment(this.data, location.hash);
-    this.q = q;
-    this.link_notice.hidden = good;
+    this.read_link();
     this.show();
   }
 
@@ -90,19 +99,27 @@ class Page {
     this.frame = requestAnimationFrame(() => { this.frame = 0; this.redraw(); });
   }
 
+  // What the views need to know of an answer that is not in it.
+  state(a) {
+    return { step: this.q.view === 'road' ? next_step(this.data, this.q) : '', bad_link: this.bad_link,
+      rough: Boolean(this.worker && a && a.members < MOST) };
+  }
+
   redraw() {
     const began = performance.now();
-    const lines = this.lines();
-    const a = this.core.ask(lines, FIRST, this.data.us, true);
-    this.views[this.q.view].answer(a);
-    document.body.dataset.members = String(FIRST);
+    const state = this.state(null), asked = !state.bad_link && !state.step;
+    const lines = asked ? this.lines() : [];
+    const a = asked ? this.core.ask(lines, FIRST, this.data.us, true) : null;
+    this.views[this.q.view].answer(a, this.state(a));
+    document.body.dataset.members = String(asked ? FIRST : 0);
     this.redraws.push(performance.now() - began);
     if (this.redraws.length > 2000) this.redraws.shift();
     this.id++;
+    clearTimeout(this.alone);
     clearTimeout(this.sending); // while a slider moves, the processor is the page's
-    if (a.status === 0) this.sending = setTimeout(() => this.send(lines), REST_MS);
+    if (a && a.status === 0) this.sending = setTimeout(() => this.send(lines), REST_MS);
     clearTimeout(this.linking);
-    this.linking = setTimeout(() => this.write_link(), 400);
+    if (!state.bad_link) this.linking = setTimeout(() => this.write_link(), 400);
   }
 
   send(lines) {
@@ -125,7 +142,7 @@ class Page {
   hear({ id, part, data }) {
     if (id !== this.id) return;
     const view = this.views[this.q.view];
-    if (part === 'whole') { this.answer = data; view.answer(data); document.body.dataset.members = String(data.members); } else view.part(part, data);
+    if (part === 'whole') { this.answer = data; view.answer(data, this.state(data)); document.body.dataset.members = String(data.members); } else view.part(part, data);
     if (part === 'map') this.map_key = this.wanted_map;
   }
 

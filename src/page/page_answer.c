@@ -90,9 +90,8 @@ static int usual_end(const struct hobble_answer *a)
 /* X(name, kind, drive it needs, expression of the answer a) */
 enum needs { FIRST, ASKED, REST };
 #define FIELDS(X)                                                                                  \
-    X(go, PLAIN, FIRST, a->verdict != HOBBLE_STOP)                                                 \
     X(advised_distance, WAY, FIRST, a->advised_distance)                                           \
-    X(advised_speed, PACE, FIRST, a->verdict != HOBBLE_STOP ? a->advised_speed : 0.0)                \
+    X(advised_speed, PACE, FIRST, a->verdict != HOBBLE_STOP ? a->advised_speed : 0.0)              \
     X(advised_time, TIME, FIRST, a->advised_time)                                                  \
     X(limited_by, PLAIN, FIRST, a->limited_by)                                                     \
     X(cap, WAY, FIRST, a->cap)                                                                     \
@@ -146,6 +145,15 @@ enum needs { FIRST, ASKED, REST };
     X(scrap, PLAIN, REST, a->condition == HOBBLE_SCRAP)                                            \
     X(rule_count, PLAIN, REST, a->rule_count)                                                      \
     X(outside_count, PLAIN, FIRST, a->outside_count)                                               \
+    X(wheel_assumed, PLAIN, FIRST, a->wheel_assumed)                                               \
+    X(unseen_assumed, PLAIN, FIRST, a->unseen_assumed)                                             \
+    X(stops_left_out, PLAIN, FIRST, a->stops_left_out)                                             \
+    X(built_by_word, PLAIN, FIRST, a->built_by_word)                                               \
+    X(assumed_count, PLAIN, FIRST, a->assumed_count)                                               \
+    X(counted, PLAIN, FIRST, a->counted)                                                           \
+    X(too_few, PLAIN, FIRST, hobble_too_few(a->counted))                                           \
+    X(drive_life_p95, SHARE, REST, a->drive.life_p95)                                              \
+    X(drive_peak_p95, HEAT, REST, a->drive.peak_p95)                                               \
     X(more_count, PLAIN, REST, a->more_count)                                                      \
     X(more0_slower, PLAIN, REST, a->more[0].slower)                                                \
     X(more0_speed, PACE, REST, a->more[0].speed)                                                   \
@@ -227,8 +235,12 @@ enum {
     SAY_FAULT_ALLOWED,
     SAY_END,
     SAY_VERSION,
-    SAY_PARAM_KEY,
-    SAY_PARAM_WORDS
+    SAY_VERDICT,
+    SAY_LIMIT,
+    SAY_REMEDY,
+    SAY_ASSUMED,
+    SAY_CONDEMNED,
+    SAY_CONSTRUCTION
 };
 
 static const char *of_answer(const struct hobble_answer *a, int what, int i)
@@ -239,6 +251,18 @@ static const char *of_answer(const struct hobble_answer *a, int what, int i)
         return stop && a->stop[i] ? hobble_stop_word((enum hobble_stop)i) : "";
     case SAY_STOP:
         return stop ? hobble_stop_sentence((enum hobble_stop)i) : "";
+    case SAY_REMEDY:
+        return stop ? hobble_stop_remedy((enum hobble_stop)i) : "";
+    case SAY_VERDICT:
+        return hobble_verdict_word(a->verdict);
+    case SAY_LIMIT:
+        return hobble_limit_word(a->limited_by);
+    case SAY_ASSUMED:
+        return i >= 0 && i < a->assumed_count ? hobble_param_table(NULL)[a->assumed[i]].key : "";
+    case SAY_CONDEMNED: /* the rule by which the tyre was scrap before this drive */
+        return a->stop[HOBBLE_STOP_CONDEMNED] ? a->condemned.reason : "";
+    case SAY_CONSTRUCTION:
+        return a->construction;
     case SAY_OUTSIDE:
         return i >= 0 && i < a->outside_count ? a->outside[i] : "";
     case SAY_RULE_ID:
@@ -256,14 +280,14 @@ static const char *of_answer(const struct hobble_answer *a, int what, int i)
 HB_PAGE_EXPORT(int, page_say, int what, int i)
 {
     const struct hb_page_view v = hb_page_look();
-    const bool row = i >= 0 && i < HB_PARAM_COUNT;
     switch (what) {
     case SAY_FIELD:
         return say(there(i) ? fields[i].name : "");
     case SAY_KIND:
         return say(there(i) ? kinds[fields[i].kind].name : "");
     case SAY_MARKING:
-        return say(hobble_marking_print(&v.question->built.marking, v.text, v.text_size) == HOBBLE_OK
+        return say(hobble_marking_print(&v.question->built.marking, v.text, v.text_size) ==
+                           HOBBLE_OK
                        ? v.text
                        : "");
     case SAY_STATUS:
@@ -276,11 +300,6 @@ HB_PAGE_EXPORT(int, page_say, int what, int i)
         return say(hobble_end_word((enum hobble_end)i));
     case SAY_VERSION:
         return say(hobble_version());
-    case SAY_PARAM_KEY:
-        return say(row ? hobble_param_table(NULL)[i].key : "");
-    case SAY_PARAM_WORDS:
-        return say(row && hobble_param_table(NULL)[i].words ? hobble_param_table(NULL)[i].words
-                                                            : "");
     default:
         return say(v.answer ? of_answer(v.answer, what, i) : "");
     }

@@ -10,6 +10,7 @@
 
 #include "advice/advise.h"
 #include "core/const.h"
+#include "core/setting.h"
 
 #include <math.h>
 #include <string.h>
@@ -26,8 +27,8 @@ static struct {
     struct hb_question question;
     struct hobble_faults faults;
     struct hobble_answer answer;
-    struct hb_plan only; /* quick: the one drive that is driven */
     bool answered, us, quick;
+    bool asked; /* range as asked is there: a quick answer has it where it is the advised drive */
 } page;
 
 /* Two samples share the room: the quick one is the beginning of the full one. */
@@ -92,9 +93,7 @@ static void run(const struct hb_journey *journey, const struct hb_pace *pace,
                 struct hb_mark *mark, int threads)
 {
     (void)threads;
-    const bool skipped = page.quick && tyre == room.tyre &&
-                         !same_journey(&page.only.journey, page.only.leg, journey);
-    if (skipped || journey->count > LEGS_MAX || driven_last(journey, tyre, count))
+    if (driven_last(journey, tyre, count))
         return;
     hb_march_many(journey, pace, tyre, count, out, mark);
     last.journey = *journey;
@@ -140,86 +139,47 @@ HB_PAGE_EXPORT(int, page_row, void)
     return hobble_param_find(page.text);
 }
 
-static const struct hobble_param *row_of(int row, enum hobble_kind kind)
-{
-    const bool there = row >= 0 && row < HB_PARAM_COUNT;
-    const struct hobble_param *p = there ? &hobble_param_table(NULL)[row] : NULL;
-    return p && p->kind == kind ? p : NULL;
-}
-
 /* Limits of a number in its row's unit: 0 least, 1 most, 2 built-in value; NAN for other rows. */
 HB_PAGE_EXPORT(double, page_limit, int row, int which)
 {
-    const struct hobble_param *p = row_of(row, HOBBLE_NUMBER);
-    return !p ? (double)NAN : which == 0 ? p->min : which == 1 ? p->max : p->value;
+    const bool there = row >= 0 && row < HB_PARAM_COUNT;
+    const struct hobble_param *p = there ? &hobble_param_table(NULL)[row] : NULL;
+    return !p || p->kind != HOBBLE_NUMBER ? (double)NAN
+           : which == 0                   ? p->min
+           : which == 1                   ? p->max
+                                          : p->value;
 }
 
-/* A number in the row's unit, refused outside the row's limits. */
+/* Rows are set as a case's are, with the same checks; all of the page is one source. */
+#define ORIGIN "--page"
+
+/* A number in the row's unit. */
 HB_PAGE_EXPORT(int, page_set_number, int row, double value)
 {
-    const struct hobble_param *p = row_of(row, HOBBLE_NUMBER);
-    if (!p)
-        return HOBBLE_E_UNKNOWN;
-    if (!isfinite(value) || value < p->min || value > p->max)
-        return HOBBLE_E_RANGE;
-    page.settings.row[row].value = value;
-    page.settings.row[row].given = true;
-    return HOBBLE_OK;
+    return (int)hb_setting_put_number(&page.settings, row, value, ORIGIN);
 }
 
 HB_PAGE_EXPORT(int, page_set_spread, int row, double spread)
 {
-    const struct hobble_param *p = row_of(row, HOBBLE_NUMBER);
-    if (!p || p->stage == HOBBLE_NOT_DRAWN)
-        return HOBBLE_E_UNKNOWN;
-    const double most = p->shape == HOBBLE_LOGNORMAL ? 2.0 : p->max - p->min;
-    if (!isfinite(spread) || spread < 0.0 || spread > most)
-        return HOBBLE_E_RANGE;
-    page.settings.row[row].spread = spread;
-    page.settings.row[row].given = true;
-    return HOBBLE_OK;
+    return (int)hb_setting_put_spread(&page.settings, row, spread, ORIGIN);
 }
 
-/* The word in page_text. */
-HB_PAGE_EXPORT(int, page_set_word, int row)
+/* The word or the text in page_text, as the row's kind is. */
+HB_PAGE_EXPORT(int, page_set_text, int row)
 {
-    const struct hobble_param *p = row_of(row, HOBBLE_WORD);
+    const bool there = row >= 0 && row < HB_PARAM_COUNT;
     page.text[TEXT_MAX - 1] = '\0';
-    const int place = p ? hobble_param_word(p, page.text) : -1;
-    if (place < 0)
-        return HOBBLE_E_UNKNOWN;
-    page.settings.row[row].value = place;
-    page.settings.row[row].given = true;
-    return HOBBLE_OK;
+    if (there && hobble_param_table(NULL)[row].kind == HOBBLE_TEXT)
+        return (int)hb_setting_put_text(&page.settings, row, page.text, ORIGIN, &page.faults);
+    return (int)hb_setting_put_word(&page.settings, row, page.text, ORIGIN, &page.faults);
 }
 
-/* The marking in page_text. */
-HB_PAGE_EXPORT(int, page_set_marking, void)
-{
-    struct hobble_marking marking;
-    struct hobble_fault why = {0};
-    page.text[TEXT_MAX - 1] = '\0';
-    const size_t length = strlen(page.text);
-    const enum hobble_status status =
-        length < HB_TEXT_MAX ? hobble_marking_parse(page.text, &marking, &why) : HOBBLE_E_TOO_LARGE;
-    if (status != HOBBLE_OK) {
-        page.faults = (struct hobble_faults){.count = 1};
-        page.faults.item[0] = why;
-        return (int)status;
-    }
-    struct hb_setting *row = page.settings.row;
-    memcpy(row[HB_P_MARKING].text, page.text, length + 1);
-    row[HB_P_MARKING].given = true;
-    return HOBBLE_OK;
-}
-
-/* Minutes driven since the warning, as distance: at the speed before it, for nobody is taken to
- * have slowed down unless it is known. */
+/* Minutes driven since the warning, as distance: nobody is taken to have slowed down unless it is
+ * known, so at the speed that the history assumes where none is stated. */
 HB_PAGE_EXPORT(int, page_set_minutes_since, double minutes)
 {
-    if (!(minutes >= 0.0 && minutes <= 2880.0))
-        return HOBBLE_E_RANGE;
-    const double kmh = hb_setting_value(&page.settings, HB_P_SPEED_BEFORE);
+    const double before = hb_setting_value(&page.settings, HB_P_SPEED_BEFORE);
+    const double kmh = fmax(before, hobble_param_table(NULL)[HB_P_SPEED_BEFORE].value);
     return page_set_number(HB_P_RUN, minutes / 60.0 * kmh);
 }
 
@@ -271,34 +231,44 @@ static enum hobble_status question(void)
     return status;
 }
 
-/* Answers with members sample types (1..HB_PAGE_MEMBERS_MAX). quick: drives only the one drive that
- * verdict, advised distance and chance rest on; the fields that need other drives are NAN then. */
+/* Where the asked drive is the advised one, its outcomes still lie in the room. */
+static void take_asked(void)
+{
+    struct hobble_answer *a = &page.answer;
+    struct hb_plan plan;
+    hb_plan_asked(&page.question, &plan);
+    struct hb_journey asked = plan.journey;
+    asked.leg = plan.leg;
+    page.asked = driven_last(&asked, room.tyre, ensemble.room.members);
+    if (!page.asked || a->stop[HOBBLE_STOP_CONTRADICTION])
+        return;
+    a->range = hb_ensemble_band(&ensemble, &plan, ensemble.passed > 0);
+    a->unconditioned = hb_ensemble_band(&ensemble, &plan, false);
+}
+
+/* Answers with members sample types (1..HB_PAGE_MEMBERS_MAX). quick: a partial answer, only the
+ * drives that verdict, advised distance and chance rest on; the fields that need other drives are
+ * NAN then. */
 HB_PAGE_EXPORT(int, page_ask, int members, int us, int quick)
 {
     page.answered = false;
     page.us = us != 0;
     page.quick = quick != 0;
+    page.asked = !page.quick;
     if (members < 1 || members > HB_PAGE_MEMBERS_MAX)
         return HOBBLE_E_RANGE;
     enum hobble_status status = question();
+    if (status == HOBBLE_OK && page.question.past.count + 2 > LEGS_MAX)
+        status = HOBBLE_E_TOO_LARGE;
     if (status == HOBBLE_OK)
         status = make_tyres((size_t)members);
-    hb_plan_advised(&page.question, 0.0, &page.only);
     if (status == HOBBLE_OK)
-        status = hb_advise(&ensemble, &page.answer);
+        status = page.quick ? hb_advise_way(&ensemble, NULL, &page.answer)
+                            : hb_advise(&ensemble, &page.answer);
+    if (status == HOBBLE_OK && page.quick)
+        take_asked();
     page.answered = status == HOBBLE_OK;
     return (int)status;
-}
-
-/* Whether the drive as asked was driven: a quick answer has it only where it is the advised one. */
-static bool asked_driven(void)
-{
-    const struct hb_question *q = &page.question;
-    struct hb_plan plan;
-    if (!page.quick)
-        return true;
-    hb_plan_asked(q, &plan);
-    return same_journey(&page.only.journey, page.only.leg, &plan.journey);
 }
 
 struct hb_page_view hb_page_look(void)
@@ -312,5 +282,5 @@ struct hb_page_view hb_page_look(void)
                                  TEXT_MAX,
                                  page.us,
                                  page.quick,
-                                 asked_driven()};
+                                 page.asked};
 }

@@ -22,8 +22,8 @@ struct hb_page_view {
     char *text; /* to and from the script */
     size_t text_size;
     bool us;
-    bool quick; /* only the advised drive was driven */
-    bool asked; /* the drive as asked was driven */
+    bool quick; /* a partial answer: only the drives that the advice rests on */
+    bool asked; /* the range as asked is there */
 };
 struct hb_page_view hb_page_look(void);
 

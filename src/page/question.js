@@ -26,13 +26,18 @@ export const SLIDERS = {
 
 const UNKNOWN = ['unknown', 'no', 'yes'];
 export const CHOICES = {
-  wheel: ['front_left', 'front_right', 'rear_left', 'rear_right'],
+  wheel: ['unknown', 'front_left', 'front_right', 'rear_left', 'rear_right'],
   age: ['unknown', 'young', 'old'],
   ran_flat: UNKNOWN, repaired: UNKNOWN,
   trailer: ['no', 'yes'], flat_tyres: ['1', '2'],
 };
 const AGE_YEARS = { young: 5, old: 10 };
-export const OWN = '*'; // the tyre that is typed in
+export const BUILT = ['unknown', 'self_supporting', 'extended_mobility', 'conventional']; // words of the row "construction"
+export const OWN = '*';    // the tyre that is typed in
+export const FITTED = '+'; // the tyre that the vehicle has, on that axle
+export const OTHER = -1;   // a vehicle that is not in the list
+// Not said until someone says it: null. The core then takes what it takes, and names it.
+export const OPTIONAL = ['people', 'since', 'luggage', 'ambient', 'to'];
 const MARKING_MOST = 40, FRAGMENT_MOST = 1024;
 
 export const slider_of = (key, us) => {
@@ -40,24 +45,50 @@ export const slider_of = (key, us) => {
   return { kind: SLIDERS[key].kind, least, most, step, first };
 };
 
+// Nothing is confirmed: vehicle, tyre and what is optional are null.
 export function built_in(data) {
-  const q = { view: 'road', vehicle: data.vehicles.length ? 0 : -1, marking: '' };
-  for (const key of Object.keys(SLIDERS)) q[key] = slider_of(key, data.us).first;
+  const q = { view: 'road', vehicle: null, tyre: null, marking: '', built: 'unknown', 'c.tyre': '0' };
+  for (const key of Object.keys(SLIDERS)) q[key] = OPTIONAL.includes(key) ? null : slider_of(key, data.us).first;
   for (const [key, list] of Object.entries(CHOICES)) [q[key]] = list;
-  q.tyre = q.vehicle >= 0 ? String(data.vehicles[0].tyre) : '0';
+  if (data.vehicles.length) q['c.tyre'] = String(data.vehicles[0].tyre);
   return q;
 }
 
-export const seats = (data, q) => {
-  const vehicle = data.vehicles[q.vehicle];
-  return vehicle ? vehicle.seats : SLIDERS.people.metric[1];
+export const vehicle_of = (data, q) => (q.vehicle === null || q.vehicle === OTHER ? null : data.vehicles[q.vehicle]);
+export const seats = (data, q) => (vehicle_of(data, q) ? vehicle_of(data, q).seats : 0);
+export const two_tyres = (data, q) => q.tyre === FITTED && vehicle_of(data, q) !== null && vehicle_of(data, q).tyre_rear !== undefined;
+
+// Place of the tyre in the list; null for one that is typed in, or not known yet.
+export function tyre_place(data, q) {
+  if (q.tyre === null || q.tyre === OWN) return null;
+  if (q.tyre !== FITTED) return Number(q.tyre);
+  const v = vehicle_of(data, q);
+  return v === null ? null : two_tyres(data, q) && q.wheel.startsWith('rear') ? v.tyre_rear : v.tyre;
+}
+
+// The three things that must be confirmed before there is an answer, in their order.
+export const STEPS = ['car', 'load', 'since'];
+export const confirmed = {
+  car: (data, q) => q.vehicle !== null && q.tyre !== null && (q.tyre !== OWN || q.marking.trim() !== '') &&
+    !(two_tyres(data, q) && q.wheel === 'unknown'),
+  load: (data, q) => q.vehicle !== null && q.people !== null,
+  since: (data, q) => q.since !== null,
 };
+export const next_step = (data, q) => STEPS.find((step) => !confirmed[step](data, q)) || '';
+
+// Another car: who is in it has to be said again.
+export function choose_car(q, vehicle, tyre, marking = '', built = 'unknown') {
+  Object.assign(q, { vehicle, tyre, marking, built, people: null, luggage: null });
+}
 
 // ---- the fragment ---------------------------------------------------------------------------
 
 const whole = /^-?[0-9]{1,6}(\.[0-9]{1,3})?$/;
 
+const place_of = (list, text) => list.findIndex((entry) => entry.name === text);
+
 function read_one(data, q, key, text) {
+  if (key === 'people' && text === '0') { q.people = 0; return true; }
   if (key in SLIDERS) {
     const s = slider_of(key, data.us), x = whole.test(text) ? Number(text) : NaN;
     if (!(x >= s.least && x <= s.most)) return false;
@@ -67,43 +98,50 @@ function read_one(data, q, key, text) {
   if (key in CHOICES) return CHOICES[key].includes(text) && ((q[key] = text), true);
   if (key === 'view') return ['road', 'class'].includes(text) && ((q.view = text), true);
   if (key === 'vehicle') {
-    const place = data.vehicles.findIndex((v) => v.name === text);
-    return place >= 0 && ((q.vehicle = place), true);
+    q.vehicle = text === '-' ? OTHER : place_of(data.vehicles, text);
+    return text === '-' || q.vehicle >= 0;
   }
-  if (key === 'tyre') {
-    const place = text === OWN ? OWN : data.tyres.findIndex((t) => t.name === text);
-    return place !== -1 && ((q.tyre = String(place)), true);
+  if (key === 'tyre' || key === 'c.tyre') {
+    const own = key === 'tyre' && [OWN, FITTED].includes(text);
+    q[key] = own ? text : String(place_of(data.tyres, text));
+    return q[key] !== '-1';
   }
+  if (key === 'built') return BUILT.includes(text) && ((q.built = text), true);
   // Which markings there are is for the core to say; here only what could not be one is refused.
   if (key === 'marking') return text.length <= MARKING_MOST && /^[\x20-\x7e]*$/.test(text) && ((q.marking = text), true);
   return key === 'us' && text === (data.us ? '1' : '0');
 }
 
-// { q, good }: unusable parts fall back to the built-in values, and good is false then.
+const KNOWN = new Set([...Object.keys(SLIDERS), ...Object.keys(CHOICES), 'view', 'vehicle', 'tyre', 'c.tyre', 'marking', 'built', 'us']);
+
+// Whether the parts go together: people where there are seats, a fitted tyre where there is a vehicle.
+const together = (data, q) => (q.people === null || q.people <= seats(data, q)) && (q.luggage === null || q.people > 0) &&
+  (q.tyre !== FITTED || vehicle_of(data, q) !== null) && (q.tyre === OWN || q.marking === '');
+
+// { q, good }: when any part cannot be used nothing of the link is, and good is false.
 export function from_fragment(data, fragment) {
-  const q = built_in(data);
+  const q = built_in(data), seen = new Set();
   let good = fragment.length <= FRAGMENT_MOST;
-  const seen = new Set();
   if (good)
     for (const [key, text] of new URLSearchParams(fragment.replace(/^#/, ''))) {
-      const known = typeof key === 'string' && Object.prototype.hasOwnProperty.call({ ...SLIDERS, ...CHOICES, view: 1, vehicle: 1, tyre: 1, marking: 1, us: 1 }, key);
-      if (!known || seen.has(key) || !read_one(data, q, key, text)) good = false;
+      if (!KNOWN.has(key) || seen.has(key) || !read_one(data, q, key, text)) good = false;
       seen.add(key);
     }
-  q.people = Math.min(q.people, seats(data, q));
+  good = good && together(data, q);
   return { q: good ? q : built_in(data), good };
 }
 
 export function to_fragment(data, q) {
-  const out = new URLSearchParams();
-  const keys = q.view === 'road' ? (k) => !k.startsWith('c.') : (k) => k.startsWith('c.');
+  const out = new URLSearchParams(), road = q.view === 'road';
+  const keys = Object.keys(SLIDERS).filter((key) => key.startsWith('c.') !== road && q[key] !== null);
   out.set('view', q.view);
   out.set('us', data.us ? '1' : '0');
-  if (q.view === 'road' && q.vehicle >= 0) out.set('vehicle', data.vehicles[q.vehicle].name);
-  out.set('tyre', q.tyre === OWN ? OWN : data.tyres[Number(q.tyre)].name);
-  if (q.tyre === OWN) out.set('marking', q.marking);
-  for (const key of Object.keys(SLIDERS).filter(keys)) out.set(key, String(q[key]));
-  for (const key of Object.keys(CHOICES)) if (q.view === 'road') out.set(key, q[key]);
+  if (road && q.vehicle !== null) out.set('vehicle', q.vehicle === OTHER ? '-' : data.vehicles[q.vehicle].name);
+  if (road && q.tyre !== null) out.set('tyre', [OWN, FITTED].includes(q.tyre) ? q.tyre : data.tyres[Number(q.tyre)].name);
+  if (road && q.tyre === OWN) { out.set('marking', q.marking); out.set('built', q.built); }
+  if (!road) out.set('c.tyre', data.tyres[Number(q['c.tyre'])].name);
+  for (const key of keys) out.set(key, String(q[key]));
+  for (const key of Object.keys(CHOICES)) if (road) out.set(key, q[key]);
   return out.toString();
 }
 
@@ -111,31 +149,41 @@ export function to_fragment(data, q) {
 
 const profile_lines = (profile) =>
   profile.rows.flatMap(([key, value, spread]) => [
-    typeof value === 'string' ? [key === 'marking' ? 'marking' : 'word', key, value] : ['number', key, value],
+    [typeof value === 'string' ? 'text' : 'number', key, value],
     ...(spread === undefined ? [] : [['spread', key, spread]]),
   ]);
 
 const tyre_lines = (data, q) =>
-  q.tyre === OWN ? [['marking', 'marking', q.marking]] : profile_lines(data.tyres[Number(q.tyre)]);
+  q.tyre === OWN ? [['text', 'marking', q.marking], ['text', 'construction', q.built]] : profile_lines(data.tyres[tyre_place(data, q)]);
 
 const row = (data, q, key, of = key) => ['number', of, to_row(SLIDERS[key].kind, data.us, q[key])];
 
+// Who is in a vehicle is not known: its axles then are at their limits. A vehicle that is not known: the
+// wheel is at the limit of its tyre.
+function load_lines(data, q) {
+  const vehicle = vehicle_of(data, q);
+  if (vehicle === null) return [['number', 'load_share', 1]];
+  const lines = profile_lines(vehicle);
+  if (q.wheel !== 'unknown') lines.push(['text', 'wheel', q.wheel]);
+  if (q.people > 0) lines.push(['number', 'people', q.people]);
+  if (q.people > 0 && q.luggage !== null) lines.push(row(data, q, 'luggage'));
+  return lines;
+}
+
+// Of a question whose three parts are confirmed.
 export function road_lines(data, q) {
-  const lines = tyre_lines(data, q);
-  if (q.vehicle >= 0)
-    lines.push(...profile_lines(data.vehicles[q.vehicle]), ['word', 'wheel', q.wheel],
-      ['number', 'people', q.people], row(data, q, 'luggage'));
-  lines.push(row(data, q, 'ambient'), row(data, q, 'speed'), row(data, q, 'to'), ['minutes', 'run', q.since],
-    ['word', 'trailer', q.trailer], ['number', 'flat_tyres', Number(q.flat_tyres)]);
+  const lines = [...tyre_lines(data, q), ...load_lines(data, q), row(data, q, 'speed'), ['minutes', 'run', q.since],
+    ['text', 'trailer', q.trailer], ['number', 'flat_tyres', Number(q.flat_tyres)]];
+  for (const key of ['ambient', 'to']) if (q[key] !== null) lines.push(row(data, q, key));
   if (q.age in AGE_YEARS) lines.push(['number', 'age', AGE_YEARS[q.age]]);
-  for (const key of ['ran_flat', 'repaired']) if (q[key] !== 'unknown') lines.push(['word', key, q[key]]);
+  for (const key of ['ran_flat', 'repaired']) if (q[key] !== 'unknown') lines.push(['text', key, q[key]]);
   return lines;
 }
 
 // In the classroom the tyre is taken to be young, never run flat and never repaired: what is
 // taught is the model, and the answer says so.
 export function class_lines(data, q, more = []) {
-  return [...tyre_lines(data, q), ['number', 'age', 0], ['word', 'ran_flat', 'no'], ['word', 'repaired', 'no'],
+  return [...profile_lines(data.tyres[Number(q['c.tyre'])]), ['number', 'age', 0], ['text', 'ran_flat', 'no'], ['text', 'repaired', 'no'],
     row(data, q, 'c.speed', 'speed'), row(data, q, 'c.load', 'load_share'), row(data, q, 'c.ambient', 'ambient'),
     row(data, q, 'c.pressure', 'pressure'), ...more];
 }

@@ -123,6 +123,25 @@ static bool is_name(int i)
     return strcmp(key, "tyre_name") == 0 || strcmp(key, "vehicle_name") == 0;
 }
 
+/* What a vehicle's own case may say of a trip: how its fleet drives, not where it goes. */
+static bool is_habit(int i)
+{
+    static const char *const keys[] = {"unseen", "speed_before", "speed_limit", "fleet_distance"};
+    for (size_t k = 0; k < sizeof keys / sizeof *keys; k++)
+        if (strcmp(hobble_param_table(NULL)[i].key, keys[k]) == 0)
+            return true;
+    return false;
+}
+
+static bool is_row_of(const struct hb_page_choice *choice, int i)
+{
+    const struct hobble_param *p = &hobble_param_table(NULL)[i];
+    const double value = hobble_case_number(choice->c, i);
+    const bool own = p->group == choice->group || (choice->group == HOBBLE_VEHICLE && is_habit(i));
+    return own && hobble_case_given(choice->c, i) && !is_name(i) &&
+           (p->kind != HOBBLE_NUMBER || isfinite(value));
+}
+
 static json_t *choice_json(const struct hb_page_choice *choice)
 {
     const bool vehicle = choice->group == HOBBLE_VEHICLE;
@@ -130,21 +149,21 @@ static json_t *choice_json(const struct hb_page_choice *choice)
         hobble_case_text(choice->c, hobble_param_find(vehicle ? "vehicle_name" : "tyre_name"));
     json_t *o = json_object(), *rows = json_array();
     size_t count;
-    const struct hobble_param *p = hobble_param_table(&count);
+    hobble_param_table(&count);
     json_object_set_new(o, "name", json_string(choice->name));
     json_object_set_new(o, "title", json_string(*title ? title : choice->name));
-    for (size_t i = 0; i < count; i++) {
-        const double value = hobble_case_number(choice->c, (int)i);
-        if (p[i].group == choice->group && hobble_case_given(choice->c, (int)i) &&
-            !is_name((int)i) && (p[i].kind != HOBBLE_NUMBER || isfinite(value)))
+    for (size_t i = 0; i < count; i++)
+        if (is_row_of(choice, (int)i))
             json_array_append_new(rows, row_json(choice->c, (int)i));
-    }
+    json_object_set_new(o, "invented", json_boolean(strstr(title, "invented") != NULL));
     json_object_set_new(o, "rows", rows);
     if (vehicle) {
         const double seats = hobble_case_number(choice->c, hobble_param_find("seats_front")) +
                              hobble_case_number(choice->c, hobble_param_find("seats_rear"));
         json_object_set_new(o, "seats", json_integer((json_int_t)seats));
         json_object_set_new(o, "tyre", json_integer(choice->tyre));
+        if (choice->two_tyres)
+            json_object_set_new(o, "tyre_rear", json_integer(choice->tyre_rear));
     }
     return o;
 }

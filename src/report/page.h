@@ -19,6 +19,8 @@ struct hb_page_choice {
     char name[HOBBLE_FAULT_TEXT];
     hobble_case *c;
     int tyre; /* a vehicle's own: place among the tyres */
+    int tyre_rear;  /* and of its rear axle, */
+    bool two_tyres; /* where that is another one */
 };
 
 /* Writes the page: all of it or nothing, to standard output (path NULL) or by renaming a whole file.

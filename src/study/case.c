@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "study/case.h"
 
+#include "core/setting.h"
+
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -45,18 +47,6 @@ static const struct hobble_param *row_of(int row)
     return row >= 0 && row < HB_PARAM_COUNT ? &hobble_param_table(NULL)[row] : NULL;
 }
 
-static enum hobble_status fault(struct hobble_faults *sink, enum hobble_status status,
-                                const struct hobble_param *p, const char *origin,
-                                const char *given, const char *allowed)
-{
-    struct hobble_fault f = {.status = status};
-    hobble_fault_text(f.key, p ? p->key : "");
-    hobble_fault_text(f.file, origin);
-    hobble_fault_text(f.given, given);
-    hobble_fault_text(f.allowed, allowed);
-    return hobble_faults_add(sink, &f);
-}
-
 static enum hobble_status out_of_range(struct hobble_faults *sink, const struct hobble_param *p,
                                        const char *origin, double value, double min, double max)
 {
@@ -64,7 +54,7 @@ static enum hobble_status out_of_range(struct hobble_faults *sink, const struct 
     const char *unit = hobble_unit_symbol(p->unit);
     snprintf(given, sizeof given, "%.9g%s%s", value, *unit ? " " : "", unit);
     snprintf(allowed, sizeof allowed, "%.9g to %.9g%s%s", min, max, *unit ? " " : "", unit);
-    return fault(sink, HOBBLE_E_RANGE, p, origin, given, allowed);
+    return hb_fault(sink, HOBBLE_E_RANGE, p, origin, given, allowed);
 }
 
 static enum hobble_status not_whole(struct hobble_faults *sink, const struct hobble_param *p,
@@ -73,110 +63,33 @@ static enum hobble_status not_whole(struct hobble_faults *sink, const struct hob
     char given[HOBBLE_FAULT_TEXT], allowed[HOBBLE_FAULT_TEXT];
     snprintf(given, sizeof given, "%.9g", value);
     snprintf(allowed, sizeof allowed, "a whole number, %.9g to %.9g", p->min, p->max);
-    return fault(sink, HOBBLE_E_TYPE, p, origin, given, allowed);
-}
-
-static void note(struct hb_setting *s, const char *origin)
-{
-    s->given = true;
-    s->origin[0] = '\0';
-    strncat(s->origin, origin ? origin : "", sizeof s->origin - 1);
+    return hb_fault(sink, HOBBLE_E_TYPE, p, origin, given, allowed);
 }
 
 enum hobble_status hobble_case_set_number(hobble_case *c, int row, double value,
                                           const char *origin, struct hobble_faults *sink)
 {
     const struct hobble_param *p = row_of(row);
-    if (!p || p->kind != HOBBLE_NUMBER)
-        return fault(sink, p ? HOBBLE_E_TYPE : HOBBLE_E_UNKNOWN, p, origin, "a number",
-                     p && p->words ? p->words : "a text");
-    if (!isfinite(value) || value < p->min || value > p->max)
+    const enum hobble_status status = hb_setting_put_number(&c->settings, row, value, origin);
+    if (status == HOBBLE_OK)
+        return status;
+    if (status == HOBBLE_E_RANGE)
         return out_of_range(sink, p, origin, value, p->min, p->max);
-    if (p->unit == HOBBLE_UNIT_WHOLE && value != floor(value))
+    if (p && p->kind == HOBBLE_NUMBER)
         return not_whole(sink, p, origin, value);
-    c->settings.row[row].value = value;
-    c->settings.row[row].provenance = HOBBLE_ASSUMED;
-    note(&c->settings.row[row], origin);
-    return HOBBLE_OK;
+    return hb_fault(sink, status, p, origin, "a number", p && p->words ? p->words : "a text");
 }
 
 enum hobble_status hobble_case_set_word(hobble_case *c, int row, const char *word,
                                         const char *origin, struct hobble_faults *sink)
 {
-    const struct hobble_param *p = row_of(row);
-    if (!p || p->kind != HOBBLE_WORD)
-        return fault(sink, p ? HOBBLE_E_TYPE : HOBBLE_E_UNKNOWN, p, origin, word, "a value");
-    const int place = hobble_param_word(p, word);
-    if (place < 0)
-        return fault(sink, HOBBLE_E_SYNTAX, p, origin, word, p->words);
-    c->settings.row[row].value = place;
-    note(&c->settings.row[row], origin);
-    return HOBBLE_OK;
-}
-
-/* Length in bytes of well-formed UTF-8 without control characters, or -1. */
-static long text_length(const char *text)
-{
-    const unsigned char *t = (const unsigned char *)text;
-    long n = 0;
-    while (t[n]) {
-        const int extra = t[n] < 0x80 ? 0 : t[n] >= 0xf0 ? 3 : t[n] >= 0xe0 ? 2 : 1;
-        if (t[n] < 0x20 || t[n] == 0x7f || (t[n] >= 0x80 && t[n] < 0xc2) || t[n] > 0xf4)
-            return -1;
-        for (int i = 1; i <= extra; i++)
-            if ((t[n + i] & 0xc0) != 0x80)
-                return -1;
-        n += extra + 1;
-    }
-    return n;
-}
-
-/* Whether two origins are one source: all options are one, and all lines of a file. */
-static bool same_source(const char *a, const char *b)
-{
-    const char *const end_a = strrchr(a, ':'), *const end_b = strrchr(b, ':');
-    const size_t length_a = end_a ? (size_t)(end_a - a) : strlen(a);
-    const size_t length_b = end_b ? (size_t)(end_b - b) : strlen(b);
-    if (strncmp(a, "--", 2) == 0 && strncmp(b, "--", 2) == 0)
-        return true;
-    return length_a == length_b && strncmp(a, b, length_a) == 0;
-}
-
-/* A new marking is another tyre: how an earlier one was said to be built does not hold for it. */
-static void forget_construction(hobble_case *c, const char *origin)
-{
-    struct hb_setting *built = &c->settings.row[HB_P_CONSTRUCTION];
-    if (built->given && !same_source(built->origin, origin)) {
-        built->value = HB_UNKNOWN;
-        built->given = false;
-        built->origin[0] = '\0';
-    }
+    return hb_setting_put_word(&c->settings, row, word, origin, sink);
 }
 
 enum hobble_status hobble_case_set_text(hobble_case *c, int row, const char *text,
                                         const char *origin, struct hobble_faults *sink)
 {
-    const struct hobble_param *p = row_of(row);
-    if (!p || p->kind != HOBBLE_TEXT || !text)
-        return fault(sink, p ? HOBBLE_E_TYPE : HOBBLE_E_UNKNOWN, p, origin, text, "a value");
-    const long length = text_length(text);
-    if (length < 0 || length >= HB_TEXT_MAX)
-        return fault(sink, length < 0 ? HOBBLE_E_SYNTAX : HOBBLE_E_TOO_LARGE, p, origin, text,
-                     "up to 119 bytes of UTF-8 without control characters");
-    if (row == HB_P_MARKING) {
-        struct hobble_marking marking;
-        struct hobble_fault why = {0};
-        if (hobble_marking_parse(text, &marking, &why) != HOBBLE_OK) {
-            hobble_fault_text(why.key, p->key);
-            hobble_fault_text(why.file, origin);
-            return hobble_faults_add(sink, &why);
-        }
-    }
-    if (row == HB_P_MARKING)
-        forget_construction(c, origin ? origin : "");
-    memcpy(c->settings.row[row].text, text, (size_t)length + 1);
-    note(&c->settings.row[row], origin);
-    return HOBBLE_OK;
+    return hb_setting_put_text(&c->settings, row, text, origin, sink);
 }
 
 void hobble_case_forget(hobble_case *c, int row)
@@ -192,15 +105,12 @@ enum hobble_status hobble_case_set_spread(hobble_case *c, int row, double spread
                                           const char *origin, struct hobble_faults *sink)
 {
     const struct hobble_param *p = row_of(row);
-    if (!p || p->stage == HOBBLE_NOT_DRAWN)
-        return fault(sink, p ? HOBBLE_E_CONFLICT : HOBBLE_E_UNKNOWN, p, origin, "a spread",
-                     "no spread: this value is not drawn");
-    const double most = p->shape == HOBBLE_LOGNORMAL ? 2.0 : p->max - p->min;
-    if (!isfinite(spread) || spread < 0.0 || spread > most)
-        return out_of_range(sink, p, origin, spread, 0.0, most);
-    c->settings.row[row].spread = spread;
-    note(&c->settings.row[row], origin);
-    return HOBBLE_OK;
+    const enum hobble_status status = hb_setting_put_spread(&c->settings, row, spread, origin);
+    if (status == HOBBLE_OK)
+        return status;
+    if (status == HOBBLE_E_RANGE)
+        return out_of_range(sink, p, origin, spread, 0.0, hb_spread_most(p));
+    return hb_fault(sink, status, p, origin, "a spread", "no spread: this value is not drawn");
 }
 
 enum hobble_status hobble_case_set_provenance(hobble_case *c, int row,
@@ -287,10 +197,10 @@ enum hobble_status hobble_case_add_leg(hobble_case *c, const struct hobble_leg *
 {
     static const struct hobble_param row = {.key = "leg"};
     if (c->legs >= HOBBLE_LEGS_MAX)
-        return fault(sink, HOBBLE_E_TOO_LARGE, &row, "leg", "", "at most 32 legs");
+        return hb_fault(sink, HOBBLE_E_TOO_LARGE, &row, "leg", "", "at most 32 legs");
     const bool timed = !isnan(leg->time), spaced = !isnan(leg->distance);
     if (isnan(leg->speed) || timed == spaced || (spaced && leg->speed <= 0.0))
-        return fault(sink, HOBBLE_E_MISSING, &row, "leg", "",
+        return hb_fault(sink, HOBBLE_E_MISSING, &row, "leg", "",
                      "a speed with a distance or a time, or a stop with a time");
     const enum hobble_status status = check_leg(leg, sink);
     if (status == HOBBLE_OK)

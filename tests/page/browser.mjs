@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// The page in a real browser. browser.mjs PROGRAM PAGE.html SCRATCH; needs playwright-core, axe-core
+// The page in a real browser. browser.mjs PROGRAM PAGE.html FLEET.html SCRATCH; needs playwright-core, axe-core
 // and Chromium (or $CHROMIUM). Prints what it measured; screenshots stay in SCRATCH.
 import fs from 'node:fs';
 import path from 'node:path';
@@ -10,34 +10,39 @@ import { chromium } from 'playwright-core';
 import { open_page, dice } from './carried.mjs';
 import { words_of, ask_program, shown } from './native.mjs';
 import { check, sum } from './tell.mjs';
-import { from_fragment, to_fragment, lines_of, built_in, SLIDERS, slider_of } from './page/question.js';
+import { from_fragment, to_fragment, lines_of, built_in, choose_car, SLIDERS, FITTED, slider_of } from './page/question.js';
 
-const [program, file, scratch] = process.argv.slice(2);
+const [program, file, fleet, scratch] = process.argv.slice(2);
 const url = pathToFileURL(file).href;
-const WIDTHS = [[360, 740], [768, 1024], [1920, 1080]], READY = 'body[data-ready=yes]', ALL = 'body[data-members="2000"]';
-const REDRAW_MS = 50, MOVES = 200, ROUNDS = 5;
+// A question whose three parts are confirmed, and links to each kind of screen.
+const ASKED = 'view=road&us=0&vehicle=estate&tyre=%2B&people=2&since=1&age=young&ran_flat=no&repaired=no';
+const SCREENS = { ask: '', go: ASKED, go_then_stop: `${ASKED}&to=110`, stop: `${ASKED}&flat_tyres=2`, none: 'view=road&vehicle=zz' };
+const WIDTHS = [[320, 640], [360, 740], [768, 1024], [1280, 800], [1920, 1080]], READY = 'body[data-ready=yes]', ALL = 'body[data-members="2000"]';
+const MOVES = 100;
 const args = ['--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run', '--disable-background-networking', '--disable-component-update', '--disable-sync'];
 const browser = await chromium.launch({ executablePath: process.env.CHROMIUM || '/usr/bin/chromium', args });
 const carried = open_page(file);
 
 // A tab that writes down every fault of the console and every request.
-async function open(fragment = '', options = {}) {
+async function open(fragment = '', options = {}, at = url) {
   const context = await browser.newContext({ viewport: { width: 360, height: 740 }, ...options });
   const page = await context.newPage(), faults = [], requests = [];
   page.on('console', (m) => { if (['error', 'warning'].includes(m.type())) faults.push(m.text()); });
   page.on('pageerror', (e) => faults.push(e.message));
   context.on('request', (r) => requests.push(r.url()));
-  await page.goto(`${url}${fragment ? `#${fragment}` : ''}`);
+  await page.goto(`${at}${fragment ? `#${fragment}` : ''}`);
   await page.waitForSelector(READY, { timeout: 20000 });
-  return { page, context, faults, requests };
+  return { page, context, faults, requests, at };
 }
 
-async function close({ context, faults, requests }, what) {
+async function close({ context, faults, requests, at }, what) {
   check(faults.length === 0, `${what}: console says ${faults.join(' | ')}`);
   const out = requests.filter((r) => !r.startsWith('file://') && !r.startsWith('blob:') && !r.startsWith('data:'));
-  check(out.length === 0 && requests.filter((r) => r.startsWith('file://')).every((r) => r.split('#')[0] === url), `${what}: requests ${requests}`);
+  check(out.length === 0 && requests.filter((r) => r.startsWith('file://')).every((r) => r.split('#')[0] === at), `${what}: requests ${requests}`);
   await context.close();
 }
+
+const link_of = (view) => (view === 'road' ? ASKED : 'view=class');
 
 // ---- controls ---------------------------------------------------------------------------------
 
@@ -50,7 +55,7 @@ async function moves(page, what, act) {
 }
 
 async function by_keyboard(view) {
-  const tab = await open(`view=${view}`), { page } = tab;
+  const tab = await open(link_of(view)), { page } = tab;
   for (const fold of await page.locator('details > summary:visible').all()) { await fold.focus(); await page.keyboard.press('Enter'); }
   if (view === 'class') await page.locator('[data-lesson="1"]').press('Enter');
   await page.waitForTimeout(800); // until nothing more appears
@@ -79,7 +84,8 @@ async function by_keyboard(view) {
     await moves(page, `${view} ${await list.getAttribute('data-key')} by key`, () => page.keyboard.press('ArrowDown'));
   }
   if (view === 'road') {
-    await page.locator('input[type=radio]:checked').focus();
+    await page.locator('.more-said input[type=radio]:checked').focus();
+    await page.keyboard.press('ArrowUp');
     await moves(page, 'wheel by key', () => page.keyboard.press('ArrowDown'));
   } else await lessons(page);
   await page.locator('nav button').nth(view === 'road' ? 1 : 0).focus();
@@ -102,7 +108,7 @@ async function lessons(page) {
 }
 
 async function by_touch(view) {
-  const tab = await open(`view=${view}`, { hasTouch: true, isMobile: true }), { page } = tab;
+  const tab = await open(link_of(view), { hasTouch: true, isMobile: true }), { page } = tab;
   for (const fold of await page.locator('details > summary:visible').all()) await fold.tap();
   for (const step of await page.locator('button[data-step]:visible').all()) {
     const name = await step.getAttribute('data-step'), key = name.slice(0, -1);
@@ -120,8 +126,102 @@ async function by_touch(view) {
     await range.tap({ position: { x: (Number(before) - min) / (max - min) > 0.5 ? box.width * 0.2 : box.width * 0.8, y: box.height / 2 } });
     check((await range.inputValue()) !== before, `${view} ${await range.getAttribute('data-key')} by touch`);
   }
-  if (view === 'road') for (const v of ['rear_right', 'front_left']) { await page.locator(`.wheel:has(input[value=${v}])`).tap(); check(await page.locator(`input[value=${v}]`).isChecked(), `${v} by touch`); }
+  if (view === 'road') for (const v of ['rear_right', 'front_left']) { await page.locator(`.more-said .wheel:has(input[value=${v}])`).tap(); check(await page.locator(`.more-said input[value=${v}]`).isChecked(), `${v} by touch`); }
   await close(tab, `${view} by touch`);
+}
+
+// ---- nothing is answered before it was asked ------------------------------------------------------
+
+const verdict_of = (page) => page.evaluate(() => ({ which: document.querySelector('.road .glance').dataset.verdict, shape: document.querySelector('.road .sign').dataset.shape,
+  word: document.querySelector('.road h2.verdict').textContent, text: document.querySelector('.road').innerText }));
+
+async function still_asks(page, what) {
+  await page.waitForTimeout(150);
+  const v = await verdict_of(page);
+  check(v.which === 'ask' && v.shape === 'ask' && !/\b(GO|STOP)\b/.test(v.word + v.text), `${what}: still asks, neither GO nor STOP: ${v.which} ${v.word}`);
+  check((await page.evaluate(() => document.body.dataset.members)) === '0', `${what}: nothing was computed`);
+}
+
+async function answers(page, words, what) {
+  await page.waitForTimeout(150);
+  const v = await verdict_of(page), members = Number(await page.evaluate(() => document.body.dataset.members)), told = ask_program(program, words, members);
+  check(v.which === told.json.answer.verdict && v.shape === v.which, `${what}: ${v.which}, the program says ${told.json.answer.verdict}`);
+}
+
+async function three_taps() {
+  const words = ['range', '--json', '--vehicle', 'estate', '--tyre', 'touring-16', '--set', 'people=2', '--set', 'speed=60', '--set', `run=${100 / 60}`];
+  for (const [how, act] of [['touch', (b) => b.tap()], ['key', (b) => b.press('Enter')]]) {
+    const tab = await open('', { hasTouch: true }), { page } = tab;
+    await still_asks(page, `${how}: opened`);
+    await act(page.locator('[data-car=estate]'));
+    await still_asks(page, `${how}: a car chosen`);
+    await act(page.locator('[data-people="2"]'));
+    await still_asks(page, `${how}: people chosen`);
+    await act(page.locator('[data-since="1"]'));
+    await answers(page, words, `${how}: three taps`);
+    check((await page.locator('.road [data-answer=example]').textContent()).startsWith('EXAMPLE'), `${how}: an invented car is an example`);
+    check(/outside temperature/.test(await page.locator('[data-answer=taken]').textContent()), `${how}: what was assumed is named`);
+    check(await page.evaluate(() => document.activeElement.classList.contains('glance')), `${how}: the answer has the focus`);
+    await act(page.locator('[data-part=car] [data-press=change]'));
+    await still_asks(page, `${how}: another car`);
+    await act(page.locator('[data-car=hatchback]'));
+    await still_asks(page, `${how}: who is in it is to be said again`);
+    check(await page.locator('[data-people="1"]').isVisible(), `${how}: the question is who is in it`);
+    await close(tab, `three taps by ${how}`);
+  }
+  const tab = await open(), { page } = tab;
+  await page.evaluate(() => { window.hobble_page.data.vehicles[0].tyre_rear = 1; }); // as a fleet's page has it
+  await page.locator('[data-car]').first().click();
+  await still_asks(page, 'two kinds of tyre, the wheel not known');
+  await page.locator('[data-part=car] .wheel:has(input[value=rear_left])').click();
+  await page.locator('[data-people="1"]').click();
+  await page.locator('[data-since="1"]').click();
+  await page.waitForTimeout(150);
+  const marking = await page.evaluate(() => window.hobble_page.lines().find(([, key]) => key === 'marking')[2]);
+  check(marking === carried.data.tyres[1].rows.find(([key]) => key === 'marking')[1], `the rear axle's tyre: ${marking}`);
+  await close(tab, 'two kinds of tyre');
+}
+
+async function typed() {
+  const cases = [['205/55 R16 91V', 'unknown', /^stop$/, /self-supporting/], ['205/55 R16 91V', 'self_supporting', /^(go|stop)/, /your word|you stated alone/],
+    ['205/55 RF16 91V', 'conventional', /^none$/, /does not go together/], ['nonsense', 'unknown', /^none$/, /NO ANSWER/]];
+  for (const [marking, built, which, said] of cases) {
+    const tab = await open(), { page } = tab;
+    await page.locator('.other summary').click();
+    await page.locator('[data-key=marking]').fill(marking);
+    await page.locator('[data-key=built]').selectOption(built);
+    await still_asks(page, 'a marking typed');
+    await page.locator('[data-press="car.use"]').click();
+    await page.locator('[data-people="0"]').click();
+    await page.locator('[data-since="1"]').click();
+    await page.waitForTimeout(150);
+    const v = await verdict_of(page);
+    check(which.test(v.which) && said.test(v.text), `${marking}, ${built}: ${v.which}: ${v.text.slice(0, 300)}`);
+    await close(tab, `typed ${marking}`);
+  }
+}
+
+// Under STOP: what to do and whom to call; nothing of driving on.
+async function stopped() {
+  const tab = await open('view=road&us=0&vehicle=towed.cfg&tyre=%2B&people=1&since=1&flat_tyres=2&wheel=rear_left&to=5', {}, pathToFileURL(fleet).href), { page } = tab;
+  await page.waitForSelector(ALL, { timeout: 30000 });
+  const v = await verdict_of(page), call = page.locator('.now a');
+  check(v.which === 'stop', `two flat tyres: ${v.which}`);
+  check((await call.getAttribute('href')) === 'tel:+441632960123', `the number to call: ${await call.getAttribute('href')}`);
+  for (const words of [/hard shoulder/, /barrier/, /[Hh]azard lights/, /away from traffic/, /rear left/, /205\/55 RF16 91V/, /Van, Alder Lakes/, /What would change it/]) check(words.test(v.text), `STOP says ${words}`);
+  check(!/Stop at once at|What would buy more|Chance of|With it/.test(v.text), `STOP says nothing of driving on: ${v.text}`);
+  await close(tab, 'stopped');
+  const beyond = await open(`${ASKED}&to=110`), screen = await verdict_of(beyond.page);
+  check(screen.which === 'go_then_stop' && /GO, THEN STOP/.test(screen.text) && !/Chance of/.test(screen.text), `beyond the advice: ${screen.which}`);
+  await close(beyond, 'beyond');
+}
+
+async function damaged() {
+  const tab = await open(ASKED.replace('people=2', 'people=2x')), { page } = tab, v = await verdict_of(page);
+  check(v.which === 'none' && /could not be read/.test(v.text) && !/\bGO\b/.test(v.text), `a damaged link: ${v.which}`);
+  await page.locator('.broken [data-press=anew]').click();
+  await still_asks(page, 'started anew');
+  await close(tab, 'damaged link');
 }
 
 // ---- what stands on the screen is what the program says ----------------------------------------
@@ -133,6 +233,7 @@ async function on_screen() {
   for (let i = 0; i < 12; i++) {
     const q = built_in(data);
     for (const key of Object.keys(SLIDERS)) { const s = slider_of(key, false); q[key] = s.least + s.step * Math.floor(d.next() * ((s.most - s.least) / s.step + 1)); }
+    choose_car(q, Math.floor(d.next() * data.vehicles.length), FITTED);
     Object.assign(q, { people: 1 + Math.floor(d.next() * 5), since: 0, wheel: d.pick(['front_left', 'rear_left']), luggage: 0 });
     await page.evaluate((f) => { location.hash = f; }, to_fragment(data, q));
     await page.waitForTimeout(120);
@@ -141,8 +242,8 @@ async function on_screen() {
     const told = ask_program(program, words_of(data, q, lines_of(bare, q)), screen.members);
     if (!check(told.status === 0, `screen ${i}: the program answers`)) continue;
     const want = shown(told.json, false);
-    check(screen.verdict === told.json.answer.verdict.toUpperCase(), `screen ${i}: ${screen.verdict} against ${told.json.answer.verdict}`);
-    if (screen.verdict !== 'GO') continue;
+    check(screen.verdict === { go: 'GO', stop: 'STOP', go_then_stop: 'GO, THEN STOP' }[told.json.answer.verdict], `screen ${i}: ${screen.verdict} against ${told.json.answer.verdict}`);
+    if (screen.verdict === 'STOP') continue;
     compared++;
     // one in the last printed digit: 0.1 km, 1 km/h, 1 min
     for (const [key, name, digit] of [['way', 'advised_distance', 0.1], ['pace', 'advised_speed', 1], ['time', 'advised_time', 1]])
@@ -162,30 +263,29 @@ async function hostile() {
     const tab = await open(fragment), { page } = tab;
     const what = `fragment ${fragment.slice(0, 40)}`;
     const { good } = from_fragment(carried.data, fragment);
-    check((await page.locator('.notice').isVisible()) === !good || good, `${what}: says that it cannot be used`);
+    const v = await verdict_of(page);
+    check(good || (v.which === 'none' && /could not be read/.test(v.text)), `${what}: says that it cannot be used`);
+    check(!v.which.startsWith('go') && v.which !== 'stop', `${what}: no answer to what nobody asked`);
     check(await page.evaluate(() => window.hacked === undefined && ({}).x === undefined && document.querySelectorAll('main script, main img').length === 0), `${what}: does nothing`);
     check(await page.locator('.glance:visible').count() === 1, `${what}: the page stands`);
     await close(tab, what);
   }
-  const tab = await open('view=road&tyre=*&marking=205/55+R16+91V'), word = await tab.page.locator('.road h2.verdict').textContent();
-  check(word === 'STOP', `a tyre without the mark: ${word}`);
-  const left = await tab.page.locator('.road [data-answer=to]').textContent(); // a chance would be read as leave
-  check(left.includes('NOT within reach') && !left.includes('%'), `to go under STOP: ${left}`);
-  await close(tab, 'typed marking');
 }
 
 // ---- looks, speech, paper, no network -------------------------------------------------------------
 
 async function looks() {
+  const screens = [...Object.entries(SCREENS), ['class', 'view=class']];
   for (const [width, height] of WIDTHS)
-    for (const colorScheme of ['light', 'dark'])
-      for (const view of ['road', 'class']) {
-        const tab = await open(`view=${view}`, { viewport: { width, height }, colorScheme }), { page } = tab;
-        await page.waitForSelector(ALL, { timeout: 30000 });
+    for (const colorScheme of [360, 1280].includes(width) ? ['light', 'dark'] : ['light'])
+      for (const [name, link] of screens) {
+        const tab = await open(link, { viewport: { width, height }, colorScheme }), { page } = tab;
+        if (!['ask', 'none'].includes(name)) await page.waitForSelector(ALL, { timeout: 30000 });
         const over = await page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
-        check(over <= 0, `${view} at ${width}: ${over} px too wide`);
-        await page.screenshot({ path: path.join(scratch, `${view}-${width}-${colorScheme}.png`), fullPage: true });
-        await close(tab, `${view} at ${width} ${colorScheme}`);
+        check(over <= 0, `${name} at ${width}: ${over} px too wide`);
+        if (name !== 'class') check((await verdict_of(page)).shape === name, `${name} at ${width}: its own shape`);
+        await page.screenshot({ path: path.join(scratch, `${name}-${width}-${colorScheme}.png`), fullPage: true });
+        await close(tab, `${name} at ${width} ${colorScheme}`);
       }
 }
 
@@ -204,15 +304,15 @@ async function axe() {
   const source = fs.readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
   let findings = 0;
   for (const colorScheme of ['light', 'dark'])
-    for (const view of ['road', 'class'])
-      for (const width of [360, 1280]) {
-        const { page, context } = await open(`view=${view}`, { viewport: { width, height: 800 }, colorScheme, bypassCSP: true });
-        await page.waitForSelector(ALL, { timeout: 30000 });
+    for (const [name, link] of [...Object.entries(SCREENS), ['class', 'view=class']])
+      for (const width of name === 'go' || name === 'class' ? [360, 1280] : [360]) {
+        const { page, context } = await open(link, { viewport: { width, height: 800 }, colorScheme, bypassCSP: true });
+        if (!['ask', 'none'].includes(name)) await page.waitForSelector(ALL, { timeout: 30000 });
         for (const fold of await page.locator('details > summary:visible').all()) await fold.click();
         await page.waitForTimeout(600);
         await page.evaluate(source);
         const { violations } = await page.evaluate(() => window.axe.run());
-        for (const v of violations) console.log(`axe ${view} ${width} ${colorScheme}: ${v.impact} ${v.id}: ${v.nodes.slice(0, 3).map((n) => n.target.join(' ')).join(', ')}`);
+        for (const v of violations) console.log(`axe ${name} ${width} ${colorScheme}: ${v.impact} ${v.id}: ${v.nodes.slice(0, 3).map((n) => n.target.join(' ')).join(', ')}`);
         findings += violations.filter((v) => ['serious', 'critical'].includes(v.impact)).length;
         await context.close();
       }
@@ -222,7 +322,7 @@ async function axe() {
 
 async function paper() {
   for (const view of ['road', 'class']) {
-    const tab = await open(`view=${view}`, { viewport: { width: 1000, height: 800 } }), pdf = path.join(scratch, `${view}.pdf`);
+    const tab = await open(link_of(view), { viewport: { width: 1000, height: 800 } }), pdf = path.join(scratch, `${view}.pdf`);
     await tab.page.waitForSelector(ALL, { timeout: 30000 });
     await tab.page.pdf({ path: pdf, format: 'A4' });
     const text = execFileSync('pdftotext', ['-layout', pdf, '-'], { encoding: 'utf8' });
@@ -267,22 +367,16 @@ async function measure(page, key) {
 
 async function redraws() {
   for (const [view, key] of [['road', 'ambient'], ['road', 'speed'], ['class', 'c.load'], ['class', 'c.speed']]) {
-    const tab = await open(`view=${view}`, { viewport: { width: 1280, height: 900 } }), { page } = tab;
+    const tab = await open(link_of(view), { viewport: { width: 1280, height: 900 } }), { page } = tab;
     await page.waitForSelector(ALL, { timeout: 30000 });
-    let times = null;
-    for (let round = 0; round < ROUNDS; round++) { // whatever else runs on the machine only adds: the best round counts
-      const now = (await measure(page, key)).sort((a, b) => a - b);
-      if (times === null || at(now, 0.95) < at(times, 0.95)) times = now;
-      if (at(times, 0.95) <= REDRAW_MS) break;
-    }
-    const p = (share) => at(times, share).toFixed(1);
-    console.log(`redraw with 500 types, ${view} ${key}: 50 % ${p(0.5)} ms, 95 % ${p(0.95)} ms, most ${p(1)} ms, ${times.length} moves`);
-    check(Number(p(0.95)) <= REDRAW_MS, `${view} ${key}: redraw within ${REDRAW_MS} ms (95 % ${p(0.95)} ms)`);
+    const times = (await measure(page, key)).sort((x, y) => x - y), p = (share) => at(times, share).toFixed(1);
+    console.log(`redraw with 500 types, ${view} ${key}: 50 % ${p(0.5)} ms, 95 % ${p(0.95)} ms, most ${p(1)} ms, ${times.length} moves`); // told, not judged: a time is the machine's too
+    check(times.length === MOVES, `${view} ${key}: every move is drawn`);
     await close(tab, `redraw ${key}`);
   }
 }
 
-const parts = { empty_all_the_same, by_keyboard: async () => { await by_keyboard('road'); await by_keyboard('class'); }, by_touch: async () => { await by_touch('road'); await by_touch('class'); },
+const parts = { three_taps, typed, stopped, damaged, empty_all_the_same, by_keyboard: async () => { await by_keyboard('road'); await by_keyboard('class'); }, by_touch: async () => { await by_touch('road'); await by_touch('class'); },
   on_screen, hostile, offline, paper, axe, redraws, looks };
 for (const [name, part] of Object.entries(parts)) {
   if (process.env.ONLY && !process.env.ONLY.split(',').includes(name)) continue;

@@ -1,17 +1,22 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The same question put to the program, and its JSON in the units and roundings of the page.
 import { spawnSync } from 'node:child_process';
+import { tyre_place, vehicle_of } from './page/question.js';
 
 const MILE = 1.609344, POUND_FORCE = 4.4482216152605, PSI = 6.894757293; // 1959 yard and pound agreement
 
 // The words of the command line for a question; profiles by name, so that their way into the page is tried too.
 export function words_of(data, q, lines) {
   const out = ['range', '--json'];
-  if (q.tyre !== '*') out.push('--tyre', data.tyres[Number(q.tyre)].name);
-  if (q.view === 'road' && q.vehicle >= 0) out.push('--vehicle', data.vehicles[q.vehicle].name);
+  const tyre = q.view === 'class' ? Number(q['c.tyre']) : tyre_place(data, q), vehicle = q.view === 'road' ? vehicle_of(data, q) : null;
+  const path = (profile) => (profile.name.endsWith('.cfg') ? `./${profile.name}` : profile.name);
+  if (tyre !== null) out.push('--tyre', path(data.tyres[tyre]));
+  if (vehicle) out.push('--vehicle', path(vehicle));
+  // Speed before the warning, or the table's 100 km/h where that is more: nobody is taken to have slowed down.
+  const before = Math.max(100, ...(vehicle ? vehicle.rows.filter(([key]) => key === 'speed_before').map(([, value]) => value) : []));
+  for (const [key, value] of (vehicle && vehicle.habits) || []) out.push('--set', `${key}=${value}`);
   for (const [how, key, value] of lines) {
-    if (how === 'sidewall') out.push('--tyre', value);
-    else if (how === 'minutes') out.push('--set', `run=${(value / 60) * 100}`); // 100 km/h: the table's speed before
+    if (how === 'minutes') out.push('--set', `run=${(value / 60) * before}`);
     else out.push('--set', `${key}=${value}`);
   }
   return out;
@@ -32,9 +37,9 @@ export function shown(j, us) {
   const driven = (km) => [near(us ? km / MILE : km, 1), 1], share = (x) => [near(100 * x, 1), 1];
   const a = j.answer, r = j.range_km, t = j.temperature_c;
   const out = {
-    go: [a.verdict === 'go' ? 1 : 0, 0], advised_distance: way(a.advised_distance_km),
+    advised_distance: way(a.advised_distance_km),
     advised_speed: [down(us ? a.advised_speed_kmh / MILE : a.advised_speed_kmh, 0), 0],
-    advised_time: [down(a.advised_time_min, 0), 0], limited_by: [['range', 'rule', 'maker', 'stop'].indexOf(a.limited_by), 0],
+    advised_time: [down(a.advised_time_min, 0), 0],
     cap: way(a.cap_km), load: [near(us ? j.inputs.load_n / POUND_FORCE : j.inputs.load_n, 0), 0],
     load_share: share(j.inputs.load_share_of_index), pressure_now: [near(us ? j.inputs.pressure_now_kpa / PSI : j.inputs.pressure_now_kpa, us ? 1 : 0), us ? 1 : 0],
     taken_as_empty: [j.inputs.taken_as_empty ? 1 : 0, 0],
@@ -53,7 +58,7 @@ export function shown(j, us) {
       out[`advised_${p}`] = way(r.advised[p]);
     }
   if (j.arrival) {
-    out.chance_of_failing = [up(100 * j.arrival.chance_of_failing, 1), 1];
+    out.chance_of_failing = [j.arrival.chance_of_failing === null ? NaN : up(100 * j.arrival.chance_of_failing, 1), 1];
     out.to_within = [j.arrival.within_advice ? 1 : 0, 0];
   }
   a.more_if.forEach((m, i) => { out[`more${i}_distance`] = way(m.advised_distance_km); out[`more${i}_slower`] = [m.change === 'slower' ? 1 : 0, 0]; });

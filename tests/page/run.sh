@@ -21,6 +21,11 @@ cd "$dir"
 
 "$program" page -o page.html
 "$program" page --units us -o page-us.html
+# A vehicle with a number to call, and its page.
+cat >towed.cfg <<'CFG'
+kind = "vehicle"; vehicle_name = "Van, Alder Lakes, invented"; recovery_number = "+44 1632 960123 Alder Lakes yard";
+CFG
+"$program" page ./towed.cfg touring-16 compact-15 -o fleet.html
 "$program" page -o again.html && cmp page.html again.html
 # The page of named profiles holds these and no others; a hostile name stays a name.
 cat >'hostile.cfg' <<'CFG'
@@ -40,11 +45,11 @@ status=0
 grep -q "default-src 'none'" page.html
 ! grep -oE '(src|href)="[^"]*"' page.html | grep . || { echo "the page points outside"; exit 1; }
 
-[ "$part" = browser ] || node agree.mjs "$program" page.html page-us.html "${PAGE_QUESTIONS-400}"
+[ "$part" = browser ] || node agree.mjs "$program" page.html page-us.html fleet.html "${PAGE_QUESTIONS-400}"
 [ "$part" != agree ] || exit 0
 [ -x "$chromium" ] || skip "no Chromium"
 command -v npm >/dev/null || skip "no npm"
 [ -d node_modules/playwright-core ] || npm ci --ignore-scripts --no-audit --no-fund >npm.log 2>&1 ||
     skip "npm ci failed: $(tail -n 1 npm.log)"
 mkdir -p shots
-node browser.mjs "$program" page.html shots
+node browser.mjs "$program" page.html fleet.html shots
