@@ -123,7 +123,7 @@ static bool is_name(int i)
     return strcmp(key, "tyre_name") == 0 || strcmp(key, "vehicle_name") == 0;
 }
 
-static json_t *choice_json(const struct hb_page_choice *choice)
+json_t *hb_page_choice_json(const struct hb_page_choice *choice)
 {
     const bool vehicle = choice->group == HOBBLE_VEHICLE;
     const char *title =
@@ -135,8 +135,9 @@ static json_t *choice_json(const struct hb_page_choice *choice)
     json_object_set_new(o, "title", json_string(*title ? title : choice->name));
     for (size_t i = 0; i < count; i++) {
         const double value = hobble_case_number(choice->c, (int)i);
-        if (p[i].group == choice->group && hobble_case_given(choice->c, (int)i) &&
-            !is_name((int)i) && (p[i].kind != HOBBLE_NUMBER || isfinite(value)))
+        /* what a fleet says of the trip goes with its vehicle: warning, rule */
+        const bool mine = p[i].group == choice->group || (vehicle && p[i].group == HOBBLE_TRIP);
+        if (mine && hobble_case_given(choice->c, (int)i) && !is_name((int)i) && (p[i].kind != HOBBLE_NUMBER || isfinite(value)))
             json_array_append_new(rows, row_json(choice->c, (int)i));
     }
     json_object_set_new(o, "rows", rows);
@@ -145,6 +146,8 @@ static json_t *choice_json(const struct hb_page_choice *choice)
                              hobble_case_number(choice->c, hobble_param_find("seats_rear"));
         json_object_set_new(o, "seats", json_integer((json_int_t)seats));
         json_object_set_new(o, "tyre", json_integer(choice->tyre));
+        if (choice->two_tyres)
+            json_object_set_new(o, "rear_tyre", json_integer(choice->rear_tyre));
     }
     return o;
 }
@@ -154,7 +157,7 @@ static json_t *choices(const struct hb_page_choice *choice, size_t count, enum h
     json_t *list = json_array();
     for (size_t i = 0; i < count; i++)
         if (choice[i].group == group)
-            json_array_append_new(list, choice_json(&choice[i]));
+            json_array_append_new(list, hb_page_choice_json(&choice[i]));
     return list;
 }
 

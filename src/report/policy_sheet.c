@@ -241,41 +241,23 @@ static bool picture(struct pen *p, const char *path, double most)
 
 static void rows(struct pen *p)
 {
-    static const char *const name[] = {"vehicle",  "load",      "season",   "at most",
-                                       "speed",    "fails",     "stranded", "80 km rule: fails",
-                                       "stranded", "80 km rule"};
-    static const double width[] = {0.15,  0.13,  0.15,  0.075, 0.085,
-                                   0.075, 0.085, 0.085, 0.085, 0.08};
-    const struct table t = {10, name, width, 0x3F8, 7.0};
+    static const double width[] = {0.125, 0.105, 0.12, 0.06, 0.06, 0.075,
+                                   0.065, 0.08,  0.07, 0.08, 0.16};
+    const struct table t = {HB_POLICY_CELLS, hb_policy_columns, width, 0x3F8, 7.0};
     const struct hb_policy_report *r = p->r;
     heading(p, "Every vehicle, load and season", 90.0);
     table_head(p, &t);
     for (int i = 0; i < r->policy->rows; i++) {
-        const struct hobble_policy_row *row = &r->policy->row[i];
-        char way[32], pace[32], value[4][32];
-        hb_policy_way(row->distance, r->us, way, sizeof way);
-        hb_quantity_text(row->speed, HOBBLE_UNIT_KM_PER_HOUR, r->us, 0, pace, sizeof pace);
-        const double share[] = {row->policy.failed, row->policy.stranded, row->rule.failed,
-                                row->rule.stranded};
-        for (int k = 0; k < 4; k++)
-            hb_policy_percent(share[k], value[k], sizeof value[k]);
-        const char *const cell[] = {r->fleet->vehicle[row->vehicle].name,
-                                    r->fleet->load[row->load].name,
-                                    r->fleet->season[row->season].name,
-                                    way,
-                                    row->go ? pace : "-",
-                                    value[0],
-                                    value[1],
-                                    value[2],
-                                    value[3],
-                                    row->rule_unsafe     ? "UNSAFE"
-                                    : row->rule_wasteful ? "wasteful"
-                                    : row->rule_holds    ? "holds"
-                                                         : "within limit"};
-        table_row(p, &t, cell, row->rule_unsafe);
+        char text[HB_POLICY_CELLS][HOBBLE_FAULT_TEXT];
+        const char *cell[HB_POLICY_CELLS];
+        hb_policy_cells(r, i, text);
+        for (int k = 0; k < HB_POLICY_CELLS; k++)
+            cell[k] = text[k];
+        table_row(p, &t, cell, r->policy->row[i].rule_unsafe);
     }
     line(p,
-         "From the warning on. Fails: the tyre ends before help and before the longest way. "
+         "From the warning on. By the rule: what drivers are told, at the rule's speed. Alone: the "
+         "longest way of this row at its own speed, and the chances with it. Fails: the tyre ends before help and before the longest way. "
          "Stranded: "
          "help is not reached on one's own wheels; always stopping strands every time. Bold: the "
          "plain rule is over the accepted chance.",
@@ -394,12 +376,6 @@ static void annex_vehicle(struct pen *p, const struct table *t,
     }
 }
 
-static bool same_tyres(const struct hobble_fleet_vehicle *v)
-{
-    const int row = hobble_param_find("marking");
-    return strcmp(hobble_case_text(v->axle[0], row), hobble_case_text(v->axle[1], row)) == 0;
-}
-
 static void annex_rest(struct pen *p)
 {
     static const char *const name[] = {"vehicles and tyres", "value", "known", "source"};
@@ -435,7 +411,7 @@ static void annex_rest(struct pen *p)
     table_head(p, &t);
     for (int i = 0; i < f->vehicles; i++) {
         annex_vehicle(p, &t, &f->vehicle[i], 0);
-        if (!same_tyres(&f->vehicle[i]))
+        if (!hobble_fleet_same_tyres(&f->vehicle[i]))
             annex_vehicle(p, &t, &f->vehicle[i], 1);
     }
     p->y += 4.0;
