@@ -134,8 +134,10 @@ static void head(struct pen *p)
         snprintf(text, sizeof text, "The rule of %s:", p->card->fleet);
         line(p, text, 0.9 * p->size->body, false);
     }
-    for (int i = 0; i < p->card->rules; i++)
-        line(p, p->card->rule[i], p->size->body, true);
+    for (int i = 0; i < p->card->rules; i++) {
+        hb_lettering_keep(p->card->rule[i], text, sizeof text);
+        line(p, text, p->size->body, true);
+    }
 }
 
 /* Whom to call: where no number is known there is room to write one. */
@@ -191,7 +193,7 @@ static void cell(struct pen *p, double x, double width, double height, const cha
     cairo_set_source_rgb(p->cairo, 0, 0, 0);
 }
 
-/* "25 °C", or "summer, to 31 °C". */
+/* "25 °C", or "summer" and on the next line "to 31 °C". */
 static void column_text(const struct pen *p, int column, char *buf, size_t size)
 {
     const char *season = p->card->season[column];
@@ -199,9 +201,9 @@ static void column_text(const struct pen *p, int column, char *buf, size_t size)
     double heat = p->card->heat[column] - 273.15;
     if (p->us)
         heat = heat * 1.8 + 32.0;
-    snprintf(text, sizeof text, "%.0f °%c", season ? ceil(heat - 1e-6) : round(heat),
+    snprintf(text, sizeof text, "%.0f\u00A0°%c", season ? ceil(heat - 1e-6) : round(heat),
              p->us ? 'F' : 'C');
-    snprintf(buf, size, "%s%s%s", season ? season : "", season ? ", to " : "", text);
+    snprintf(buf, size, "%s%s%s", season ? season : "", season ? "\nto\u00A0" : "", text);
 }
 
 static void table_head(struct pen *p, double first, double each)

@@ -52,7 +52,7 @@ static void why_text(const struct hb_policy_report *r, const struct hobble_polic
     else if (row->rule_unsafe)
         snprintf(buf, size, "UNSAFE: fails above %s", most);
     else if (row->rule_wasteful)
-        snprintf(buf, size, "wasteful: %s could go on", lost);
+        snprintf(buf, size, "wasteful: %s lost", lost);
     else
         snprintf(buf, size, row->rule_holds ? "holds" : "within limit");
 }
