@@ -53,13 +53,13 @@ static hobble_case *vehicle_case(const struct hb_policy_report *r, int vehicle)
     const struct {
         const char *row;
         double value;
-    } same[] = {{"unseen", number(r, "detection_delay")},
-                {"speed_before", number(r, "speed_before")},
-                {"speed_limit",
-                 hobble_unit_from_si(HOBBLE_UNIT_KM_PER_HOUR, r->policy->simple.speed)},
-                {"fleet_distance", fmin(80.0, least_told(r, vehicle) / 1e3 + unseen)},
-                {"members", r->fleet->members},
-                {"seed", r->fleet->seed}};
+    } same[] = {
+        {"unseen", number(r, "detection_delay")},
+        {"speed_before", number(r, "speed_before")},
+        {"speed_limit", hobble_unit_from_si(HOBBLE_UNIT_KM_PER_HOUR, r->policy->simple.speed)},
+        {"fleet_distance", fmin(80.0, least_told(r, vehicle) / 1e3 + unseen)},
+        {"members", r->fleet->members},
+        {"seed", r->fleet->seed}};
     hobble_case *c = hobble_case_clone(r->fleet->vehicle[vehicle].axle[0]);
     for (size_t i = 0; c && i < sizeof same / sizeof *same; i++)
         if (hobble_case_set_number(c, hobble_param_find(same[i].row), same[i].value, "fleet",

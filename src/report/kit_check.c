@@ -28,8 +28,8 @@ static void row_text(const struct hb_kit *kit, int row, char *buf, size_t size)
         return;
     }
     const struct hobble_policy_row *at = &kit->r->policy->row[row];
-    snprintf(buf, size, "%.30s, %.24s, %.24s", f->vehicle[at->vehicle].name,
-             f->load[at->load].name, f->season[at->season].name);
+    snprintf(buf, size, "%.30s, %.24s, %.24s", f->vehicle[at->vehicle].name, f->load[at->load].name,
+             f->season[at->season].name);
 }
 
 static void complain(struct hb_kit *kit, const struct said *s, const char *relation,
@@ -41,8 +41,8 @@ static void complain(struct hb_kit *kit, const struct said *s, const char *relat
     hobble_fault_text(f.key, s->where);
     snprintf(text, sizeof text, "%s: %.6g %s", of, s->shown, s->unit);
     hobble_fault_text(f.given, text);
-    snprintf(text, sizeof text, "%s %.6g %s as in the policy's rows; nothing was written",
-             relation, s->must, s->unit);
+    snprintf(text, sizeof text, "%s %.6g %s as in the policy's rows; nothing was written", relation,
+             s->must, s->unit);
     hobble_fault_text(f.allowed, text);
     hobble_faults_add(sink, &f);
     kit->contradictions++;
@@ -168,7 +168,8 @@ static double csv_number(const char *const *field, int n, int column)
 static void check_csv(struct hb_kit *kit, struct hobble_faults *sink)
 {
     const struct hobble_policy *p = kit->r->policy;
-    const int by_rule = csv_column(kit, "by the rule (km)"), alone = csv_column(kit, "distance (km)");
+    const int by_rule = csv_column(kit, "by the rule (km)"),
+              alone = csv_column(kit, "distance (km)");
     const char *line = kit->csv, *field[FIELDS];
     csv_fields(&line, field);
     for (int i = 0; i < p->rows; i++) {
@@ -224,14 +225,12 @@ static void check_card(struct hb_kit *kit, int vehicle, struct hobble_faults *si
             continue;
         hb_card_way(k->distance[p->row[i].load][p->row[i].season], kit->r->us, text, sizeof text);
         same(kit,
-             (struct said){where, i, way_unit(kit), strtod(text, NULL),
-                           whole(kit, p->row[i].told)},
+             (struct said){where, i, way_unit(kit), strtod(text, NULL), whole(kit, p->row[i].told)},
              sink);
         at_most(kit, (struct said){where, i, "m before the warning", p->row[i].unseen, k->unseen},
                 sink);
     }
-    same(kit,
-         (struct said){where, -1, "km/h", k->speed * 3.6, p->simple.speed * 3.6}, sink);
+    same(kit, (struct said){where, -1, "km/h", k->speed * 3.6, p->simple.speed * 3.6}, sink);
     for (int i = 0; i < kit->rules; i++)
         same(kit,
              (struct said){where, -1, "lines that differ from the rule's",

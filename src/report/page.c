@@ -137,7 +137,8 @@ json_t *hb_page_choice_json(const struct hb_page_choice *choice)
         const double value = hobble_case_number(choice->c, (int)i);
         /* what a fleet says of the trip goes with its vehicle: warning, rule */
         const bool mine = p[i].group == choice->group || (vehicle && p[i].group == HOBBLE_TRIP);
-        if (mine && hobble_case_given(choice->c, (int)i) && !is_name((int)i) && (p[i].kind != HOBBLE_NUMBER || isfinite(value)))
+        if (mine && hobble_case_given(choice->c, (int)i) && !is_name((int)i) &&
+            (p[i].kind != HOBBLE_NUMBER || isfinite(value)))
             json_array_append_new(rows, row_json(choice->c, (int)i));
     }
     json_object_set_new(o, "rows", rows);

@@ -198,8 +198,7 @@ static void summary(struct pen *p)
     hb_policy_first(r, text, sizeof text);
     line(p, text, BODY, false);
     p->y += 8.0;
-    line(p,
-         "Agreed by ______________________________   on ____________   valid until ____________",
+    line(p, "Agreed by ______________________________   on ____________   valid until ____________",
          BODY, true);
 }
 
@@ -245,7 +244,8 @@ static void rows(struct pen *p)
     }
     line(p,
          "From the warning on. By the rule: what drivers are told, at the rule's speed. Alone: the "
-         "longest way of this row at its own speed, and the chances with it. Fails: the tyre ends before help and before the longest way. "
+         "longest way of this row at its own speed, and the chances with it. Fails: the tyre ends "
+         "before help and before the longest way. "
          "Stranded: "
          "help is not reached on one's own wheels; always stopping strands every time. Lost: "
          "stopped as the plain rule tells, with help within the tyre's range. Bold: the plain rule "

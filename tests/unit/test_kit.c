@@ -285,7 +285,8 @@ START_TEST(the_worse_axle_by_every_value)
         hobble_policy_solve(d.fleet, d.list, d.count, 1, NULL, NULL, d.solved, &faults), HOBBLE_OK);
     make(&d, false);
     hb_kit_free(&d.kit);
-    d.policy->counted = HOBBLE_TYRES_ENOUGH; /* few, to be quick; the maker holds whatever they say */
+    d.policy->counted =
+        HOBBLE_TYRES_ENOUGH; /* few, to be quick; the maker holds whatever they say */
     d.policy->simple.verified = true;
     ck_assert_int_eq(hb_kit_make(&d.report, &d.kit), HOBBLE_OK);
     ck_assert_int_eq(hb_kit_check(&d.kit, &faults), HOBBLE_OK);
