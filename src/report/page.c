@@ -117,10 +117,11 @@ static json_t *row_json(const hobble_case *c, int i)
     return row;
 }
 
-static bool is_name(int i)
+/* Texts are no rows of a question; only the marking is. */
+static bool is_text_alone(int i)
 {
-    const char *key = hobble_param_table(NULL)[i].key;
-    return strcmp(key, "tyre_name") == 0 || strcmp(key, "vehicle_name") == 0;
+    const struct hobble_param *p = &hobble_param_table(NULL)[i];
+    return p->kind == HOBBLE_TEXT && strcmp(p->key, "marking") != 0;
 }
 
 json_t *hb_page_choice_json(const struct hb_page_choice *choice)
@@ -137,7 +138,7 @@ json_t *hb_page_choice_json(const struct hb_page_choice *choice)
         const double value = hobble_case_number(choice->c, (int)i);
         /* what a fleet says of the trip goes with its vehicle: warning, rule */
         const bool mine = p[i].group == choice->group || (vehicle && p[i].group == HOBBLE_TRIP);
-        if (mine && hobble_case_given(choice->c, (int)i) && !is_name((int)i) &&
+        if (mine && hobble_case_given(choice->c, (int)i) && !is_text_alone((int)i) &&
             (p[i].kind != HOBBLE_NUMBER || isfinite(value)))
             json_array_append_new(rows, row_json(choice->c, (int)i));
     }
@@ -147,6 +148,9 @@ json_t *hb_page_choice_json(const struct hb_page_choice *choice)
                              hobble_case_number(choice->c, hobble_param_find("seats_rear"));
         json_object_set_new(o, "seats", json_integer((json_int_t)seats));
         json_object_set_new(o, "tyre", json_integer(choice->tyre));
+        const char *number = hobble_case_text(choice->c, hobble_param_find("recovery_number"));
+        if (*number)
+            json_object_set_new(o, "recovery_number", json_string(number));
         if (choice->two_tyres)
             json_object_set_new(o, "rear_tyre", json_integer(choice->rear_tyre));
     }

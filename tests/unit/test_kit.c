@@ -131,6 +131,29 @@ START_TEST(page_keeps_the_rule)
 }
 END_TEST
 
+/* A row of the page is a number or a word of the core's; a text would be refused there, and with it
+ * every question (found so: a page with a number to call answered nothing). */
+START_TEST(texts_are_no_rows)
+{
+    struct desk d;
+    size_t i;
+    json_t *row;
+    open_desk(&d);
+    all_alike(&d, 500);
+    make(&d, false);
+    ck_assert_str_eq(json_string_value(json_object_get(d.kit.page[0], "recovery_number")),
+                     "555 0100, invented");
+    ck_assert_ptr_null(json_object_get(d.kit.page[1], "recovery_number"));
+    json_array_foreach(json_object_get(d.kit.page[0], "rows"), i, row)
+    {
+        const int at = hobble_param_find(json_string_value(json_array_get(row, 0)));
+        ck_assert_int_ge(at, 0);
+        ck_assert_int_ne(hobble_param_table(NULL)[at].kind, HOBBLE_TEXT);
+    }
+    close_desk(&d);
+}
+END_TEST
+
 /* ---- planted faults -------------------------------------------------------------------------- */
 
 static void more_on_a_card(struct hb_kit *kit)
@@ -307,6 +330,7 @@ Suite *kit_suite(void)
     tcase_set_timeout(t, 120);
     tcase_add_loop_test(t, cells_are_the_rules, 0, 2);
     tcase_add_test(t, page_keeps_the_rule);
+    tcase_add_test(t, texts_are_no_rows);
     tcase_add_loop_test(t, finds_a_planted_fault, 0, sizeof planted / sizeof *planted);
     tcase_add_test(t, finds_a_rule_beyond_a_row);
     tcase_add_test(t, too_few_make_no_papers);
