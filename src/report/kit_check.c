@@ -88,6 +88,13 @@ static double behind(const char *text, const char *words)
     return last ? strtod(last + strlen(words), NULL) : 0.0;
 }
 
+/* Names stand before the number of an exception, and none behind. */
+static double exception_way(const struct hb_kit *kit)
+{
+    const char *line = kit->rule[1];
+    return strstr(line, ": stop off the road, and call.") ? 0.0 : behind(line, "at most ");
+}
+
 /* ---- rule ------------------------------------------------------------------------------------ */
 
 static void check_rule(struct hb_kit *kit, struct hobble_faults *sink)
@@ -107,8 +114,8 @@ static void check_rule(struct hb_kit *kit, struct hobble_faults *sink)
              sink);
     if (has && s->exception)
         same(kit,
-             (struct said){"policy.txt, line 2 of the rule", -1, unit,
-                           behind(kit->rule[1], "at most "), whole(kit, s->other)},
+             (struct said){"policy.txt, line 2 of the rule", -1, unit, exception_way(kit),
+                           whole(kit, s->other)},
              sink);
     same(kit,
          (struct said){"policy.json, rule.distance_km", -1, "km",

@@ -154,6 +154,29 @@ START_TEST(texts_are_no_rows)
 }
 END_TEST
 
+/* A name that looks like a number of the rule, quotes and commas: no contradiction, and the
+ * exception of STOP stands on card and page as no way at all. */
+START_TEST(names_are_not_numbers)
+{
+    struct desk d;
+    open_desk(&d);
+    snprintf(d.fleet->vehicle[1].name, HOBBLE_FLEET_NAME, "bus \"A\", at most 5");
+    all_alike(&d, 500);
+    for (size_t i = 0; i < d.count; i++)
+        for (int k = 0; k < HOBBLE_POLICY_SPEEDS; k++)
+            if (d.list[i].vehicle == 1 && d.list[i].load == 1)
+                d.solved[i].way[k].go = d.solved[i].way[k].advised = 0;
+    make(&d, false);
+    ck_assert_int_eq(hb_kit_check(&d.kit, &faults), HOBBLE_OK);
+    ck_assert(d.policy->simple.exception && !(d.policy->simple.other > 0.0));
+    ck_assert_double_eq_tol(d.kit.card[1].distance[1][0], 0.0, 1e-12);
+    ck_assert_double_eq_tol(d.kit.card[1].distance[0][0], 50 * KM, 1e-9);
+    ck_assert_double_eq_tol(hobble_case_number(d.kit.c[1], hobble_param_find("fleet_distance")),
+                            20.0 / 3, 1e-9);
+    close_desk(&d);
+}
+END_TEST
+
 /* ---- planted faults -------------------------------------------------------------------------- */
 
 static void more_on_a_card(struct hb_kit *kit)
@@ -331,6 +354,7 @@ Suite *kit_suite(void)
     tcase_add_loop_test(t, cells_are_the_rules, 0, 2);
     tcase_add_test(t, page_keeps_the_rule);
     tcase_add_test(t, texts_are_no_rows);
+    tcase_add_test(t, names_are_not_numbers);
     tcase_add_loop_test(t, finds_a_planted_fault, 0, sizeof planted / sizeof *planted);
     tcase_add_test(t, finds_a_rule_beyond_a_row);
     tcase_add_test(t, too_few_make_no_papers);
