@@ -155,8 +155,11 @@ libdesk_la_SOURCES = \
 	src/report/condition_list.c \
 	src/report/condition_text.c \
 	src/report/explain.c \
+	src/report/few.c \
 	src/report/gnuplot.c \
 	src/report/json.c \
+	src/report/kit.c \
+	src/report/kit_check.c \
 	src/report/lettering.c \
 	src/report/map_grid.c \
 	src/report/map_json.c \
@@ -164,6 +167,7 @@ libdesk_la_SOURCES = \
 	src/report/out.c \
 	src/report/policy_chart.c \
 	src/report/policy_json.c \
+	src/report/policy_row.c \
 	src/report/policy_sheet.c \
 	src/report/policy_state.c \
 	src/report/policy_text.c \
@@ -195,8 +199,10 @@ libdesk_la_SOURCES = \
 	src/report/chart_field.h \
 	src/report/chart_parts.h \
 	src/report/condition.h \
+	src/report/few.h \
 	src/report/gnuplot.h \
 	src/report/json.h \
+	src/report/kit.h \
 	src/report/lettering.h \
 	src/report/map.h \
 	src/report/out.h \

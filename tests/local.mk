@@ -29,6 +29,7 @@ scripted_tests = \
 	tests/cli/run.sh \
 	tests/cli/dev_full.sh \
 	tests/cli/locale.sh \
+	tests/cli/policy_kit.sh \
 	tests/cli/policy_shards.sh \
 	tests/fuzz/replay.sh
 TESTS += $(scripted_tests)
@@ -60,6 +61,7 @@ tests_unit_unit_SOURCES = \
 	tests/unit/test_cvode.c \
 	tests/unit/test_dialogue.c \
 	tests/unit/test_journey.c \
+	tests/unit/test_kit.c \
 	tests/unit/test_map.c \
 	tests/unit/test_marking.c \
 	tests/unit/test_physics.c \

@@ -2,6 +2,7 @@
 #include "cli/cli.h"
 
 #include "report/card.h"
+#include "report/few.h"
 
 static enum hobble_status body(struct cli *cli, FILE *f, const void *card)
 {
@@ -28,6 +29,8 @@ int hb_cli_card(struct cli *cli)
     enum hobble_status status = cli->json || cli->output ? HOBBLE_OK : missing_file(cli);
     if (status == HOBBLE_OK)
         status = hb_card_make(cli->c, cli->threads, &card, &cli->faults);
+    if (status == HOBBLE_OK && !cli->json)
+        status = hb_few_refuse(cli->c, card.counted, "card", &cli->faults);
     if (status == HOBBLE_OK)
         status = cli->json ? hb_cli_print(cli, body, &card)
                            : hb_card_write(cli->output, cli->c, &card, cli->us);

@@ -5,6 +5,7 @@
 #include "input/profile.h"
 #include "input/profile_dir.h"
 #include "report/condition.h"
+#include "report/few.h"
 #include "report/sheet.h"
 
 #include <stdlib.h>
@@ -130,6 +131,10 @@ int hb_cli_condition(struct cli *cli)
     }
     if (status == HOBBLE_OK)
         status = hobble_condition_judge(cli->c, cli->threads, &answer, &cli->faults);
+    if (status == HOBBLE_OK && cli->sheet && answer.drive.run) /* over all types that are drawn */
+        status =
+            hb_few_refuse(cli->c, (int)hobble_case_number(cli->c, hobble_param_find("members")),
+                          "bench sheet", &cli->faults);
     if (status == HOBBLE_OK && cli->sheet)
         status =
             hb_cli_wrote(cli, cli->sheet, hb_sheet_write(cli->sheet, cli->c, &answer, cli->us));

@@ -5,10 +5,11 @@
 
 #include "cli/cli.h"
 
-#include "report/policy.h"
+#include "report/kit.h"
 
 /* Writes policy.txt, .json, .csv, two pictures, and where the program was built with them the sheet
- * policy.pdf, card-1.pdf .. for every vehicle and page.html, into the folder cli->out. */
-enum hobble_status hb_policy_files(struct cli *cli, const struct hb_policy_report *report);
+ * policy.pdf, card-1.pdf .. for every vehicle and page.html, into the folder cli->out. What may not
+ * be made is left out, and said on stderr. */
+enum hobble_status hb_policy_files(struct cli *cli, const struct hb_kit *kit);
 
 #endif

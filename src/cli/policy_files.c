@@ -8,7 +8,7 @@
 #include "report/page.h"
 
 #include <stdio.h>
-#include <string.h>
+#include <unistd.h>
 
 enum { PATH_SIZE = 4200 };
 
@@ -31,34 +31,34 @@ static void path_of(const struct cli *cli, const char *name, char path[PATH_SIZE
     snprintf(path, PATH_SIZE, "%s/%s", cli->out, name);
 }
 
-typedef enum hobble_status printer(FILE *f, const struct hb_policy_report *report);
+typedef enum hobble_status printer(FILE *f, const struct hb_kit *kit);
 
-static enum hobble_status csv(FILE *f, const struct hb_policy_report *report)
+static enum hobble_status csv(FILE *f, const struct hb_kit *kit)
 {
-    hb_policy_csv(f, report);
+    fputs(kit->csv, f);
     return HOBBLE_OK;
 }
 
-static enum hobble_status json(FILE *f, const struct hb_policy_report *report)
+static enum hobble_status json(FILE *f, const struct hb_kit *kit)
 {
-    return hb_json_print(f, hb_policy_json(report));
+    return hb_json_print(f, json_incref(kit->json));
 }
 
-static enum hobble_status text(FILE *f, const struct hb_policy_report *report)
+static enum hobble_status text(FILE *f, const struct hb_kit *kit)
 {
-    const enum hobble_status status = hb_policy_text(f, report);
-    return status == HOBBLE_OK ? hb_policy_explain(f, report) : status;
+    const enum hobble_status status = hb_policy_text(f, kit->r);
+    return status == HOBBLE_OK ? hb_policy_explain(f, kit->r) : status;
 }
 
 static enum hobble_status write_one(struct cli *cli, const char *name, printer *print,
-                                    const struct hb_policy_report *report)
+                                    const struct hb_kit *kit)
 {
     struct hb_out out;
     char path[PATH_SIZE];
     enum hobble_status status = hb_out_open(&out);
     if (status != HOBBLE_OK)
         return status;
-    status = print(out.stream, report);
+    status = print(out.stream, kit);
     path_of(cli, name, path);
     if (status == HOBBLE_OK)
         return told(cli, name, hb_out_close(&out, path));
@@ -81,85 +81,67 @@ static enum hobble_status sheet(struct cli *cli, const struct hb_policy_report *
     return status == HOBBLE_E_UNSUPPORTED ? HOBBLE_OK : told(cli, "policy.pdf", status);
 }
 
-/* The vehicle as the policy has it: tyres of an axle, the fleet's delay, speed and sample. */
-static hobble_case *vehicle_case(const struct hb_policy_report *r, int vehicle, int axle)
-{
-    static const struct {
-        const char *row, *number;
-    } same[] = {{"unseen", "detection_delay"},
-                {"speed_before", "speed_before"},
-                {"speed_limit", "speed_limit"}};
-    hobble_case *c = hobble_case_clone(r->fleet->vehicle[vehicle].axle[axle]);
-    for (size_t i = 0; c && i < sizeof same / sizeof *same; i++)
-        hobble_case_set_number(c, hobble_param_find(same[i].row),
-                               r->fleet->number[hobble_fleet_find(same[i].number)].value, "fleet",
-                               NULL);
-    if (c) { /* at the speed of the rule that the driver is told */
-        hobble_case_set_number(
-            c, hobble_param_find("speed"),
-            hobble_unit_from_si(HOBBLE_UNIT_KM_PER_HOUR, r->policy->simple.speed), "fleet", NULL);
-        hobble_case_set_number(c, hobble_param_find("members"), r->fleet->members, "fleet", NULL);
-        hobble_case_set_number(c, hobble_param_find("seed"), r->fleet->seed, "fleet", NULL);
-    }
-    return c;
-}
-
-/* A vehicle whose axles have other tyres gets a card for each axle's. */
-static enum hobble_status card(struct cli *cli, const struct hb_policy_report *r, int vehicle,
-                               int axle)
+static enum hobble_status card(struct cli *cli, const struct hb_kit *kit, int vehicle)
 {
     char name[64], path[PATH_SIZE];
-    struct hb_card made;
-    hobble_case *c = vehicle_case(r, vehicle, axle);
-    enum hobble_status status = c ? HOBBLE_OK : HOBBLE_E_MEMORY;
-    snprintf(name, sizeof name, "card-%d%s.pdf", vehicle + 1, axle == 1 ? "-rear" : "");
+    snprintf(name, sizeof name, "card-%d.pdf", vehicle + 1);
     path_of(cli, name, path);
-    if (status == HOBBLE_OK)
-        status = hb_card_make(c, cli->threads, &made, &cli->faults);
-    if (status == HOBBLE_OK)
-        status = hb_card_write(path, c, &made, cli->us);
-    hobble_case_free(c);
+    const enum hobble_status status =
+        hb_card_write(path, kit->c[vehicle], &kit->card[vehicle], cli->us);
     return status == HOBBLE_E_UNSUPPORTED ? HOBBLE_OK : told(cli, name, status);
 }
 
-static bool same_tyres(const struct hobble_fleet_vehicle *v)
+static enum hobble_status page(struct cli *cli, const struct hb_kit *kit)
 {
-    const int row = hobble_param_find("marking");
-    return strcmp(hobble_case_text(v->axle[0], row), hobble_case_text(v->axle[1], row)) == 0;
-}
-
-static enum hobble_status page(struct cli *cli, const struct hb_policy_report *r)
-{
-    struct hb_page_choice choice[2 * HOBBLE_FLEET_VEHICLES];
     char path[PATH_SIZE];
-    size_t n = 0;
     if (hb_page_template_size <= 1)
         return HOBBLE_OK;
-    for (int i = 0; i < r->fleet->vehicles; i++) {
-        hobble_case *c = r->fleet->vehicle[i].axle[0];
-        choice[n] = (struct hb_page_choice){.group = HOBBLE_VEHICLE, .c = c, .tyre = i};
-        hobble_fault_text(choice[n++].name, r->fleet->vehicle[i].name);
-        choice[n] = (struct hb_page_choice){.group = HOBBLE_TYRE, .c = c};
-        hobble_fault_text(choice[n++].name, hobble_case_text(c, hobble_param_find("tyre_name")));
-    }
     path_of(cli, "page.html", path);
     return told(cli, "page.html",
-                hb_page_write(path, choice, n, cli->us, (unsigned long)r->fleet->seed));
+                hb_page_write(path, kit->choice, kit->choices, cli->us,
+                              (unsigned long)kit->r->fleet->seed));
 }
 
-enum hobble_status hb_policy_files(struct cli *cli, const struct hb_policy_report *r)
+/* A paper of an earlier run must not lie beside a table that it does not belong to. */
+static void remove_old(const struct cli *cli, const char *name)
 {
-    enum hobble_status status = write_one(cli, "policy.txt", text, r);
-    if (status == HOBBLE_OK)
-        status = write_one(cli, "policy.json", json, r);
-    if (status == HOBBLE_OK)
-        status = write_one(cli, "policy.csv", csv, r);
-    if (status == HOBBLE_OK)
-        status = sheet(cli, r);
-    for (int i = 0; status == HOBBLE_OK && i < r->fleet->vehicles; i++) {
-        status = card(cli, r, i, 0);
-        if (status == HOBBLE_OK && !same_tyres(&r->fleet->vehicle[i]))
-            status = card(cli, r, i, 1);
+    char path[PATH_SIZE];
+    path_of(cli, name, path);
+    unlink(path);
+}
+
+static void remove_papers(const struct cli *cli, bool sheet_too)
+{
+    static const char *const sheet_files[] = {"policy.pdf", "policy-chances.svg",
+                                              "policy-costs.svg"};
+    char name[64];
+    for (size_t i = 0; sheet_too && i < sizeof sheet_files / sizeof *sheet_files; i++)
+        remove_old(cli, sheet_files[i]);
+    remove_old(cli, "page.html");
+    for (int i = 1; i <= HOBBLE_FLEET_VEHICLES; i++) {
+        snprintf(name, sizeof name, "card-%d.pdf", i);
+        remove_old(cli, name);
     }
-    return status == HOBBLE_OK ? page(cli, r) : status;
+}
+
+enum hobble_status hb_policy_files(struct cli *cli, const struct hb_kit *kit)
+{
+    char why[400];
+    const bool with_sheet = hb_kit_sheet(kit->r, why, sizeof why);
+    if (!hb_kit_papers(kit->r, why, sizeof why)) {
+        fprintf(stderr, "hobble: %s: %s Left out: %scard-1.pdf .. card-%d.pdf, page.html.\n",
+                cli->out, why, with_sheet ? "" : "policy.pdf and its pictures, ",
+                kit->r->fleet->vehicles);
+        remove_papers(cli, !with_sheet);
+    }
+    enum hobble_status status = write_one(cli, "policy.txt", text, kit);
+    if (status == HOBBLE_OK)
+        status = write_one(cli, "policy.json", json, kit);
+    if (status == HOBBLE_OK)
+        status = write_one(cli, "policy.csv", csv, kit);
+    if (status == HOBBLE_OK && with_sheet)
+        status = sheet(cli, kit->r);
+    for (int i = 0; status == HOBBLE_OK && i < kit->cards; i++)
+        status = card(cli, kit, i);
+    return status == HOBBLE_OK && kit->choices > 0 ? page(cli, kit) : status;
 }

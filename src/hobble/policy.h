@@ -90,6 +90,8 @@ struct hobble_fleet {
 /* A fleet of no vehicles on the table's values; NULL without memory. free takes NULL. */
 struct hobble_fleet *hobble_fleet_new(void);
 void hobble_fleet_free(struct hobble_fleet *fleet);
+/* Whether front and rear have the same tyres in every value, not in their marking only. */
+bool hobble_fleet_same_tyres(const struct hobble_fleet_vehicle *vehicle);
 
 /* ---- conditions, and what solves them -------------------------------------------------------- */
 
@@ -168,10 +170,14 @@ struct hobble_policy_row {
     bool go;
     double speed, distance; /* m/s, m in whole km: advised in every hour of the season */
     double advised;         /* m: the advice alone, before the accepted chance shortens it */
+    double told;            /* m: what the simple rule says of this row; 0: stop */
     int stops;              /* reasons where it is stop */
+    int rule_stops;         /* reasons against the plain rule */
+    int counted, unseen;    /* tyres that the row rests on at least; m driven before the warning */
     struct hobble_chance policy, rule, stop;
     double rule_share; /* of tyres that make 80 km from the warning, in the worst hour */
     bool rule_holds, rule_unsafe, rule_wasteful;
+    bool rule_barred; /* advice at 80 km/h is to stop */
     double limit[HOBBLE_POLICY_SPEEDS]; /* m, the most for each speed; 0: stop */
 };
 
@@ -259,6 +265,7 @@ struct hobble_policy {
     struct hobble_chance all, all_rule; /* over the fleet's kilometres: rows' policy, plain rule */
     struct hobble_policy_cost cost[HOBBLE_BUILDS];
     double fleet_km;                          /* a year */
+    int counted; /* tyres that the row with the fewest rests on; see hobble_too_few */
     struct hobble_shift shift[HOBBLE_SHIFTS]; /* largest first */
     /* error of binning over the hours that were solved as they are */
     int exact_hours;

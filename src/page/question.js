@@ -56,14 +56,14 @@ export function built_in(data) {
 
 export const vehicle_of = (data, q) => (q.vehicle === null || q.vehicle === OTHER ? null : data.vehicles[q.vehicle]);
 export const seats = (data, q) => (vehicle_of(data, q) ? vehicle_of(data, q).seats : 0);
-export const two_tyres = (data, q) => q.tyre === FITTED && vehicle_of(data, q) !== null && vehicle_of(data, q).tyre_rear !== undefined;
+export const two_tyres = (data, q) => q.tyre === FITTED && vehicle_of(data, q) !== null && vehicle_of(data, q).rear_tyre !== undefined;
 
 // Place of the tyre in the list; null for one that is typed in, or not known yet.
 export function tyre_place(data, q) {
   if (q.tyre === null || q.tyre === OWN) return null;
   if (q.tyre !== FITTED) return Number(q.tyre);
   const v = vehicle_of(data, q);
-  return v === null ? null : two_tyres(data, q) && q.wheel.startsWith('rear') ? v.tyre_rear : v.tyre;
+  return v === null ? null : two_tyres(data, q) && q.wheel.startsWith('rear') ? v.rear_tyre : v.tyre;
 }
 
 // The three things that must be confirmed before there is an answer, in their order.

@@ -1,18 +1,21 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "report/card.h"
 
+#include <limits.h>
 #include <math.h>
+#include <stdio.h>
 #include <string.h>
 
 /* The temperatures of the columns, degC: frost, a cool day, the warm reference, a heat wave. */
-static const double heats_c[HB_CARD_HEATS] = {-10.0, 10.0, 25.0, 36.0};
+enum { LOADS = 4, HEATS = 4 };
+static const double heats_c[HEATS] = {-10.0, 10.0, 25.0, 36.0};
 
 /* People as a share of the seats, luggage in kg; the last row gives neither: the permitted axle
  * load. */
 static const struct {
     const char *name;
     double seats, luggage;
-} rows[HB_CARD_LOADS] = {
+} rows[LOADS] = {
     {"driver alone", 0.0, 0.0},
     {"half the seats", 0.5, 20.0},
     {"every seat", 1.0, 40.0},
@@ -105,14 +108,16 @@ enum hobble_status hb_card_make(const hobble_case *c, int threads, struct hb_car
 {
     static const char *const wheel[] = {"front_left", "rear_left"};
     const bool vehicle = any_given(c, HOBBLE_VEHICLE);
-    struct hb_card k = {.loads = vehicle ? HB_CARD_LOADS : HB_CARD_LOADS - 1,
+    struct hb_card k = {.loads = vehicle ? LOADS : LOADS - 1,
+                        .heats = HEATS,
+                        .counted = INT_MAX,
                         .speed = HUGE_VAL,
                         .scrap = true,
                         .example = !vehicle};
     enum hobble_status status = refuse(c, sink);
     for (int i = 0; status == HOBBLE_OK && i < k.loads; i++) {
         k.load[i] = rows[i].name;
-        for (int j = 0; status == HOBBLE_OK && j < HB_CARD_HEATS; j++) {
+        for (int j = 0; status == HOBBLE_OK && j < HEATS; j++) {
             k.heat[j] = heats_c[j] + 273.15;
             k.distance[i][j] = HUGE_VAL;
             for (int w = 0; status == HOBBLE_OK && w < 2; w++) {
@@ -123,6 +128,7 @@ enum hobble_status hb_card_make(const hobble_case *c, int threads, struct hb_car
                 k.distance[i][j] = fmin(k.distance[i][j], a.advised_distance);
                 k.speed = fmin(k.speed, a.advised_speed);
                 k.unseen = a.run_unseen;
+                k.counted = a.counted < k.counted ? a.counted : k.counted;
                 k.scrap = k.scrap && a.condition == HOBBLE_SCRAP;
                 k.example = k.example || a.example;
                 k.marking = a.marking;
@@ -132,4 +138,12 @@ enum hobble_status hb_card_make(const hobble_case *c, int threads, struct hb_car
     if (status == HOBBLE_OK)
         *card = k;
     return status;
+}
+
+void hb_card_way(double metres, bool us, char *buf, size_t size)
+{
+    if (metres <= 0.0)
+        snprintf(buf, size, "STOP");
+    else
+        snprintf(buf, size, "%.0f", floor(metres / (us ? 1609.344 : 1e3) + 1e-9));
 }

@@ -48,7 +48,7 @@ struct pen {
     const struct size *size;
     const hobble_case *c;
     const struct hb_card *card;
-    const char *date;
+    const char *date, *until;
     bool us;
     double y, width, foot; /* points; foot: where the last line begins */
 };
@@ -79,28 +79,38 @@ static void line(struct pen *p, const char *text, double size, bool bold)
 
 /* ---- texts ----------------------------------------------------------------------------------- */
 
-/* Whole kilometres or miles, rounded down: never more than was advised. */
-static void way_text(const struct pen *p, double metres, char *buf, size_t size)
+/* One line for each axle's tyres where they differ. */
+static void tyre_text(const hobble_case *c, const struct hobble_marking *marking, char *buf,
+                      size_t size)
 {
-    if (metres <= 0.0)
-        snprintf(buf, size, "STOP");
+    const char *tyre = hobble_case_text(c, hobble_param_find("tyre_name"));
+    char mark[64];
+    if (marking)
+        hobble_marking_print(marking, mark, sizeof mark);
     else
-        snprintf(buf, size, "%.0f", floor(metres / (p->us ? 1609.344 : 1e3) + 1e-9));
+        snprintf(mark, sizeof mark, "%.60s", hobble_case_text(c, hobble_param_find("marking")));
+    snprintf(buf, size, "%s%s%s", mark, *tyre ? ", " : "", tyre);
 }
 
 static void names(const struct pen *p, char *buf, size_t size)
 {
-    const char *vehicle = hobble_case_text(p->c, hobble_param_find("vehicle_name"));
-    const char *tyre = hobble_case_text(p->c, hobble_param_find("tyre_name"));
-    char marking[64];
-    hobble_marking_print(&p->card->marking, marking, sizeof marking);
-    snprintf(buf, size, "%s · %s%s%s", *vehicle ? vehicle : "vehicle: built-in values", marking,
-             *tyre ? ", " : "", tyre);
+    const struct hb_card *k = p->card;
+    const char *vehicle =
+        k->vehicle ? k->vehicle : hobble_case_text(p->c, hobble_param_find("vehicle_name"));
+    char front[HOBBLE_FAULT_TEXT], rear[HOBBLE_FAULT_TEXT];
+    tyre_text(p->c, &k->marking, front, sizeof front);
+    if (k->rear) {
+        tyre_text(k->rear, NULL, rear, sizeof rear);
+        snprintf(buf, size, "%s · front %s · rear %s", vehicle, front, rear);
+        return;
+    }
+    snprintf(buf, size, "%s · %s", *vehicle ? vehicle : "vehicle: built-in values", front);
 }
 
 static bool invented(const struct pen *p)
 {
-    return strstr(hobble_case_text(p->c, hobble_param_find("vehicle_name")), "invented") ||
+    return (p->card->fleet && strstr(p->card->fleet, "invented")) ||
+           strstr(hobble_case_text(p->c, hobble_param_find("vehicle_name")), "invented") ||
            strstr(hobble_case_text(p->c, hobble_param_find("tyre_name")), "invented");
 }
 
@@ -120,6 +130,24 @@ static void head(struct pen *p)
     pango_layout_set_height(p->layout, -2); /* lines */
     line(p, text, p->size->body, false);
     pango_layout_set_ellipsize(p->layout, PANGO_ELLIPSIZE_NONE);
+    if (p->card->fleet) {
+        snprintf(text, sizeof text, "The rule of %s:", p->card->fleet);
+        line(p, text, 0.9 * p->size->body, false);
+    }
+    for (int i = 0; i < p->card->rules; i++) {
+        hb_lettering_keep(p->card->rule[i], text, sizeof text);
+        line(p, text, p->size->body, true);
+    }
+}
+
+/* Whom to call: where no number is known there is room to write one. */
+static void call(struct pen *p)
+{
+    const char *number = hobble_case_text(p->c, hobble_param_find("recovery_number"));
+    char text[TEXT_SIZE];
+    snprintf(text, sizeof text, "STOP, or in doubt: call %s",
+             *number ? number : "____________________");
+    line(p, text, p->size->body, true);
 }
 
 static void foot(struct pen *p)
@@ -128,9 +156,10 @@ static void foot(struct pen *p)
     const double size = 0.85 * p->size->body;
     const int members = (int)hobble_case_number(p->c, hobble_param_find("members"));
     snprintf(text, sizeof text,
-             "%s · hobble %s · %d sampled types, 95 of 100 reach it · advice, not permission: the "
-             "makers and the law come first",
-             p->date, hobble_version(), members);
+             "%s · valid until the tyres' next yearly check, at most until %s · hobble %s · %d "
+             "sampled types, 95 of 100 reach it · advice, not a permission: the makers and the law "
+             "come first",
+             p->date, p->until, hobble_version(), members);
     const double height = lay(p, text, size, false, p->width);
     p->foot = (p->size->height - 2.0 * p->size->margin) * MM - height;
     put(p, 0.0, p->foot, text, size, false, p->width);
@@ -164,35 +193,49 @@ static void cell(struct pen *p, double x, double width, double height, const cha
     cairo_set_source_rgb(p->cairo, 0, 0, 0);
 }
 
+/* "25 °C", or "summer" and on the next line "to 31 °C". */
+static void column_text(const struct pen *p, int column, char *buf, size_t size)
+{
+    const char *season = p->card->season[column];
+    char text[80];
+    double heat = p->card->heat[column] - 273.15;
+    if (p->us)
+        heat = heat * 1.8 + 32.0;
+    snprintf(text, sizeof text, "%.0f\u00A0°%c", season ? ceil(heat - 1e-6) : round(heat),
+             p->us ? 'F' : 'C');
+    snprintf(buf, size, "%s%s%s", season ? season : "", season ? "\nto\u00A0" : "", text);
+}
+
 static void table_head(struct pen *p, double first, double each)
 {
-    char text[80];
-    char title[160];
+    char text[160], title[160];
     const double speed = floor(p->card->speed * 3600.0 / (p->us ? 1609.344 : 1e3) + 1e-9);
-    snprintf(title, sizeof title, "%s at %.0f %s, air at:", p->us ? "miles" : "km", speed,
-             p->us ? "mph" : "km/h");
-    const double height = lay(p, title, 0.9 * p->size->body, false, first);
+    snprintf(title, sizeof title, "%s at %.0f %s%s", p->us ? "miles" : "km", speed,
+             p->us ? "mph" : "km/h", p->card->season[0] ? "" : ", air at:");
+    double height = lay(p, title, 0.9 * p->size->body, false, first);
     put(p, 0.0, p->y, title, 0.9 * p->size->body, false, first);
     pango_layout_set_alignment(p->layout, PANGO_ALIGN_CENTER);
-    for (int j = 0; j < HB_CARD_HEATS; j++) {
-        hb_quantity_text(p->card->heat[j], HOBBLE_UNIT_CELSIUS, p->us, 0, text, sizeof text);
-        char degrees[96];
-        snprintf(degrees, sizeof degrees, "%.*s °%c", (int)strcspn(text, " "), text,
-                 p->us ? 'F' : 'C');
-        put(p, first + each * j, p->y, degrees, p->size->body, true, each);
+    for (int j = 0; j < p->card->heats; j++) {
+        const double size = (p->card->season[j] ? 0.8 : 1.0) * p->size->body;
+        column_text(p, j, text, sizeof text);
+        height = fmax(height, put(p, first + each * j, p->y, text, size, true, each));
     }
     pango_layout_set_alignment(p->layout, PANGO_ALIGN_LEFT);
     p->y += height + 0.3 * p->size->body;
     rule_at(p, p->y, 0.8);
 }
 
+static bool stated_good(const hobble_case *c)
+{
+    return hobble_case_number(c, hobble_param_find("age")) <= 5.0 &&
+           hobble_case_number(c, hobble_param_find("ran_flat")) == 1.0 &&
+           hobble_case_number(c, hobble_param_find("repaired")) == 1.0;
+}
+
 /* What the figures rest on: a card lies in its box for years. */
 static void holds_while(struct pen *p)
 {
-    const hobble_case *c = p->c;
-    const bool stated = hobble_case_number(c, hobble_param_find("age")) <= 5.0 &&
-                        hobble_case_number(c, hobble_param_find("ran_flat")) == 1.0 &&
-                        hobble_case_number(c, hobble_param_find("repaired")) == 1.0;
+    const bool stated = stated_good(p->c) && (!p->card->rear || stated_good(p->card->rear));
     line(p,
          stated || p->card->example
              ? "Holds only while the tyre is at most 5 years old, never ran flat and was never "
@@ -204,16 +247,16 @@ static void holds_while(struct pen *p)
 
 static void table(struct pen *p)
 {
-    const double first = 0.38 * p->width, each = (p->width - first) / HB_CARD_HEATS;
+    const double first = 0.38 * p->width, each = (p->width - first) / p->card->heats;
     const double height = 2.0 * p->size->body;
     p->y += 0.4 * p->size->body;
     table_head(p, first, each);
     for (int i = 0; i < p->card->loads; i++) {
         const double tall = lay(p, p->card->load[i], p->size->body, false, first);
         put(p, 0.0, p->y + 0.5 * (height - tall), p->card->load[i], p->size->body, false, first);
-        for (int j = 0; j < HB_CARD_HEATS; j++) {
+        for (int j = 0; j < p->card->heats; j++) {
             char text[24];
-            way_text(p, p->card->distance[i][j], text, sizeof text);
+            hb_card_way(p->card->distance[i][j], p->us, text, sizeof text);
             cell(p, first + each * j, each, height, text);
         }
         p->y += height;
@@ -227,7 +270,7 @@ static void table(struct pen *p)
              unseen);
     p->y += 0.4 * p->size->body;
     line(p, text, 0.9 * p->size->body, false);
-    holds_while(p);
+    call(p);
 }
 
 static void list(struct pen *p, const char *title, const char *const *text)
@@ -260,6 +303,7 @@ static void back(struct pen *p)
 {
     list(p, "What to do", to_do);
     list(p, "Stop at once at", hb_stop_at_once);
+    holds_while(p);
     afterwards(p);
     foot(p);
 }
@@ -270,6 +314,7 @@ static void both(struct pen *p)
     table(p);
     list(p, "What to do", to_do);
     list(p, "Stop at once at", hb_stop_at_once);
+    holds_while(p);
     afterwards(p);
     foot(p);
 }
@@ -342,19 +387,24 @@ static void sheet(struct pen *p, const struct size *s, void (*draw)(struct pen *
     p->size = s;
 }
 
-/* The day the card is made, the same for the same SOURCE_DATE_EPOCH. */
-static void date_text(char day[DATE_SIZE], char stamp[DATE_SIZE])
+/* The day the card is made, the same for the same SOURCE_DATE_EPOCH, and a year later: tyres are
+ * looked at once a year (common practice, no source). */
+static void date_text(char day[DATE_SIZE], char until[DATE_SIZE], char stamp[DATE_SIZE])
 {
     const char *fixed = getenv("SOURCE_DATE_EPOCH");
     char *end = NULL;
     const long long seconds = fixed ? strtoll(fixed, &end, 10) : 0;
-    const bool good = fixed && *fixed && !*end && seconds >= 0 && seconds < 253402300800LL;
+    const bool good = fixed && *fixed && !*end && seconds >= 0 && seconds < 253370764800LL;
     const time_t now = good ? (time_t)seconds : time(NULL);
     struct tm tm;
-    day[0] = stamp[0] = '\0';
+    day[0] = until[0] = stamp[0] = '\0';
     if (gmtime_r(&now, &tm)) {
         strftime(day, DATE_SIZE, "%Y-%m-%d", &tm);
         strftime(stamp, DATE_SIZE, "%Y-%m-%dT%H:%M:%SZ", &tm);
+        tm.tm_year++;
+        if (tm.tm_mon == 1 && tm.tm_mday == 29) /* the next year has none */
+            tm.tm_mday = 28;
+        strftime(until, DATE_SIZE, "%Y-%m-%d", &tm);
     }
 }
 
@@ -367,13 +417,18 @@ static cairo_status_t write_stream(void *closure, const unsigned char *bytes, un
 static enum hobble_status draw_all(FILE *f, const hobble_case *c, const struct hb_card *card,
                                    bool us)
 {
-    char day[DATE_SIZE], stamp[DATE_SIZE];
-    date_text(day, stamp);
+    char day[DATE_SIZE], until[DATE_SIZE], stamp[DATE_SIZE];
+    date_text(day, until, stamp);
     cairo_surface_t *surface =
         cairo_pdf_surface_create_for_stream(write_stream, f, 210.0 * MM, 297.0 * MM);
     cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_TITLE, "Glove-box card");
     cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_CREATE_DATE, stamp);
-    struct pen p = {.cairo = cairo_create(surface), .c = c, .card = card, .date = day, .us = us};
+    struct pen p = {.cairo = cairo_create(surface),
+                    .c = c,
+                    .card = card,
+                    .date = day,
+                    .until = until,
+                    .us = us};
     p.layout = pango_cairo_create_layout(p.cairo);
     cairo_font_options_t *font = cairo_font_options_create();
     cairo_font_options_set_hint_style(font, CAIRO_HINT_STYLE_NONE); /* paper, not a screen's dots */

@@ -32,4 +32,20 @@ double hb_lettering_put(cairo_t *cairo, PangoLayout *layout, double x, double y,
     return height;
 }
 
+void hb_lettering_keep(const char *text, char *buf, size_t size)
+{
+    static const char no_break[] = "\u00A0";
+    size_t used = 0;
+    for (size_t i = 0; text[i] && used + sizeof no_break < size; i++) {
+        const bool number = i > 0 && text[i] == ' ' && text[i - 1] >= '0' && text[i - 1] <= '9';
+        if (number) {
+            memcpy(buf + used, no_break, sizeof no_break - 1);
+            used += sizeof no_break - 1;
+        } else {
+            buf[used++] = text[i];
+        }
+    }
+    buf[used] = '\0';
+}
+
 #endif

@@ -14,5 +14,8 @@ double hb_lettering_lay(PangoLayout *layout, const char *text, double size, bool
 double hb_lettering_put(cairo_t *cairo, PangoLayout *layout, double x, double y, const char *text,
                         double size, bool bold, double width);
 
+/* Keeps a number and its unit on one line: "60 km". */
+void hb_lettering_keep(const char *text, char *buf, size_t size);
+
 #endif
 #endif

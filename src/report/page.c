@@ -117,32 +117,25 @@ static json_t *row_json(const hobble_case *c, int i)
     return row;
 }
 
-static bool is_name(int i)
+/* Texts are no rows of a question; only the marking is. */
+static bool is_text_alone(int i)
 {
-    const char *key = hobble_param_table(NULL)[i].key;
-    return strcmp(key, "tyre_name") == 0 || strcmp(key, "vehicle_name") == 0;
-}
-
-/* What a vehicle's own case may say of a trip: how its fleet drives, not where it goes. */
-static bool is_habit(int i)
-{
-    static const char *const keys[] = {"unseen", "speed_before", "speed_limit", "fleet_distance"};
-    for (size_t k = 0; k < sizeof keys / sizeof *keys; k++)
-        if (strcmp(hobble_param_table(NULL)[i].key, keys[k]) == 0)
-            return true;
-    return false;
+    const struct hobble_param *p = &hobble_param_table(NULL)[i];
+    return p->kind == HOBBLE_TEXT && strcmp(p->key, "marking") != 0;
 }
 
 static bool is_row_of(const struct hb_page_choice *choice, int i)
 {
     const struct hobble_param *p = &hobble_param_table(NULL)[i];
     const double value = hobble_case_number(choice->c, i);
-    const bool own = p->group == choice->group || (choice->group == HOBBLE_VEHICLE && is_habit(i));
-    return own && hobble_case_given(choice->c, i) && !is_name(i) &&
+    /* what a fleet says of the trip goes with its vehicle: warning, rule */
+    const bool own = p->group == choice->group ||
+                     (choice->group == HOBBLE_VEHICLE && p->group == HOBBLE_TRIP);
+    return own && hobble_case_given(choice->c, i) && !is_text_alone(i) &&
            (p->kind != HOBBLE_NUMBER || isfinite(value));
 }
 
-static json_t *choice_json(const struct hb_page_choice *choice)
+json_t *hb_page_choice_json(const struct hb_page_choice *choice)
 {
     const bool vehicle = choice->group == HOBBLE_VEHICLE;
     const char *title =
@@ -162,8 +155,11 @@ static json_t *choice_json(const struct hb_page_choice *choice)
                              hobble_case_number(choice->c, hobble_param_find("seats_rear"));
         json_object_set_new(o, "seats", json_integer((json_int_t)seats));
         json_object_set_new(o, "tyre", json_integer(choice->tyre));
+        const char *number = hobble_case_text(choice->c, hobble_param_find("recovery_number"));
+        if (*number)
+            json_object_set_new(o, "recovery_number", json_string(number));
         if (choice->two_tyres)
-            json_object_set_new(o, "tyre_rear", json_integer(choice->tyre_rear));
+            json_object_set_new(o, "rear_tyre", json_integer(choice->rear_tyre));
     }
     return o;
 }
@@ -173,7 +169,7 @@ static json_t *choices(const struct hb_page_choice *choice, size_t count, enum h
     json_t *list = json_array();
     for (size_t i = 0; i < count; i++)
         if (choice[i].group == group)
-            json_array_append_new(list, choice_json(&choice[i]));
+            json_array_append_new(list, hb_page_choice_json(&choice[i]));
     return list;
 }
 

@@ -5,6 +5,8 @@
 
 #include "hobble.h"
 
+#include <jansson.h>
+
 /* The page without its data, made by the build; size 0 when hobble was built without the page. */
 extern const unsigned char hb_page_template[];
 extern const size_t hb_page_template_size;
@@ -19,9 +21,11 @@ struct hb_page_choice {
     char name[HOBBLE_FAULT_TEXT];
     hobble_case *c;
     int tyre; /* a vehicle's own: place among the tyres */
-    int tyre_rear;  /* and of its rear axle, */
-    bool two_tyres; /* where that is another one */
+    bool two_tyres;
+    int rear_tyre; /* where two_tyres: the same behind, and tyre is the front's */
 };
+/* One choice as the page has it: of a vehicle also what is given of the trip. */
+json_t *hb_page_choice_json(const struct hb_page_choice *choice);
 
 /* Writes the page: all of it or nothing, to standard output (path NULL) or by renaming a whole file.
  * At least one tyre; vehicles may be none. seed: of the sample. HOBBLE_E_UNSUPPORTED without a

@@ -28,7 +28,8 @@ static json_t *chance(const struct hobble_chance *c)
     return o;
 }
 
-static json_t *row_json(const struct hobble_fleet *f, const struct hobble_policy_row *row)
+static json_t *row_json(const struct hobble_fleet *f, const struct hobble_policy_row *row,
+                        bool has_rule)
 {
     json_t *o = json_object();
     hb_json_text(o, "vehicle", f->vehicle[row->vehicle].name);
@@ -43,6 +44,8 @@ static json_t *row_json(const struct hobble_fleet *f, const struct hobble_policy
     hb_json_real(o, "advised_speed_kmh", row->go ? row->speed * 3.6 : (double)NAN);
     hb_json_real(o, "advised_distance_km", row->distance / 1e3);
     hb_json_real(o, "advice_alone_km", row->advised / 1e3);
+    hb_json_real(o, "by_rule_km", has_rule ? row->told / 1e3 : 0.0);
+    hb_json_int(o, "counted", row->counted);
     json_object_set_new(o, "stop_reasons", reasons(row->go ? 0 : row->stops));
     hb_json_real(o, "chance_of_failing", row->policy.failed);
     hb_json_real(o, "chance_of_stranding", row->policy.stranded);
@@ -52,6 +55,7 @@ static json_t *row_json(const struct hobble_fleet *f, const struct hobble_policy
     hb_json_real(o, "rule_share_of_tyres", row->rule_share);
     hb_json_bool(o, "rule_holds", row->rule_holds);
     hb_json_bool(o, "rule_unsafe", row->rule_unsafe);
+    json_object_set_new(o, "rule_stop_reasons", reasons(row->rule_barred ? row->rule_stops : 0));
     hb_json_bool(o, "rule_wasteful", row->rule_wasteful);
     return o;
 }
@@ -182,6 +186,8 @@ json_t *hb_policy_json(const struct hb_policy_report *r)
     }
     hb_json_text(o, "fleet", r->fleet->name);
     hb_json_text(o, "money", r->fleet->money);
+    hb_json_int(o, "counted", r->policy->counted);
+    hb_json_bool(o, "too_few", hobble_too_few(r->policy->counted));
     hb_json_real(o, "fleet_km_a_year", r->policy->fleet_km);
     hb_json_real(o, "hours_of_weather", (double)r->fleet->hours);
     json_t *help = json_object();
@@ -190,7 +196,7 @@ json_t *hb_policy_json(const struct hb_policy_report *r)
     json_object_set_new(o, "help", help);
     json_object_set_new(o, "rule", simple_json(r));
     for (int i = 0; i < r->policy->rows; i++)
-        json_array_append_new(rows, row_json(r->fleet, &r->policy->row[i]));
+        json_array_append_new(rows, row_json(r->fleet, &r->policy->row[i], hb_policy_has_rule(r)));
     json_object_set_new(o, "rows", rows);
     json_object_set_new(o, "fleet_under_policy", chance(&r->policy->all));
     json_object_set_new(o, "fleet_under_rule", chance(&r->policy->all_rule));
@@ -230,7 +236,7 @@ void hb_policy_csv(FILE *f, const struct hb_policy_report *r)
             "vehicle,load,season,share of km,front wheel (N),rear wheel (N),coldest (C),hottest "
             "(C),go,speed (km/h),distance (km),policy: failed,policy: failed error,policy: "
             "stranded,rule: failed,rule: stranded,rule: lost,stop: stranded,share making the rule,"
-            "rule holds,rule unsafe,rule wasteful\n");
+            "rule holds,rule unsafe,rule wasteful,by the rule (km),tyres counted\n");
     for (int i = 0; i < r->policy->rows; i++) {
         const struct hobble_policy_row *row = &r->policy->row[i];
         const double number[] = {row->weight,
@@ -251,7 +257,9 @@ void hb_policy_csv(FILE *f, const struct hb_policy_report *r)
                                  row->rule_share,
                                  row->rule_holds,
                                  row->rule_unsafe,
-                                 row->rule_wasteful};
+                                 row->rule_wasteful,
+                                 hb_policy_has_rule(r) ? row->told / 1e3 : 0.0,
+                                 row->counted};
         const size_t count = sizeof number / sizeof *number;
         csv_text(f, r->fleet->vehicle[row->vehicle].name);
         csv_text(f, r->fleet->load[row->load].name);

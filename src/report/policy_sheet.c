@@ -16,6 +16,7 @@ enum hobble_status hb_policy_sheet(const char *path, const struct hb_policy_repo
 #else
 
 #include "input/quantity.h"
+#include "report/lettering.h"
 #include "report/out.h"
 #include "report/words.h"
 
@@ -164,30 +165,13 @@ static void table_row(struct pen *p, const struct table *t, const char *const ce
 
 /* ---- the parts ------------------------------------------------------------------------------- */
 
-/* Keeps a number and its unit on one line: "60 km". */
-static void keep_together(const char *text, char *buf, size_t size)
-{
-    static const char no_break[] = "\u00A0";
-    size_t used = 0;
-    for (size_t i = 0; text[i] && used + sizeof no_break < size; i++) {
-        const bool number = i > 0 && text[i] == ' ' && text[i - 1] >= '0' && text[i - 1] <= '9';
-        if (number) {
-            memcpy(buf + used, no_break, sizeof no_break - 1);
-            used += sizeof no_break - 1;
-        } else {
-            buf[used++] = text[i];
-        }
-    }
-    buf[used] = '\0';
-}
-
 static void summary(struct pen *p)
 {
     const struct hb_policy_report *r = p->r;
     char rule[HB_POLICY_LINES][HB_POLICY_TEXT], text[TEXT_SIZE];
     const int lines = hb_policy_lines(r, rule);
     for (int i = 0; i < lines; i++) {
-        keep_together(rule[i], text, sizeof text);
+        hb_lettering_keep(rule[i], text, sizeof text);
         snprintf(rule[i], sizeof rule[i], "%.*s", (int)sizeof rule[i] - 1, text);
     }
     p->y += put(p, MARGIN, p->y, "Roadside policy for a flat tyre", TITLE, true, INNER) + 4.0;
@@ -213,6 +197,9 @@ static void summary(struct pen *p)
     line(p, text, BODY, false);
     hb_policy_first(r, text, sizeof text);
     line(p, text, BODY, false);
+    p->y += 8.0;
+    line(p, "Agreed by ______________________________   on ____________   valid until ____________",
+         BODY, true);
 }
 
 /* A picture over the whole width, no higher than most. Its size is that of its view box: it has no
@@ -241,44 +228,28 @@ static bool picture(struct pen *p, const char *path, double most)
 
 static void rows(struct pen *p)
 {
-    static const char *const name[] = {"vehicle",  "load",      "season",   "at most",
-                                       "speed",    "fails",     "stranded", "80 km rule: fails",
-                                       "stranded", "80 km rule"};
-    static const double width[] = {0.15,  0.13,  0.15,  0.075, 0.085,
-                                   0.075, 0.085, 0.085, 0.085, 0.08};
-    const struct table t = {10, name, width, 0x3F8, 7.0};
+    static const double width[] = {0.13,  0.105, 0.13,  0.055, 0.055, 0.07,
+                                   0.065, 0.075, 0.065, 0.075, 0.175};
+    const struct table t = {HB_POLICY_CELLS, hb_policy_columns, width, 0x3F8, 6.4};
     const struct hb_policy_report *r = p->r;
     heading(p, "Every vehicle, load and season", 90.0);
     table_head(p, &t);
     for (int i = 0; i < r->policy->rows; i++) {
-        const struct hobble_policy_row *row = &r->policy->row[i];
-        char way[32], pace[32], value[4][32];
-        hb_policy_way(row->distance, r->us, way, sizeof way);
-        hb_quantity_text(row->speed, HOBBLE_UNIT_KM_PER_HOUR, r->us, 0, pace, sizeof pace);
-        const double share[] = {row->policy.failed, row->policy.stranded, row->rule.failed,
-                                row->rule.stranded};
-        for (int k = 0; k < 4; k++)
-            hb_policy_percent(share[k], value[k], sizeof value[k]);
-        const char *const cell[] = {r->fleet->vehicle[row->vehicle].name,
-                                    r->fleet->load[row->load].name,
-                                    r->fleet->season[row->season].name,
-                                    way,
-                                    row->go ? pace : "-",
-                                    value[0],
-                                    value[1],
-                                    value[2],
-                                    value[3],
-                                    row->rule_unsafe     ? "UNSAFE"
-                                    : row->rule_wasteful ? "wasteful"
-                                    : row->rule_holds    ? "holds"
-                                                         : "within limit"};
-        table_row(p, &t, cell, row->rule_unsafe);
+        char text[HB_POLICY_CELLS][HOBBLE_FAULT_TEXT];
+        const char *cell[HB_POLICY_CELLS];
+        hb_policy_cells(r, i, text);
+        for (int k = 0; k < HB_POLICY_CELLS; k++)
+            cell[k] = text[k];
+        table_row(p, &t, cell, r->policy->row[i].rule_unsafe);
     }
     line(p,
-         "From the warning on. Fails: the tyre ends before help and before the longest way. "
+         "From the warning on. By the rule: what drivers are told, at the rule's speed. Alone: the "
+         "longest way of this row at its own speed, and the chances with it. Fails: the tyre ends "
+         "before help and before the longest way. "
          "Stranded: "
-         "help is not reached on one's own wheels; always stopping strands every time. Bold: the "
-         "plain rule is over the accepted chance.",
+         "help is not reached on one's own wheels; always stopping strands every time. Lost: "
+         "stopped as the plain rule tells, with help within the tyre's range. Bold: the plain rule "
+         "is over the accepted chance.",
          SMALL, false);
 }
 
@@ -311,8 +282,8 @@ static void costs(struct pen *p)
 static void method(struct pen *p)
 {
     char text[TEXT_SIZE];
-    heading(p, "Method", 150.0);
     hb_policy_method(p->r, text, sizeof text);
+    heading(p, "Method", lay(p, text, BODY, false, INNER) + 40.0);
     line(p, text, BODY, false);
     heading(p, "Cautions", 80.0);
     for (int i = 0; hb_policy_cautions[i]; i++) {
@@ -394,12 +365,6 @@ static void annex_vehicle(struct pen *p, const struct table *t,
     }
 }
 
-static bool same_tyres(const struct hobble_fleet_vehicle *v)
-{
-    const int row = hobble_param_find("marking");
-    return strcmp(hobble_case_text(v->axle[0], row), hobble_case_text(v->axle[1], row)) == 0;
-}
-
 static void annex_rest(struct pen *p)
 {
     static const char *const name[] = {"vehicles and tyres", "value", "known", "source"};
@@ -435,7 +400,7 @@ static void annex_rest(struct pen *p)
     table_head(p, &t);
     for (int i = 0; i < f->vehicles; i++) {
         annex_vehicle(p, &t, &f->vehicle[i], 0);
-        if (!same_tyres(&f->vehicle[i]))
+        if (!hobble_fleet_same_tyres(&f->vehicle[i]))
             annex_vehicle(p, &t, &f->vehicle[i], 1);
     }
     p->y += 4.0;
@@ -467,7 +432,6 @@ static bool draw(struct pen *p, const char *chances_svg, const char *costs_svg)
     good = picture(p, costs_svg, fmax(140.0, fmin(BOTTOM - p->y, 240.0))) && good;
     shifts(p);
     method(p);
-    next_page(p);
     annex_numbers(p);
     annex_rest(p);
     foot(p);

@@ -6,8 +6,6 @@
 #include <math.h>
 #include <stdlib.h>
 
-enum { CELLS = 10 };
-
 /* ---- tables ---------------------------------------------------------------------------------- */
 
 static struct libscols_table *new_table(const char *const *column, int columns, int left)
@@ -44,30 +42,12 @@ static enum hobble_status print_table(FILE *f, struct libscols_table *t, bool go
 
 static enum hobble_status rows(FILE *f, const struct hb_policy_report *r)
 {
-    static const char *const column[CELLS] = {"vehicle",  "load",       "season",   "most",
-                                              "speed",    "fails",      "stranded", "80 km: fails",
-                                              "stranded", "80 km at 80"};
-    struct libscols_table *t = new_table(column, CELLS, 3);
+    struct libscols_table *t = new_table(hb_policy_columns, HB_POLICY_CELLS, 3);
     bool good = t != NULL;
     for (int i = 0; good && i < r->policy->rows; i++) {
-        const struct hobble_policy_row *row = &r->policy->row[i];
-        char cell[CELLS][HOBBLE_FAULT_TEXT];
-        hobble_fault_text(cell[0], r->fleet->vehicle[row->vehicle].name);
-        hobble_fault_text(cell[1], r->fleet->load[row->load].name);
-        hobble_fault_text(cell[2], r->fleet->season[row->season].name);
-        hb_policy_way(row->distance, r->us, cell[3], HOBBLE_FAULT_TEXT);
-        hb_quantity_text(row->speed, HOBBLE_UNIT_KM_PER_HOUR, r->us, 0, cell[4], HOBBLE_FAULT_TEXT);
-        if (!row->go)
-            hobble_fault_text(cell[4], "-");
-        hb_policy_percent(row->policy.failed, cell[5], HOBBLE_FAULT_TEXT);
-        hb_policy_percent(row->policy.stranded, cell[6], HOBBLE_FAULT_TEXT);
-        hb_policy_percent(row->rule.failed, cell[7], HOBBLE_FAULT_TEXT);
-        hb_policy_percent(row->rule.stranded, cell[8], HOBBLE_FAULT_TEXT);
-        hobble_fault_text(cell[9], row->rule_unsafe     ? "UNSAFE"
-                                   : row->rule_wasteful ? "wasteful"
-                                   : row->rule_holds    ? "holds"
-                                                        : "within limit");
-        good = add_line(t, cell, CELLS);
+        char cell[HB_POLICY_CELLS][HOBBLE_FAULT_TEXT];
+        hb_policy_cells(r, i, cell);
+        good = add_line(t, cell, HB_POLICY_CELLS);
     }
     return t ? print_table(f, t, good) : HOBBLE_E_MEMORY;
 }
@@ -102,7 +82,10 @@ static void simple_rule(FILE *f, const struct hb_policy_report *r)
 {
     char line[HB_POLICY_LINES][HB_POLICY_TEXT], text[1200], head[24];
     const int lines = hb_policy_lines(r, line);
-    fprintf(f, "THE RULE\n");
+    hb_policy_few(r, text, sizeof text);
+    if (*text)
+        hb_print_wrapped(f, "", 0, text);
+    fprintf(f, "%sTHE RULE\n", *text ? "\n" : "");
     for (int i = 0; i < lines; i++) {
         snprintf(head, sizeof head, "  %d. ", i + 1);
         hb_print_wrapped(f, head, 5, line[i]);

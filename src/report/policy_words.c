@@ -37,7 +37,7 @@ void hb_policy_percent(double share, char *buf, size_t size)
         snprintf(buf, size, "%.*f %%", share < 0.0995 ? 2 : 1, 100.0 * share);
 }
 
-static void pace_text(double speed, bool us, char *buf, size_t size)
+void hb_policy_pace(double speed, bool us, char *buf, size_t size)
 {
     double shown = hobble_unit_from_si(HOBBLE_UNIT_KM_PER_HOUR, speed);
     const char *unit = us ? hb_quantity_us(HOBBLE_UNIT_KM_PER_HOUR, &shown) : "km/h";
@@ -59,6 +59,11 @@ static void exception_text(const struct hb_policy_report *r, char *buf, size_t s
                 (size_t)snprintf(buf + used, size - used, "%s%s", used > 0 ? ", " : "", part[i]);
 }
 
+bool hb_policy_has_rule(const struct hb_policy_report *r)
+{
+    return r->policy->simple.found && r->policy->simple.verified;
+}
+
 int hb_policy_lines(const struct hb_policy_report *r, char line[HB_POLICY_LINES][HB_POLICY_TEXT])
 {
     const struct hobble_simple_rule *s = &r->policy->simple;
@@ -66,16 +71,22 @@ int hb_policy_lines(const struct hb_policy_report *r, char line[HB_POLICY_LINES]
     int n = 0;
     hb_policy_way(s->distance, r->us, way, sizeof way);
     hb_policy_way(s->other, r->us, other, sizeof other);
-    pace_text(s->speed, r->us, pace, sizeof pace);
+    hb_policy_pace(s->speed, r->us, pace, sizeof pace);
     exception_text(r, what, sizeof what);
-    if (s->distance > 0.0)
+    if (!hb_policy_has_rule(r))
+        snprintf(line[n++], HB_POLICY_TEXT,
+                 "No rule: none was found that keeps the accepted chance. When the warning comes: "
+                 "stop at the first place off the road, and call.");
+    else if (s->distance > 0.0)
         snprintf(line[n++], HB_POLICY_TEXT,
                  "When the warning comes: slow to %s; drive at most %s, to the nearest help.", pace,
                  way);
     else
         snprintf(line[n++], HB_POLICY_TEXT,
                  "When the warning comes: stop at the first place off the road, and call.");
-    if (s->exception && s->other > 0.0 && s->distance > 0.0)
+    if (!hb_policy_has_rule(r))
+        ; /* and no exception from it */
+    else if (s->exception && s->other > 0.0 && s->distance > 0.0)
         snprintf(line[n++], HB_POLICY_TEXT, "Exception, %s: at most %s.", what, other);
     else if (s->exception && s->other > 0.0)
         snprintf(line[n++], HB_POLICY_TEXT, "Only %s: at most %s at %s.", what, other, pace);

@@ -62,6 +62,21 @@ void hobble_fleet_free(struct hobble_fleet *fleet)
     free(fleet);
 }
 
+bool hobble_fleet_same_tyres(const struct hobble_fleet_vehicle *v)
+{
+    const struct hobble_param *p = hobble_param_table(NULL);
+    const hobble_case *a = v->axle[0], *b = v->axle[1];
+    for (int i = 0; i < HB_PARAM_COUNT; i++) {
+        const double x = hobble_case_number(a, i), y = hobble_case_number(b, i);
+        const bool same = (isnan(x) && isnan(y)) || x == y;
+        if (p[i].group != HOBBLE_TRIP && p[i].group != HOBBLE_STUDY &&
+            (!same || hobble_case_spread(a, i) != hobble_case_spread(b, i) ||
+             strcmp(hobble_case_text(a, i), hobble_case_text(b, i)) != 0))
+            return false;
+    }
+    return true;
+}
+
 double hb_fleet_value(const struct hobble_fleet *fleet, enum hb_fleet_id id)
 {
     return fleet->number[id].value;

@@ -54,7 +54,8 @@ static void worst_of(const struct hb_policy_set *set, struct hobble_policy_row *
         const double n = fmax(way->counted, 1.0);
         row->rule_share = fmin(row->rule_share, made / n);
         row->rule_holds = row->rule_holds && made / n >= hb_needed_share(set->fleet->required, n);
-        row->stops |= way->stops;
+        row->rule_stops |= way->stops;
+        row->unseen = set->solved[i].unseen > row->unseen ? set->solved[i].unseen : row->unseen;
     }
 }
 
@@ -93,14 +94,14 @@ static void judge_row(const struct hb_policy_set *set, struct hobble_policy_row 
     worst_of(set, row);
     choose_speed(set, row);
     hb_policy_reach(set, HOBBLE_VARIANT_BASE, row, 0, &reach);
+    row->counted = reach.counted;
     row->rule = hb_reach_chance(&reach, &set->fleet->help, HB_POLICY_RULE);
     row->stop = hb_reach_chance(&reach, &set->fleet->help, 0.0);
-    const bool barred = hb_policy_advised(set, HOBBLE_VARIANT_BASE, row, 0) <= 0.0;
-    row->rule_holds = row->rule_holds && !barred;
-    row->rule_unsafe = row->rule.failed > accepted || barred;
+    row->rule_barred = hb_policy_advised(set, HOBBLE_VARIANT_BASE, row, 0) <= 0.0;
+    row->rule_holds = row->rule_holds && !row->rule_barred;
+    row->rule_unsafe = row->rule.failed > accepted || row->rule_barred;
     row->rule_wasteful = !row->rule_unsafe && row->rule.lost > accepted;
-    if (row->go)
-        row->stops = 0;
+    row->stops = row->go ? 0 : row->rule_stops;
 }
 
 /* ---- all of them ----------------------------------------------------------------------------- */

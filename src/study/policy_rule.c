@@ -122,11 +122,13 @@ static void verify(const struct hb_policy_set *set, struct hobble_policy *p)
     const int place = hb_policy_speed_place(set->fleet, rule->speed);
     struct hb_reach reach;
     for (int r = 0; r < p->rows; r++) {
-        const struct hobble_policy_row *row = &p->row[r];
-        const double way = told(rule, row);
+        struct hobble_policy_row *row = &p->row[r];
+        const double way = row->told = told(rule, row);
         hb_policy_reach(set, HOBBLE_VARIANT_BASE, row, place, &reach);
         const struct hobble_chance first = hb_reach_chance(&reach, &set->fleet->help, way);
         hb_policy_reach(set, HOBBLE_VARIANT_FRESH, row, place, &reach);
+        row->counted = reach.counted < row->counted ? reach.counted : row->counted;
+        p->counted = r == 0 || row->counted < p->counted ? row->counted : p->counted;
         const struct hobble_chance fresh = hb_reach_chance(&reach, &set->fleet->help, way);
         add(&rule->all, &first, row->weight);
         add(&rule->all_fresh, &fresh, row->weight);

@@ -107,7 +107,7 @@ function as_fleet(page) {
   const v = page.data.vehicles[0];
   v.habits = [['unseen', 4], ['speed_before', 120], ['speed_limit', 70], ['fleet_distance', 25]];
   v.rows.push(...v.habits);
-  Object.assign(v, { tyre: 0, tyre_rear: 1 });
+  Object.assign(v, { tyre: 0, rear_tyre: 1 });
   return page;
 }
 

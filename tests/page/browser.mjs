@@ -170,7 +170,7 @@ async function three_taps() {
     await close(tab, `three taps by ${how}`);
   }
   const tab = await open(), { page } = tab;
-  await page.evaluate(() => { window.hobble_page.data.vehicles[0].tyre_rear = 1; }); // as a fleet's page has it
+  await page.evaluate(() => { window.hobble_page.data.vehicles[0].rear_tyre = 1; }); // as a fleet's page has it
   await page.locator('[data-car]').first().click();
   await still_asks(page, 'two kinds of tyre, the wheel not known');
   await page.locator('[data-part=car] .wheel:has(input[value=rear_left])').click();

@@ -33,6 +33,7 @@
     X(rule)                                                                                        \
     X(policy)                                                                                      \
     X(policy_files)                                                                                \
+    X(kit)                                                                                         \
     X(map)                                                                                         \
     X(show)                                                                                        \
     X(why)                                                                                         \
