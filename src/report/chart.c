@@ -346,7 +346,7 @@ static void say_words_alone(struct sheet *s, const hobble_case *c)
     hb_gnuplot_say(&s->g, "unset border; unset tics; unset key; unset grid\n");
     struct hb_screen lines = {.width = HB_SCREEN_WIDEST};
     hb_screen_add(&lines, hb_stop_now);
-    hb_call_text(c, s->a, true, text, sizeof text);
+    hb_call_text(c, s->a, HB_CALL_WHOLE, text, sizeof text);
     hb_screen_add(&lines, text);
     for (int i = 0; i < HOBBLE_STOP_COUNT; i++)
         if (s->a->stop[i])

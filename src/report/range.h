@@ -27,7 +27,8 @@ json_t *hb_range_json(const hobble_case *c, const struct hobble_answer *answer);
  * never shown as if it did not. */
 void hb_decides_text(const struct hobble_answer *a, bool us, char *buf, size_t size);
 const char *hb_usual_end(const struct hobble_answer *a);
-void hb_call_text(const hobble_case *c, const struct hobble_answer *a, bool whole, char *buf,
+enum hb_call { HB_CALL_WHOLE, HB_CALL_SHORTER, HB_CALL_WORDS /* without values */ };
+void hb_call_text(const hobble_case *c, const struct hobble_answer *a, enum hb_call how, char *buf,
                   size_t size);
 void hb_remedy_text(enum hobble_stop reason, char *buf, size_t size);
 void hb_place_text(double place, double than, bool us, char *buf, size_t size);

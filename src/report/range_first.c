@@ -115,7 +115,11 @@ static void verdict(const struct page *p)
     const struct hobble_answer *a = p->a;
     char way[HB_FIGURE], pace[HB_FIGURE], line[TEXT];
     if (a->verdict == HOBBLE_STOP) {
-        hb_screen_add(p->s, "STOP  do not drive on with this tyre");
+        hb_place_text(a->to, 0.0, p->us, way, sizeof way);
+        snprintf(line, sizeof line, "STOP  do not drive on with this tyre%s%s%s",
+                 isnan(a->to) ? "" : " (", isnan(a->to) ? "" : way,
+                 isnan(a->to) ? "" : ": out of reach)");
+        hb_screen_add(p->s, line);
         return;
     }
     hb_distance_down(a->advised_distance, p->us, way);
@@ -140,12 +144,10 @@ static void destination(const struct page *p)
 {
     const struct hobble_answer *a = p->a;
     char to[HB_FIGURE], line[TEXT];
-    if (isnan(a->to))
+    if (isnan(a->to) || a->verdict == HOBBLE_STOP)
         return;
     hb_place_text(a->to, a->advised_distance, p->us, to, sizeof to);
-    if (a->verdict == HOBBLE_STOP)
-        snprintf(line, sizeof line, "    the place asked for, %s away: not with this tyre", to);
-    else if (a->verdict == HOBBLE_GO_THEN_STOP)
+    if (a->verdict == HOBBLE_GO_THEN_STOP)
         snprintf(line, sizeof line, "    then stop: the place asked for, %s away, is beyond it", to);
     else
         snprintf(line, sizeof line, "    %s away is within it; chance of not reaching it %.1f %%", to,
@@ -212,7 +214,7 @@ static void drive_on(const struct page *p)
 
 /* ---- standing -------------------------------------------------------------------------------- */
 
-void hb_call_text(const hobble_case *c, const struct hobble_answer *a, bool whole, char *buf,
+void hb_call_text(const hobble_case *c, const struct hobble_answer *a, enum hb_call how, char *buf,
                   size_t size)
 {
     const int wheel = hobble_param_find("wheel");
@@ -226,11 +228,15 @@ void hb_call_text(const hobble_case *c, const struct hobble_answer *a, bool whol
                              spaced, sizeof spaced);
         hb_words_spaced(spaced, place, sizeof place);
     }
-    if (!whole)
+    if (how == HB_CALL_SHORTER)
         vehicle[strcspn(vehicle, ",")] = '\0';
-    snprintf(buf, size, "Call: %s. Say: the place, %s, %s, %s",
-             *number ? number : "a recovery service", place,
-             a->example ? "the tyre's marking" : marking, *vehicle ? vehicle : "which vehicle");
+    snprintf(buf, size, "Call: %s. Say: the place, ", *number ? number : "a recovery service");
+    const size_t n = strlen(buf);
+    if (how == HB_CALL_WORDS)
+        snprintf(buf + n, size - n, "wheel, tyre, vehicle.");
+    else
+        snprintf(buf + n, size - n, "%s, %s, %s", place, a->example ? "the tyre's marking" : marking,
+                 *vehicle ? vehicle : "which vehicle");
 }
 
 void hb_remedy_text(enum hobble_stop reason, char *buf, size_t size)
@@ -249,17 +255,20 @@ static void first_sentence(const char *reason, char *buf, size_t size)
     snprintf(buf, size, "%.*s", (int)length, reason);
 }
 
-static void reason_text(const struct hobble_answer *a, enum hobble_stop reason, char *buf, size_t size)
+static void reason_text(const struct hobble_answer *a, enum hobble_stop reason, bool change, char *buf,
+                        size_t size)
 {
     char remedy[PART], scrap[PART];
+    const char *sentence = hobble_stop_sentence(reason);
     hb_remedy_text(reason, remedy, sizeof remedy);
     if (reason == HOBBLE_STOP_CONDEMNED && a->condemned.reason) {
         first_sentence(a->condemned.reason, scrap, sizeof scrap);
-        snprintf(buf, size, "Why: scrap before this drive: %s; %s", scrap, remedy);
+        snprintf(buf, size, "Why: scrap before this drive: %s", scrap);
     } else {
-        const char *sentence = hobble_stop_sentence(reason);
-        snprintf(buf, size, "Why: %.*s; %s", (int)strlen(sentence) - 1, sentence, remedy);
+        snprintf(buf, size, "Why: %.*s", (int)strlen(sentence) - 1, sentence);
     }
+    const size_t n = strlen(buf);
+    snprintf(buf + n, size - n, "%s%s", change ? "; " : ".", change ? remedy : "");
 }
 
 /* What the tyre was before comes first: nothing that is stated later changes it. */
@@ -275,14 +284,14 @@ static int reasons_of(const struct hobble_answer *a, enum hobble_stop reason[HOB
 }
 
 /* As many reasons as there is room for, at least one; what is left out is named. */
-static void reasons(const struct page *p, int room)
+static void reasons(const struct page *p, bool change, int room)
 {
     enum hobble_stop reason[HOBBLE_STOP_COUNT];
     const int all = reasons_of(p->a, reason);
     char line[TEXT], word[64], more[80];
     int shown = 0;
     for (; shown < all; shown++) {
-        reason_text(p->a, reason[shown], line, sizeof line);
+        reason_text(p->a, reason[shown], change, line, sizeof line);
         const int needs = hb_screen_needs(p->s, line);
         if (shown > 0 && needs + (all > shown + 1) > room)
             break;
@@ -300,13 +309,22 @@ static void reasons(const struct page *p, int room)
     hb_screen_add(p->s, line);
 }
 
+/* Where room is short the words to say go first, then what would change the reasons: --full has both. */
 static void stand(const struct page *p)
 {
-    char line[TEXT];
+    enum hobble_stop reason[HOBBLE_STOP_COUNT];
+    const int all = reasons_of(p->a, reason);
+    char call[TEXT], why[TEXT];
     hb_screen_add(p->s, hb_stop_now);
-    hb_call_text(p->c, p->a, false, line, sizeof line);
-    hb_screen_add(p->s, line);
-    reasons(p, HB_SCREEN_LINES - 2 - p->s->count);
+    const int room = HB_SCREEN_LINES - 2 - p->s->count;
+    reason_text(p->a, reason[0], true, why, sizeof why);
+    const int after = hb_screen_needs(p->s, why) + (all > 1);
+    hb_call_text(p->c, p->a, HB_CALL_SHORTER, call, sizeof call);
+    if (hb_screen_needs(p->s, call) + after > room)
+        hb_call_text(p->c, p->a, HB_CALL_WORDS, call, sizeof call);
+    const int left = room - hb_screen_needs(p->s, call);
+    hb_screen_add(p->s, call);
+    reasons(p, after <= left, left);
 }
 
 /* ---- all of it ------------------------------------------------------------------------------- */

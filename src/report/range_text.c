@@ -109,7 +109,7 @@ static void watch(const struct page *p)
         char text[360];
         fprintf(p->f, "\nWhat to do now\n");
         hb_print_wrapped(p->f, "  ", 2, hb_stop_now + strlen("Now: "));
-        hb_call_text(p->c, p->a, true, text, sizeof text);
+        hb_call_text(p->c, p->a, HB_CALL_WHOLE, text, sizeof text);
         hb_print_wrapped(p->f, "  ", 2, text);
         return;
     }

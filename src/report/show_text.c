@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "report/show.h"
 
+#include "report/figure.h"
 #include "report/screen.h"
 #include "report/words.h"
 
@@ -90,9 +91,9 @@ static void quantile_line(FILE *f, const char *name, const struct hobble_quantil
     fprintf(f, "  %-22s", name);
     for (int i = 0; i < 3; i++) {
         char at[64], low[64], high[64], all[200];
-        hb_quantity_text(q[i].at, HOBBLE_UNIT_KILOMETRE, us, 0, at, sizeof at);
-        hb_quantity_text(q[i].low, HOBBLE_UNIT_KILOMETRE, us, 0, low, sizeof low);
-        hb_quantity_text(q[i].high, HOBBLE_UNIT_KILOMETRE, us, 0, high, sizeof high);
+        hb_distance_down(q[i].at, us, at);
+        hb_distance_down(q[i].low, us, low);
+        hb_distance_down(q[i].high, us, high);
         low[strcspn(low, " ")] = high[strcspn(high, " ")] = '\0'; /* the unit stands once */
         snprintf(all, sizeof all, "%s%s (%s..%s)", q[i].cut ? ">" : "", at, low, high);
         fprintf(f, " %20s", all);

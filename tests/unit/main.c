@@ -33,6 +33,7 @@
     X(policy_files)                                                                                \
     X(map)                                                                                         \
     X(show)                                                                                        \
+    X(told)                                                                                        \
     X(why)                                                                                         \
     SUNDIALS_SUITES(X)
 
