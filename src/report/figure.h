@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* figure.h - numbers of an answer as they are shown: always rounded to the safe side, in both systems
- * of units, so that no reading of them allows more than was computed. */
+/* figure.h - numbers of an answer as they are shown: always rounded to the safe side, in both
+ * systems of units, so that no reading of them allows more than was computed. */
 #ifndef HB_REPORT_FIGURE_H
 #define HB_REPORT_FIGURE_H
 

@@ -22,9 +22,9 @@ void hb_range_full(FILE *f, const hobble_case *c, const struct hobble_answer *an
 /* NULL without memory. */
 json_t *hb_range_json(const hobble_case *c, const struct hobble_answer *answer);
 
-/* Parts of sentences that both share: what holds the advice down; what ended most of the tyres; whom
- * to call and what to say; what would change a reason to stop; a place that lies beyond a distance,
- * never shown as if it did not. */
+/* Parts of sentences that both share: what holds the advice down; what ended most of the tyres;
+ * whom to call and what to say; what would change a reason to stop; a place that lies beyond a
+ * distance, never shown as if it did not. */
 void hb_decides_text(const struct hobble_answer *a, bool us, char *buf, size_t size);
 const char *hb_usual_end(const struct hobble_answer *a);
 enum hb_call { HB_CALL_WHOLE, HB_CALL_SHORTER, HB_CALL_WORDS /* without values */ };

@@ -148,10 +148,11 @@ static void destination(const struct page *p)
         return;
     hb_place_text(a->to, a->advised_distance, p->us, to, sizeof to);
     if (a->verdict == HOBBLE_GO_THEN_STOP)
-        snprintf(line, sizeof line, "    then stop: the place asked for, %s away, is beyond it", to);
+        snprintf(line, sizeof line, "    then stop: the place asked for, %s away, is beyond it",
+                 to);
     else
-        snprintf(line, sizeof line, "    %s away is within it; chance of not reaching it %.1f %%", to,
-                 hb_percent_up(a->chance_of_failing, 1));
+        snprintf(line, sizeof line, "    %s away is within it; chance of not reaching it %.1f %%",
+                 to, hb_percent_up(a->chance_of_failing, 1));
     hb_screen_add(p->s, line);
 }
 
@@ -209,7 +210,8 @@ static void drive_on(const struct page *p)
     if (a->limited_by == HOBBLE_LIMIT_RANGE)
         hb_screen_append(p->s, line, sizeof line, more);
     hb_screen_add(p->s, line);
-    hb_screen_add(p->s, "Stop at once at: growing vibration, hot smell or smoke, pulling, new noise");
+    hb_screen_add(p->s,
+                  "Stop at once at: growing vibration, hot smell or smoke, pulling, new noise");
 }
 
 /* ---- standing -------------------------------------------------------------------------------- */
@@ -235,8 +237,8 @@ void hb_call_text(const hobble_case *c, const struct hobble_answer *a, enum hb_c
     if (how == HB_CALL_WORDS)
         snprintf(buf + n, size - n, "wheel, tyre, vehicle.");
     else
-        snprintf(buf + n, size - n, "%s, %s, %s", place, a->example ? "the tyre's marking" : marking,
-                 *vehicle ? vehicle : "which vehicle");
+        snprintf(buf + n, size - n, "%s, %s, %s", place,
+                 a->example ? "the tyre's marking" : marking, *vehicle ? vehicle : "which vehicle");
 }
 
 void hb_remedy_text(enum hobble_stop reason, char *buf, size_t size)
@@ -255,8 +257,8 @@ static void first_sentence(const char *reason, char *buf, size_t size)
     snprintf(buf, size, "%.*s", (int)length, reason);
 }
 
-static void reason_text(const struct hobble_answer *a, enum hobble_stop reason, bool change, char *buf,
-                        size_t size)
+static void reason_text(const struct hobble_answer *a, enum hobble_stop reason, bool change,
+                        char *buf, size_t size)
 {
     char remedy[PART], scrap[PART];
     const char *sentence = hobble_stop_sentence(reason);
@@ -309,7 +311,8 @@ static void reasons(const struct page *p, bool change, int room)
     hb_screen_add(p->s, line);
 }
 
-/* Where room is short the words to say go first, then what would change the reasons: --full has both. */
+/* Where room is short the words to say go first, then what would change the reasons: --full has
+ * both. */
 static void stand(const struct page *p)
 {
     enum hobble_stop reason[HOBBLE_STOP_COUNT];

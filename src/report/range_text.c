@@ -49,18 +49,20 @@ static void grounds(const struct page *p)
     if (a->run_seen + a->run_unseen > 0.0) {
         hb_distance_up(a->run_unseen, p->us, first);
         hb_distance_up(a->run_seen, p->us, second);
-        fprintf(p->f, "  Already driven and counted: %s before the warning%s, %s after it.\n", first,
-                a->unseen_assumed ? " (assumed)" : "", second);
+        fprintf(p->f, "  Already driven and counted: %s before the warning%s, %s after it.\n",
+                first, a->unseen_assumed ? " (assumed)" : "", second);
     }
     if (a->stops_left_out)
-        hb_print_wrapped(p->f, "  ", 2,
-                         "Stops and slow driving cooled the tyre, but give nothing back: it counts as "
-                         "if they had not.");
+        hb_print_wrapped(
+            p->f, "  ", 2,
+            "Stops and slow driving cooled the tyre, but give nothing back: it counts as "
+            "if they had not.");
     if (a->wheel_assumed)
         fprintf(p->f, "  Which wheel is not stated: one of the heavier axle is taken.\n");
     if (a->built_by_word)
-        hb_print_wrapped(p->f, "  ", 2,
-                         "That it is self-supporting is stated (--construction), and not marked RF.");
+        hb_print_wrapped(
+            p->f, "  ", 2,
+            "That it is self-supporting is stated (--construction), and not marked RF.");
     if (a->taken_as_empty)
         fprintf(
             p->f,
@@ -166,8 +168,9 @@ static void ranges(const struct page *p)
         fprintf(p->f, "\nNumbers\n  no range: the profile contradicts the approval mark\n");
         return;
     }
-    fprintf(p->f, "\nNumbers                                  95 of 100          half      5 of 100\n"
-                  "                                   carry at least      at least      at least\n");
+    fprintf(p->f,
+            "\nNumbers                                  95 of 100          half      5 of 100\n"
+            "                                   carry at least      at least      at least\n");
     hb_speed_down(a->speed, p->us, pace);
     snprintf(name, sizeof name, "range from now at %s", pace);
     band(p, name, &a->range);
@@ -207,7 +210,8 @@ static void numbers(const struct page *p)
     share(p, "life used, now", hb_percent_up(a->life_now_p50, 0), 0, "");
     share(p, "life used, after the advised way", hb_percent_up(a->life_at_advised_p50, 0), 0, "");
     snprintf(rule, sizeof rule, "  of tyres; %s (%.4g %% required)",
-             a->rule_holds ? "the rule holds" : "the rule does not hold", 100.0 * a->required_share);
+             a->rule_holds ? "the rule holds" : "the rule does not hold",
+             100.0 * a->required_share);
     share(p, p->us ? "49 mi at 49 mph (80 km) is made by" : "80 km at 80 km/h is made by",
           hb_percent_down(a->share_of_tyres, 1), 1, rule);
     fprintf(p->f, "  %-34s %13d\n", "tyres that the advice rests on", a->counted);

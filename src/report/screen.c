@@ -20,7 +20,7 @@ static int terminal_columns(void)
     const char *columns = getenv("COLUMNS");
     if (ioctl(STDOUT_FILENO, TIOCGWINSZ, &size) == 0 && size.ws_col > 0)
         return size.ws_col;
-    return columns ? atoi(columns) : 0;
+    return columns ? (int)strtol(columns, NULL, 10) : 0;
 }
 
 void hb_screen_begin(struct hb_screen *s, bool to_file)
@@ -54,8 +54,8 @@ int hb_screen_columns(const char *text)
     return sum;
 }
 
-/* Bytes of text that fit so many columns: whole words, or part of a word longer than a line. *next is
- * where the following line begins. */
+/* Bytes of text that fit so many columns: whole words, or part of a word longer than a line. *next
+ * is where the following line begins. */
 static int fitting(const char *text, int room, const char **next)
 {
     int used = 0, at = 0, last_space = -1;
@@ -82,7 +82,8 @@ static int lay(const struct hb_screen *s, const char *text, struct hb_screen *in
         const int indent = lines > 0 ? INDENT : 0;
         const int bytes = fitting(text, s->width - indent, &next);
         if (into && into->count < HB_SCREEN_ROOM)
-            snprintf(into->line[into->count++], HB_SCREEN_BYTES, "%*s%.*s", indent, "", bytes, text);
+            snprintf(into->line[into->count++], HB_SCREEN_BYTES, "%*s%.*s", indent, "", bytes,
+                     text);
     }
     return lines;
 }

@@ -10,7 +10,7 @@ enum {
     HB_SCREEN_LINES = 12, /* a first screen has no more */
     HB_SCREEN_WIDEST = 80,
     HB_SCREEN_NARROWEST = 40,
-    HB_SCREEN_ROOM = 40,    /* lines kept, so that one too many is seen and not lost */
+    HB_SCREEN_ROOM = 40, /* lines kept, so that one too many is seen and not lost */
     HB_SCREEN_BYTES = 400
 };
 
@@ -32,7 +32,8 @@ int hb_screen_needs(const struct hb_screen *s, const char *text);
 void hb_screen_add(struct hb_screen *s, const char *text);
 /* Adds one line, cut where it is too long. */
 void hb_screen_add_cut(struct hb_screen *s, const char *text);
-/* Appends more to text (size bytes) where the whole still fits one line; returns whether it does. */
+/* Appends more to text (size bytes) where the whole still fits one line; returns whether it does.
+ */
 bool hb_screen_append(const struct hb_screen *s, char *text, size_t size, const char *more);
 
 #endif

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* test_told.c - what hobble range prints is read back: every number of the first screen and of --full
- * against the answer it tells, always on the safe side of it; and how much room it takes. */
+/* test_told.c - what hobble range prints is read back: every number of the first screen and of
+ * --full against the answer it tells, always on the safe side of it; and how much room it takes. */
 #include "ask.h"
 #include "random_case.h"
 #include "report/range.h"
@@ -62,7 +62,8 @@ static void read_numbers(const char *text, const struct expected *e, int count)
     int n = 0;
     for (const char *p = text; *p;) {
         char *end = NULL;
-        const bool begins = isdigit((unsigned char)*p) || (*p == '-' && isdigit((unsigned char)p[1]));
+        const bool begins =
+            isdigit((unsigned char)*p) || (*p == '-' && isdigit((unsigned char)p[1]));
         if (!begins) {
             p++;
             continue;
@@ -97,9 +98,11 @@ static void read_assumed(const char *line, const struct hobble_answer *a, bool u
 
 static void read_decides(const char *line, const struct hobble_answer *a, bool us)
 {
-    const struct expected range[] = {{95, EXACT, 1}, {100, EXACT, 1},
+    const struct expected range[] = {{95, EXACT, 1},
+                                     {100, EXACT, 1},
                                      {length(a->advised.p5, us), DOWN, FINE},
-                                     {2000, EXACT, 1}, {48, EXACT, 1}};
+                                     {2000, EXACT, 1},
+                                     {48, EXACT, 1}};
     const struct expected cap[] = {{length(a->cap, us), DOWN, FINE},
                                    {length(a->run_seen + a->run_unseen, us), UP, FINE}};
     if (a->limited_by == HOBBLE_LIMIT_RANGE)
@@ -111,8 +114,9 @@ static void read_decides(const char *line, const struct hobble_answer *a, bool u
 /* One line of the screen, joined with what it was wrapped into. */
 static void read_line(const char *line, const struct hobble_answer *a, bool us)
 {
-    static const char *const constant[] = {"EXAMPLE", "Tyre:", "CHANGED", "Now:", "Call:", "Why:",
-                                           "and ", "Stop at once", "Afterwards", "hobble range"};
+    static const char *const constant[] = {"EXAMPLE",    "Tyre:",       "CHANGED", "Now:",
+                                           "Call:",      "Why:",        "and ",    "Stop at once",
+                                           "Afterwards", "hobble range"};
     const struct expected way[] = {{length(a->advised_distance, us), DOWN, FINE},
                                    {pace(a->advised_speed, us), DOWN, 1.0},
                                    {a->advised_time / 60.0, DOWN, 1.0}};
@@ -151,7 +155,8 @@ static void read_first(const struct hb_screen *s, const struct hobble_answer *a,
         }
         read_line(line, a, us);
         verdict = verdict || begins(line, a->verdict == HOBBLE_STOP ? "STOP  " : "GO");
-        ck_assert(begins(line, "GO, THEN STOP") == (a->verdict == HOBBLE_GO_THEN_STOP && begins(line, "GO")));
+        ck_assert(begins(line, "GO, THEN STOP") ==
+                  (a->verdict == HOBBLE_GO_THEN_STOP && begins(line, "GO")));
     }
     ck_assert(verdict);
     ck_assert_str_eq(s->line[s->count - 1], HB_RANGE_LAST);
@@ -240,8 +245,9 @@ static void read_full(const char *text, const struct hobble_answer *a, bool us)
     read_if(text, "Chance of not reaching", chance, 2);
     for (int i = 0; i < a->more_count && !stop; i++) {
         const struct hobble_more *m = &a->more[i];
-        const struct expected e[] = {{m->slower ? pace(m->speed, us) : force(m->load, us), DOWN, 1.0},
-                                     {length(m->distance, us), DOWN, FINE}};
+        const struct expected e[] = {
+            {m->slower ? pace(m->speed, us) : force(m->load, us), DOWN, 1.0},
+            {length(m->distance, us), DOWN, FINE}};
         read_must(text, m->slower ? "  Slower" : "  Lighter", e, 2);
     }
     /* STOP has nothing that could be read as leave */
@@ -250,8 +256,8 @@ static void read_full(const char *text, const struct hobble_answer *a, bool us)
     ck_assert_int_eq(strstr(text, "What to do now") != NULL, stop);
     if (!a->rim_at_start && !a->stop[HOBBLE_STOP_CONTRADICTION]) {
         char name[64];
-        snprintf(name, sizeof name, "range from now at %.0f %s",
-                 floor(pace(a->speed, us) + 1e-6), us ? "mph" : "km/h");
+        snprintf(name, sizeof name, "range from now at %.0f %s", floor(pace(a->speed, us) + 1e-6),
+                 us ? "mph" : "km/h");
         read_band(text, name, &a->range, us);
         if (a->tested > 0)
             read_band(text, "without the approval's evidence", &a->unconditioned, us);
@@ -379,8 +385,9 @@ static void put(hobble_case *c, const char *key, double value, const char *origi
 
 static void mark(hobble_case *c, const char *origin)
 {
-    ck_assert_int_eq(hobble_case_set_text(c, hobble_param_find("marking"), "205/55 RF16 91V", origin,
-                                          NULL), HOBBLE_OK);
+    ck_assert_int_eq(
+        hobble_case_set_text(c, hobble_param_find("marking"), "205/55 RF16 91V", origin, NULL),
+        HOBBLE_OK);
 }
 
 /* Source: what a tyre is and how it behaves belong together only where one file says both. */
@@ -391,7 +398,8 @@ START_TEST(set_by_hand)
         bool changed;
     } rows[] = {
         {"mine.cfg:2", "stiffness_flat", "mine.cfg:9", false}, /* the tyre's profile */
-        {"mine.cfg:2", "stiffness_flat", "other.cfg:9", true}, /* --profile, of a bench or another */
+        {"mine.cfg:2", "stiffness_flat", "other.cfg:9",
+         true}, /* --profile, of a bench or another */
         {"mine.cfg:2", "stiffness_flat", "mine.cfgs:9", true},
         {"mine.cfg:2", "stiffness_flat", "--set", true},
         {"mine.cfg:2", "stiffness_flat", "", true}, /* a program */
