@@ -53,7 +53,7 @@ export function shown(j, us) {
       out[`advised_${p}`] = way(r.advised[p]);
     }
   if (j.arrival) {
-    out.chance_of_failing = [up(100 * j.arrival.chance_of_failing, 1), 1];
+    if ('chance_of_failing' in j.arrival) out.chance_of_failing = [up(100 * j.arrival.chance_of_failing, 1), 1];
     out.to_within = [j.arrival.within_advice ? 1 : 0, 0];
   }
   a.more_if.forEach((m, i) => { out[`more${i}_distance`] = way(m.advised_distance_km); out[`more${i}_slower`] = [m.change === 'slower' ? 1 : 0, 0]; });
