@@ -156,6 +156,7 @@ libdesk_la_SOURCES = \
 	src/report/condition_text.c \
 	src/report/explain.c \
 	src/report/few.c \
+	src/report/figure.c \
 	src/report/gnuplot.c \
 	src/report/json.c \
 	src/report/kit.c \
@@ -174,10 +175,12 @@ libdesk_la_SOURCES = \
 	src/report/policy_words.c \
 	src/report/profile_json.c \
 	src/report/range_json.c \
+	src/report/range_first.c \
 	src/report/range_text.c \
 	src/report/reference.c \
 	src/report/rule_json.c \
 	src/report/rule_text.c \
+	src/report/screen.c \
 	src/report/sheet.c \
 	src/report/show_json.c \
 	src/report/show_text.c \
@@ -208,6 +211,8 @@ libdesk_la_SOURCES = \
 	src/report/out.h \
 	src/report/policy.h \
 	src/report/explain.h \
+	src/report/figure.h \
+	src/report/screen.h \
 	src/report/profile.h \
 	src/report/range.h \
 	src/report/reference.h \

@@ -471,8 +471,8 @@ static void judge(struct hb_ensemble *e, struct hobble_answer *a)
 }
 
 /* The drives, and what they decide; what the advice would be if age, earlier flat running and repairs
- * were stated to be good. */
-static void decide_way(struct hb_ensemble *e, struct hobble_answer *a)
+ * were stated to be good. Returns the past that gave the advice. */
+static enum hb_past decide_way(struct hb_ensemble *e, struct hobble_answer *a)
 {
     const struct hb_question *q = e->question;
     struct outlook mine = {.passed_only = a->conditioned, .to = a->to};
@@ -486,6 +486,7 @@ static void decide_way(struct hb_ensemble *e, struct hobble_answer *a)
     a->if_vouched = vouched.advised_distance;
     if (a->stop[HOBBLE_STOP_CONTRADICTION]) /* numbers that nobody should use */
         a->advised = (struct hobble_band){0};
+    return mine.past;
 }
 
 static void begin(const struct hb_ensemble *e, struct hobble_answer *a)
@@ -506,6 +507,13 @@ enum hobble_status hb_advise_way(struct hb_ensemble *e, struct hb_plan *plan,
     a.energy_closure = e->closure;
     *answer = a;
     return e->closure > 1e-3 ? HOBBLE_E_ENERGY : HOBBLE_OK;
+}
+
+enum hb_past hb_advise_past(struct hb_ensemble *e)
+{
+    struct hobble_answer unused;
+    begin(e, &unused);
+    return decide_way(e, &unused);
 }
 
 /* The range as it is asked for. */

@@ -15,6 +15,9 @@ enum hobble_status hb_advise(struct hb_ensemble *e, struct hobble_answer *answer
 enum hobble_status hb_advise_way(struct hb_ensemble *e, struct hb_plan *plan,
                                  struct hobble_answer *answer);
 
+/* Which past the advice rests on: the one with the shortest band. Drives the ensemble. */
+enum hb_past hb_advise_past(struct hb_ensemble *e);
+
 /* Share of the members that count which make a rule's distance at its speed, flat from the first
  * metre at the question's load and ambient. */
 double hb_rule_share(struct hb_ensemble *e, double speed, double distance);

@@ -20,7 +20,7 @@ struct cli {
     hobble_case *c;
     struct hobble_faults faults;
     const char *program; /* "hobble range" */
-    bool json, explain, check, us, csv;
+    bool json, explain, full, check, us, csv;
     int threads;
     const char *plot;   /* file, or NULL */
     const char *output; /* file, or NULL for standard output */

@@ -25,6 +25,7 @@ enum {
     KEY_THREADS,
     KEY_UNITS,
     KEY_RULE, /* options of one command */
+    KEY_FULL,
     KEY_X,
     KEY_Y,
     KEY_CSV,
@@ -314,6 +315,7 @@ static bool note_option(struct cli *cli, int key, const char *value)
     } place[] = {
         {KEY_JSON, &cli->json, NULL},   {KEY_EXPLAIN, &cli->explain, NULL},
         {KEY_CHECK, &cli->check, NULL}, {KEY_CSV, &cli->csv, NULL},
+        {KEY_FULL, &cli->full, NULL},
         {KEY_LIST, &cli->list, NULL},   {KEY_MERGE, &cli->merge, NULL},
         {KEY_ASK, &cli->ask, NULL},     {KEY_INSIDE, &cli->inside_clean, NULL},
         {KEY_PLOT, NULL, &cli->plot},   {KEY_OUTSIDE, &cli->outside_clean, NULL},

@@ -11,7 +11,12 @@ static enum hobble_status body(struct cli *cli, FILE *f, const void *answer)
 {
     if (cli->json)
         return hb_cli_json(cli, f, hb_range_json(cli->c, answer));
-    hb_range_text(f, cli->c, answer, cli->us);
+    struct hb_screen first;
+    hb_screen_begin(&first, cli->output != NULL);
+    hb_range_first(&first, cli->c, answer, cli->us);
+    hb_range_first_print(f, &first, !cli->full);
+    if (cli->full)
+        hb_range_full(f, cli->c, answer, cli->us);
     if (cli->explain)
         hb_explain_rim(f, answer);
     return hb_cli_explain(cli, f);
@@ -39,5 +44,5 @@ int hb_cli_range(struct cli *cli)
         status = hb_cli_print(cli, body, &answer);
     if (status != HOBBLE_OK)
         return hb_cli_fail(cli, status);
-    return cli->check && answer.verdict == HOBBLE_STOP ? 1 : 0;
+    return cli->check && answer.verdict != HOBBLE_GO ? 1 : 0;
 }

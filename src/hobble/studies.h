@@ -63,10 +63,13 @@ struct hobble_map {
     double *p5, *p50, *p95; /* m from now; NAN where the rim carries the load from the start */
     double *rim;            /* share of tyres on the rim at the start */
     double *share;          /* share of tyres that make rule_distance at the cell's speed */
-    double *reach;      /* m that the required share of tyres makes, flat from the first metre */
+    double *reach;      /* m that the needed share of tyres makes, flat from the first metre */
+    unsigned char *holds; /* the rule holds there, as hobble_rule says it at the cell's speed */
     unsigned char *cut; /* bits 1, 2, 4: p5, p50, p95 is "more than" */
     unsigned char *outside; /* outside the checked range */
     double rule_distance, required;
+    double needed; /* as in hobble_rule_answer; the largest of any types made */
+    int counted;   /* tyres that a cell rests on, at the fewest; see hobble_too_few */
     double asked[2]; /* the question's own place, in the rows' units; NAN: not known */
     double driven;   /* m at low pressure before now, in the question as it stands */
     struct hobble_marking marking;

@@ -11,8 +11,7 @@ const SLIDERS = ['luggage', 'ambient', 'speed', 'to'];
 // Words of the profiles that the answer rests on, for those who are called and for EXAMPLE.
 function names_of(data, q) {
   const vehicle = vehicle_of(data, q), place = tyre_place(data, q), tyre = place === null ? null : data.tyres[place];
-  const number = vehicle && vehicle.rows.find(([key]) => key === 'recovery_number');
-  return { vehicle: vehicle ? vehicle.title : '', wheel: q.wheel === 'unknown' ? '' : say(`wheel.${q.wheel}`), number: number ? number[1] : '',
+  return { vehicle: vehicle ? vehicle.title : '', wheel: q.wheel === 'unknown' ? '' : say(`wheel.${q.wheel}`), number: (vehicle && vehicle.recovery_number) || '',
     invented: Boolean((vehicle && vehicle.invented) || (tyre && tyre.invented)) };
 }
 

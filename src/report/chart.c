@@ -2,7 +2,9 @@
 #include "report/chart.h"
 
 #include "input/quantity.h"
+#include "report/figure.h"
 #include "report/gnuplot.h"
+#include "report/range.h"
 #include "report/words.h"
 
 #include <math.h>
@@ -53,13 +55,6 @@ static const char *symbol(const struct sheet *s, enum hobble_unit unit)
     return s->us ? hb_quantity_us(unit, &none) : hobble_unit_symbol(unit);
 }
 
-/* Rounded down to 0.1, as in the text: never printed larger than it is. */
-static void distance_text(const struct sheet *s, double si, char buf[static 64])
-{
-    const double unit = s->us ? 160.9344 : 100.0;
-    hb_quantity_text(floor(si / unit + 1e-9) * unit, HOBBLE_UNIT_KILOMETRE, s->us, 1, buf, 64);
-}
-
 static void degrees_text(const struct sheet *s, double kelvin, char buf[static 64])
 {
     char number[40];
@@ -104,23 +99,28 @@ static void head(struct sheet *s, const hobble_case *c)
     const struct hobble_answer *a = s->a;
     char way[64], pace[64], load[64], air[64], filled[64] = "no air", line[320];
     tyre_line(s, c);
-    distance_text(s, a->advised_distance, way);
-    hb_quantity_text(a->advised_speed, HOBBLE_UNIT_KM_PER_HOUR, s->us, 0, pace, sizeof pace);
-    hb_quantity_text(a->load, HOBBLE_UNIT_NEWTON, s->us, 0, load, sizeof load);
+    hb_distance_down(a->advised_distance, s->us, way);
+    hb_speed_down(a->advised_speed, s->us, pace);
+    hb_load_up(a->load, s->us, load);
     degrees_text(s, a->ambient, air);
-    if (a->pressure_now >= FLAT_PRESSURE)
+    if (a->taken_as_empty)
+        snprintf(filled, sizeof filled, "taken as empty");
+    else if (a->pressure_now >= FLAT_PRESSURE)
         hb_quantity_text(a->pressure_now, HOBBLE_UNIT_KILOPASCAL, s->us, 0, filled, sizeof filled);
     if (a->verdict == HOBBLE_STOP)
         snprintf(line, sizeof line, "STOP: do not drive on with this tyre");
     else
-        snprintf(line, sizeof line, "GO: at most %s, at most %s", pace, way);
+        snprintf(line, sizeof line, "%s: at most %s, at most %s",
+                 a->verdict == HOBBLE_GO ? "GO" : "GO, THEN STOP", way, pace);
     say_label(s, 0.935, "font font_head textcolor rgb ink_text", line);
     if (a->rim_at_start)
         snprintf(line, sizeof line, "no range: the rim carries the load from the start");
+    else if (a->stop[HOBBLE_STOP_CONTRADICTION])
+        snprintf(line, sizeof line, "no range: the profile contradicts the approval mark");
     else
         snprintf(line, sizeof line,
                  "drawn for %s, %s, %s on the wheel (%.0f %% of its load index), %s outside", pace,
-                 filled, load, 100.0 * a->load_share, air);
+                 filled, load, hb_percent_up(a->load_share, 0), air);
     say_label(s, 0.900, "font font_small textcolor rgb ink_quiet", line);
 }
 
@@ -134,12 +134,12 @@ static int collect_uprights(const struct sheet *s, struct upright mark[static UP
     char way[64], before[64];
     int n = 0;
     if (a->verdict != HOBBLE_STOP) {
-        distance_text(s, a->advised_distance, way);
+        hb_distance_down(a->advised_distance, s->us, way);
         mark[n] = (struct upright){a->advised_distance, "dt solid lw 2 lc rgb ink_text", ""};
         snprintf(mark[n++].text, sizeof mark->text, "advised: %s", way);
     }
-    distance_text(s, a->cap, way);
-    hb_quantity_text(driven, HOBBLE_UNIT_KILOMETRE, s->us, 1, before, sizeof before);
+    hb_distance_down(a->cap, s->us, way);
+    hb_distance_up(driven, s->us, before);
     mark[n] =
         (struct upright){fmax(0.0, a->cap - driven), "dt dash_mark lw 1.6 lc rgb ink_text", ""};
     snprintf(mark[n++].text, sizeof mark->text, "the %s %s%s%s%s",
@@ -150,7 +150,7 @@ static int collect_uprights(const struct sheet *s, struct upright mark[static UP
              way, driven > 0.0 ? ", with " : "", driven > 0.0 ? before : "",
              driven > 0.0 ? " driven before" : "");
     if (!isnan(a->to)) {
-        distance_text(s, a->to, way);
+        hb_place_text(a->to, a->advised_distance, s->us, way, sizeof way);
         mark[n] = (struct upright){a->to, "dt dash_low lw 2.2 lc rgb ink_text", ""};
         snprintf(mark[n++].text, sizeof mark->text, "destination: %s", way);
     }
@@ -338,14 +338,22 @@ static void life_panel(struct sheet *s)
     hb_gnuplot_say(&s->g, ", $way using 1:8 with lines lw 2 dt dash_third lc rgb ink_third\n");
 }
 
-/* A tyre that never rolled on its wall has no lines; the empty panels keep their axes. */
-static void without_range(bool none, const struct hobble_trace_point from[HOBBLE_TRACE_POINTS],
-                          struct hobble_trace_point to[HOBBLE_TRACE_POINTS])
+/* STOP without a range has nothing to draw: no axes, but what to do and why in words. */
+static void say_words_alone(struct sheet *s, const hobble_case *c)
 {
-    const double no = (double)NAN;
-    for (int i = 0; i <= LAST; i++)
-        to[i] = none ? (struct hobble_trace_point){from[i].distance, no, no, no, no, no, no, no, no}
-                     : from[i];
+    char text[480];
+    double y = 0.84;
+    hb_gnuplot_say(&s->g, "unset border; unset tics; unset key; unset grid\n");
+    struct hb_screen lines = {.width = HB_SCREEN_WIDEST};
+    hb_screen_add(&lines, hb_stop_now);
+    hb_call_text(c, s->a, HB_CALL_WHOLE, text, sizeof text);
+    hb_screen_add(&lines, text);
+    for (int i = 0; i < HOBBLE_STOP_COUNT; i++)
+        if (s->a->stop[i])
+            hb_screen_add(&lines, hobble_stop_sentence((enum hobble_stop)i));
+    for (int i = 0; i < lines.count; i++, y -= 0.035)
+        say_label(s, y, "textcolor rgb ink_text", lines.line[i]);
+    hb_gnuplot_say(&s->g, "set xrange [0:1]; set yrange [0:1]\nplot NaN notitle\n");
 }
 
 enum hobble_status hb_chart_range(const char *path, const hobble_case *c,
@@ -353,13 +361,16 @@ enum hobble_status hb_chart_range(const char *path, const hobble_case *c,
                                   const struct hobble_trace_point trace[HOBBLE_TRACE_POINTS],
                                   bool us)
 {
-    struct hobble_trace_point drawn[HOBBLE_TRACE_POINTS];
-    struct sheet s = {.a = answer, .trace = drawn, .us = us};
+    struct sheet s = {.a = answer, .trace = trace, .us = us};
     struct upright mark[UPRIGHTS];
-    without_range(answer->rim_at_start, trace, drawn);
     const enum hobble_status status = hb_gnuplot_open(&s.g, path, WIDTH, HEIGHT);
     if (status != HOBBLE_OK)
         return status;
+    if (answer->rim_at_start || answer->stop[HOBBLE_STOP_CONTRADICTION]) {
+        head(&s, c);
+        say_words_alone(&s, c);
+        return hb_gnuplot_close(&s.g);
+    }
     const int marks = collect_uprights(&s, mark);
     sort_uprights(mark, marks);
     say_data(&s);

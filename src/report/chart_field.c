@@ -6,6 +6,7 @@
 #include "report/words.h"
 
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
 
 double hb_field_place(const struct hb_field_chart *f, int axis, double place)
@@ -119,13 +120,27 @@ void hb_field_conditions(const struct hb_field_chart *f, const hobble_case *c, c
     snprintf(buf + n, size - n, "; %d of %d types pass approval", f->map->passed, f->map->tested);
 }
 
+/* The border runs between where the rule holds and where it does not: where something else than the
+ * distance bars it, it is drawn as not reached. */
+static struct hb_map_grid *reach_grid(const struct hobble_map *m)
+{
+    const size_t cells = (size_t)m->axis[0].count * (size_t)m->axis[1].count;
+    double *reach = calloc(cells, sizeof *reach);
+    for (size_t i = 0; reach && i < cells; i++)
+        reach[i] = m->holds[i] ? m->reach[i] : m->reach[i] < m->rule_distance ? m->reach[i]
+                                                                 : 0.5 * m->rule_distance;
+    struct hb_map_grid *grid = reach ? hb_map_grid_new(m, reach) : NULL;
+    free(reach);
+    return grid;
+}
+
 enum hobble_status hb_field_open(struct hb_field_chart *f, const char *path, int width, int height)
 {
     const enum hobble_status status = hb_gnuplot_open(&f->g, path, width, height);
     if (status != HOBBLE_OK)
         return status;
     f->p5 = hb_map_grid_new(f->map, f->map->p5);
-    f->reach = hb_map_grid_new(f->map, f->map->reach);
+    f->reach = reach_grid(f->map);
     if (f->p5 && f->reach)
         return HOBBLE_OK;
     hb_map_grid_free(f->p5);

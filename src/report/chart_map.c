@@ -77,7 +77,7 @@ static void say_colours(struct hb_field_chart *f)
                    "set cbtics (1,2,5,10,20,50,100,200,500,1000,2000) textcolor rgb ink_text\n"
                    "set colorbox user origin screen 0.845,screen 0.16 size screen 0.025,"
                    "screen 0.68 border\n"
-                   "set cblabel 'range from now that 95 of 100 tyres carry, %s' textcolor rgb "
+                   "set cblabel 'range from now: 95 of 100 carry at least this, %s' textcolor rgb "
                    "ink_text\n",
                    least, fmax(most, 1.01 * least), hb_shown_unit(HOBBLE_UNIT_KILOMETRE, f->us));
 }
@@ -145,14 +145,14 @@ static void say_key(struct hb_field_chart *f, bool border, bool asked, const boo
     if (border)
         snprintf(
             text, sizeof text,
-            "Thick line: %.4g of 100 make the rule\u2019s distance at that speed, flat from the "
-            "first metre.",
+            "Thick line: where the rule stops holding: its distance at that speed, flat from the "
+            "first metre, by %.4g of 100.",
             share);
     else
         snprintf(text, sizeof text,
                  "The rule\u2019s distance, flat from the first metre: %.4g of 100 make it %s.",
                  share,
-                 f->map->reach[0] >= f->map->rule_distance ? "everywhere here" : "nowhere here");
+                 f->map->holds[0] ? "everywhere here" : "nowhere here");
     hb_sheet_words(&f->g, 0.03, 0.052, "font font_small textcolor rgb ink_text", text);
     snprintf(text, sizeof text, "Thin lines: equal range.%s%s%s%s",
              asked ? " Ring: the question." : "",

@@ -86,6 +86,8 @@ json_t *hb_map_json(const hobble_case *c, const struct hobble_map *m,
     hb_json_real(rule, "distance_km", m->rule_distance / 1e3);
     hb_json_real(rule, "required_share", m->required);
     json_object_set_new(rule, "share_of_tyres", matrix(m, m->share, 1.0));
+    hb_json_real(rule, "needed_share", m->needed);
+    json_object_set_new(rule, "holds", flags(m, m->holds, 1));
     json_object_set_new(rule, "reach_km", matrix(m, m->reach, 1e-3));
     json_object_set_new(o, "rule", rule);
     json_t *approval = json_object();
@@ -93,6 +95,8 @@ json_t *hb_map_json(const hobble_case *c, const struct hobble_map *m,
     hb_json_int(approval, "passed", m->passed);
     hb_json_int(approval, "times_run", m->made);
     json_object_set_new(o, "approval", approval);
+    hb_json_int(o, "counted", m->counted);
+    hb_json_bool(o, "too_few", hobble_too_few(m->counted));
     hb_json_real(o, "energy_closure", m->energy_closure);
     return o;
 }
@@ -118,7 +122,7 @@ static void csv_names(FILE *f, const struct hobble_map *m)
             fprintf(f, "%s,", row->key);
     }
     fprintf(f, "p5 (km),p50 (km),p95 (km),p5 is more,p50 is more,p95 is more,on the rim,"
-               "share making the rule,rule reach (km),outside checked range\n");
+               "share making the rule,rule reach (km),outside checked range,rule holds\n");
 }
 
 void hb_map_csv(FILE *f, const struct hobble_map *m)
@@ -137,6 +141,6 @@ void hb_map_csv(FILE *f, const struct hobble_map *m)
             csv_number(f, m->rim[cell], ',');
             csv_number(f, m->share[cell], ',');
             csv_number(f, m->reach[cell] / 1e3, ',');
-            fprintf(f, "%d\n", m->outside[cell]);
+            fprintf(f, "%d,%d\n", m->outside[cell], m->holds[cell]);
         }
 }

@@ -70,7 +70,7 @@ static void cell_text(const struct hobble_map *m, size_t cell, bool us, char *bu
     if (us)
         hb_quantity_us(HOBBLE_UNIT_KILOMETRE, &km);
     snprintf(buf, size, "%s%.0f%s%s", m->cut[cell] & 1 ? ">" : "", floor(km),
-             m->share[cell] >= m->required ? "" : "-", m->outside[cell] ? "?" : "");
+             m->holds[cell] ? "" : "-", m->outside[cell] ? "?" : "");
 }
 
 static int fill(struct libscols_table *table, const struct hobble_map *m, bool us)
@@ -113,7 +113,7 @@ enum hobble_status hb_map_text(FILE *f, const hobble_case *c, const struct hobbl
     hb_axis_title(&m->axis[0], us, across, sizeof across);
     hb_axis_title(&m->axis[1], us, up, sizeof up);
     hb_print_heading(f, c, &(struct hb_heading){.marking = &m->marking, .example = m->example});
-    fprintf(f, "Range from now in %s that 95 of 100 tyres carry; %d of %d types pass approval.\n",
+    fprintf(f, "Range from now in %s: 95 of 100 carry at least this; %d of %d types pass approval.\n",
             us ? "mi" : "km", m->passed, m->tested);
     fprintf(f, "Across: %s. Up: %s. %d x %d computed.\n\n", across, up, m->axis[0].count,
             m->axis[1].count);
@@ -126,9 +126,10 @@ enum hobble_status hb_map_text(FILE *f, const hobble_case *c, const struct hobbl
     }
     scols_unref_table(table);
     fprintf(f,
-            "\n-   fewer than %.4g %% make 80 km at that speed, flat from the first metre\n"
+            "\n-   the rule does not hold: 80 km at that speed, flat from the first metre, by %.4g %%\n"
+            "    beyond doubt by chance, with nothing else in the way (hobble rule)\n"
             "?   outside the checked range     >   more than     rim   no range: on the rim\n",
             100.0 * m->required);
-    hb_cautions_of_study(f, m->passed);
+    hb_cautions_of_study(f, m->counted);
     return status;
 }

@@ -42,6 +42,8 @@ static json_t *inputs(const hobble_case *c, const struct hobble_answer *a)
     hb_json_bool(o, "taken_as_empty", a->taken_as_empty);
     hb_json_real(o, "distance_run_km", km(a->run_seen));
     hb_json_real(o, "distance_unseen_km", km(a->run_unseen));
+    hb_json_bool(o, "unseen_assumed", a->unseen_assumed);
+    hb_json_bool(o, "built_by_word", a->built_by_word);
     return o;
 }
 
@@ -59,13 +61,54 @@ static json_t *more_if(const struct hobble_answer *a)
     return list;
 }
 
-static json_t *answer_part(const struct hobble_answer *a)
+/* What was not stated and taken at a usual value. */
+static json_t *assumed(const hobble_case *c, const struct hobble_answer *a)
+{
+    json_t *list = json_array();
+    for (int i = 0; i < a->assumed_count; i++) {
+        const struct hobble_param *row = &hobble_param_table(NULL)[a->assumed[i]];
+        const double given = hobble_case_number(c, a->assumed[i]);
+        json_t *o = json_object();
+        hb_json_text(o, "key", row->key);
+        hb_json_real(o, "value",
+                     strcmp(row->key, "load") == 0 ? a->load
+                     : isnan(given)                ? 0.0
+                                                   : given);
+        hb_json_text(o, "unit", hobble_unit_symbol(row->unit));
+        json_array_append_new(list, o);
+    }
+    return list;
+}
+
+static json_t *rule_json(const struct hobble_fired *rule)
 {
     json_t *o = json_object();
-    json_t *reasons = json_array();
-    for (int i = 0; i < HOBBLE_STOP_COUNT; i++)
-        if (a->stop[i])
-            json_array_append_new(reasons, json_string(hobble_stop_word((enum hobble_stop)i)));
+    hb_json_text(o, "id", rule->id);
+    hb_json_text(o, "reason", rule->reason);
+    hb_json_text(o, "source", rule->source);
+    return o;
+}
+
+/* Why not, and what would change it. */
+static void stops(json_t *o, const struct hobble_answer *a)
+{
+    json_t *reasons = json_array(), *change = json_object();
+    for (int i = 0; i < HOBBLE_STOP_COUNT; i++) {
+        const enum hobble_stop reason = (enum hobble_stop)i;
+        if (!a->stop[i])
+            continue;
+        json_array_append_new(reasons, json_string(hobble_stop_word(reason)));
+        hb_json_text(change, hobble_stop_word(reason), hobble_stop_remedy(reason));
+    }
+    json_object_set_new(o, "stop_reasons", reasons);
+    json_object_set_new(o, "would_change", change);
+    json_object_set_new(o, "condemned",
+                        a->stop[HOBBLE_STOP_CONDEMNED] ? rule_json(&a->condemned) : json_null());
+}
+
+static json_t *answer_part(const hobble_case *c, const struct hobble_answer *a)
+{
+    json_t *o = json_object();
     hb_json_text(o, "verdict", hobble_verdict_word(a->verdict));
     hb_json_real(o, "advised_speed_kmh",
                  a->verdict == HOBBLE_STOP ? (double)NAN : kmh(a->advised_speed));
@@ -73,8 +116,13 @@ static json_t *answer_part(const struct hobble_answer *a)
     hb_json_real(o, "advised_time_min", a->advised_time / 60.0);
     hb_json_text(o, "limited_by", hobble_limit_word(a->limited_by));
     hb_json_real(o, "cap_km", km(a->cap));
-    json_object_set_new(o, "stop_reasons", reasons);
+    hb_json_text(o, "cap_by", hobble_limit_word(a->cap_by));
+    hb_json_bool(o, "stops_left_out", a->stops_left_out);
+    json_object_set_new(o, "assumed", assumed(c, a));
+    stops(o, a);
     json_object_set_new(o, "more_if", more_if(a));
+    hb_json_int(o, "counted", a->counted);
+    hb_json_bool(o, "too_few", hobble_too_few(a->counted));
     return o;
 }
 
@@ -118,8 +166,10 @@ static void optional_parts(json_t *o, const struct hobble_answer *a)
     if (!isnan(a->to)) {
         json_t *arrival = json_object();
         hb_json_real(arrival, "distance_km", km(a->to));
-        hb_json_real(arrival, "chance_of_failing", a->chance_of_failing);
-        hb_json_real(arrival, "sampling_error", a->sampling_error);
+        if (a->verdict == HOBBLE_GO) { /* a chance would be read as leave */
+            hb_json_real(arrival, "chance_of_failing", a->chance_of_failing);
+            hb_json_real(arrival, "sampling_error", a->sampling_error);
+        }
         hb_json_bool(arrival, "within_advice",
                      a->verdict == HOBBLE_GO && a->to <= a->advised_distance);
         json_object_set_new(o, "arrival", arrival);
@@ -161,19 +211,26 @@ static void quality_part(json_t *o, const struct hobble_answer *a)
     json_object_set_new(o, "quality", quality);
 }
 
+/* What the model says of the whole drive: the verdict rests on it. */
+static json_t *drive(const struct hobble_drive *d)
+{
+    json_t *o = json_object();
+    hb_json_real(o, "distance_km", km(d->distance));
+    hb_json_real(o, "speed_kmh", kmh(d->speed));
+    hb_json_real(o, "lowest_pressure_kpa", d->pressure / 1e3);
+    hb_json_real(o, "life_p95", d->life_p95);
+    hb_json_real(o, "peak_p95_c", celsius(d->peak_p95));
+    return o;
+}
+
 static void condition_part(json_t *o, const struct hobble_answer *a)
 {
     json_t *condition = json_object(), *rules = json_array();
-    for (int i = 0; i < a->rule_count; i++) {
-        json_t *rule = json_object();
-        hb_json_text(rule, "id", a->rule[i].id);
-        hb_json_text(rule, "reason", a->rule[i].reason);
-        hb_json_text(rule, "source", a->rule[i].source);
-        json_array_append_new(rules, rule);
-    }
-    hb_json_text(condition, "verdict",
-                 a->condition == HOBBLE_SCRAP ? "scrap" : "dismount_and_inspect");
+    for (int i = 0; i < a->rule_count; i++)
+        json_array_append_new(rules, rule_json(&a->rule[i]));
+    hb_json_text(condition, "verdict", hobble_condition_word(a->condition));
     hb_json_text(condition, "basis", a->rule_count > 0 ? a->rule[0].id : "unknown");
+    json_object_set_new(condition, "drive", drive(&a->drive));
     json_object_set_new(condition, "rules", rules);
     json_object_set_new(o, "condition", condition);
 }
@@ -184,7 +241,7 @@ json_t *hb_range_json(const hobble_case *c, const struct hobble_answer *a)
     if (!o)
         return NULL;
     json_object_set_new(o, "inputs", inputs(c, a));
-    json_object_set_new(o, "answer", answer_part(a));
+    json_object_set_new(o, "answer", answer_part(c, a));
     json_object_set_new(o, "range_km", range_part(a));
     optional_parts(o, a);
     state_parts(o, a);

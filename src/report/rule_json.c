@@ -84,6 +84,8 @@ json_t *hb_rule_json(const hobble_case *c, const struct hobble_rule_answer *a)
     hb_json_int(approval, "tested", a->tested);
     hb_json_int(approval, "passed", a->passed);
     json_object_set_new(o, "approval", approval);
+    hb_json_int(o, "counted", a->counted);
+    hb_json_bool(o, "too_few", hobble_too_few(a->counted));
     hb_json_real(o, "energy_closure", a->energy_closure);
     return o;
 }

@@ -2,6 +2,8 @@
 #include "report/rule.h"
 
 #include "input/quantity.h"
+#include "report/figure.h"
+#include "report/screen.h"
 #include "report/words.h"
 
 #include <math.h>
@@ -15,15 +17,15 @@ static void floor_text(double si, enum hobble_unit unit, bool us, double step, c
     char number[40];
     const char *symbol = us ? hb_quantity_us(unit, &shown) : hobble_unit_symbol(unit);
     hb_number_print(floor(shown / step + 1e-9) * step, 12, number, sizeof number);
-    snprintf(buf, size, "%s %s", number, symbol);
+    snprintf(buf, size, "%s %s%s", number, unit == HOBBLE_UNIT_CELSIUS ? hb_degree() : "", symbol);
 }
 
 /* "80 km at 80 km/h" */
 static void rule_name(const struct hobble_rule_answer *a, bool us, char buf[static 96])
 {
     char way[40], pace[40];
-    hb_quantity_text(a->distance, HOBBLE_UNIT_KILOMETRE, us, 1, way, sizeof way);
-    hb_quantity_text(a->speed, HOBBLE_UNIT_KM_PER_HOUR, us, 1, pace, sizeof pace);
+    floor_text(a->distance, HOBBLE_UNIT_KILOMETRE, us, 0.1, way, sizeof way);
+    floor_text(a->speed, HOBBLE_UNIT_KM_PER_HOUR, us, 0.1, pace, sizeof pace);
     snprintf(buf, 96, "%s at %s", way, pace);
 }
 
@@ -36,19 +38,19 @@ void hb_rule_reason(const struct hobble_rule_answer *a, bool us, char *buf, size
             snprintf(buf, size, "It cannot hold: %s", hobble_stop_sentence((enum hobble_stop)i));
             return;
         }
-    hb_quantity_text(floor(a->reach / 100.0) * 100.0, HOBBLE_UNIT_KILOMETRE, us, 1, reach,
-                     sizeof reach);
+    floor_text(a->reach, HOBBLE_UNIT_KILOMETRE, us, 0.1, reach, sizeof reach);
     const char *tyres = a->passed > 0 ? "tyres whose type passes approval" : "tyres";
     if (!a->holds && a->share >= a->required)
         snprintf(buf, size,
                  "%.1f %% of the %s make %s; of %d looked at, %.1f %% would have to, to be sure of "
                  "the %.4g %% that are required. More of them (--members) may tell.",
-                 100.0 * a->share, tyres, name, a->counted, 100.0 * a->needed, 100.0 * a->required);
+                 hb_percent_down(a->share, 1), tyres, name, a->counted, hb_percent_up(a->needed, 1),
+                 100.0 * a->required);
     else
         snprintf(buf, size,
                  "%.1f %% of the %s make %s, %s the %.4g %% that are required%s; %.4g of 100 make "
                  "%s%s.",
-                 100.0 * a->share, tyres, name, a->holds ? "no fewer than" : "fewer than",
+                 hb_percent_down(a->share, 1), tyres, name, a->holds ? "no fewer than" : "fewer than",
                  100.0 * a->required, a->holds ? ", beyond doubt by chance" : "",
                  100.0 * fmin(a->needed, 1.0), a->reach_censored ? "more than " : "at least ",
                  reach);
@@ -78,7 +80,7 @@ static void flips(FILE *f, const struct hobble_rule_answer *a, bool us)
             hb_print_wrapped(f, "                       ", 23, flip->why_not);
         } else {
             floor_text(flip->at, axis[i].unit, us, axis[i].decimals > 0 ? 0.1 : 1.0, at, sizeof at);
-            fprintf(f, " %12s   (here %s)\n", at, here);
+            fprintf(f, " %*s%s   (here %s)\n", 12 - hb_screen_columns(at), "", at, here);
         }
     }
 }
@@ -88,9 +90,10 @@ static void numbers(FILE *f, const struct hobble_rule_answer *a, bool us)
     char text[64];
     fprintf(f, "\nNumbers\n");
     fprintf(f, "  share of tyres that make it      %6.1f %%  (95 of 100 sure: %.1f to %.1f)\n",
-            100.0 * a->share, 100.0 * a->share_low, 100.0 * a->share_high);
+            hb_percent_down(a->share, 1), hb_percent_down(a->share_low, 1),
+            hb_percent_up(a->share_high, 1));
     fprintf(f, "  required                         %6.4g %%\n", 100.0 * a->required);
-    hb_quantity_text(a->load, HOBBLE_UNIT_NEWTON, us, 0, text, sizeof text);
+    hb_load_up(a->load, us, text);
     fprintf(f, "  load on the wheel                %s, %.0f %% of its index\n", text,
             100.0 * a->load_share);
     hb_quantity_text(a->ambient, HOBBLE_UNIT_CELSIUS, us, 1, text, sizeof text);
@@ -110,7 +113,7 @@ static void cautions(FILE *f, const struct hobble_rule_answer *a, bool us)
                          "never run flat and never repaired may do less: hobble range says how far "
                          "it is advised.");
     if (a->cap < a->distance) {
-        hb_quantity_text(a->cap, HOBBLE_UNIT_KILOMETRE, us, 1, cap, sizeof cap);
+        floor_text(a->cap, HOBBLE_UNIT_KILOMETRE, us, 0.1, cap, sizeof cap);
         fprintf(f, "  Advice for this tyre stays at or below %s, whatever this rule says.\n", cap);
     }
     hb_print_wrapped(f, "  ", 2,

@@ -2,6 +2,7 @@
 #include "report/show.h"
 
 #include "report/json.h"
+#include "report/words.h"
 
 #include <math.h>
 
@@ -68,6 +69,8 @@ json_t *hb_life_json(const hobble_case *c, const struct hobble_life *life)
     hb_json_bool(o, "journey_is_ours", life->ours);
     hb_json_int(o, "tested", life->tested);
     hb_json_int(o, "passed", life->passed);
+    hb_json_int(o, "counted", hb_counted(c, life->passed));
+    hb_json_bool(o, "too_few", hobble_too_few(hb_counted(c, life->passed)));
     for (int i = 0; i < life->count; i++) {
         const struct hobble_life_point *p = &life->point[i];
         json_t *row = json_object();
@@ -116,6 +119,8 @@ json_t *hb_mark_json(const hobble_case *c, const struct hobble_mark_worth *m)
     conditions(o, m->speed, m->load, m->ambient);
     hb_json_int(o, "tested", m->tested);
     hb_json_int(o, "passed", m->passed);
+    hb_json_int(o, "counted", hb_counted(c, m->passed));
+    hb_json_bool(o, "too_few", hobble_too_few(hb_counted(c, m->passed)));
     hb_json_text(o, "interval", "binomial law of order statistics, 95 %");
     json_object_set_new(o, "range_all_types", quantiles(m->before));
     json_object_set_new(o, "range_approved_types", quantiles(m->after));

@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "report/show.h"
 
+#include "report/figure.h"
+#include "report/screen.h"
 #include "report/words.h"
 
 #include <libsmartcols.h>
@@ -31,7 +33,7 @@ static void cell(FILE *f, double si, enum hobble_unit unit, bool us, int decimal
 {
     char text[64];
     hb_quantity_text(si, unit, us, decimals, text, sizeof text);
-    fprintf(f, "%*s", width, text);
+    fprintf(f, "%*s%s", width - hb_screen_columns(text), "", text);
 }
 
 void hb_wall_text(FILE *f, const hobble_case *c, const struct hobble_wall *w, bool us)
@@ -67,8 +69,9 @@ void hb_life_text(FILE *f, const hobble_case *c, const struct hobble_life *life,
     fprintf(f, "Life used along %s. %s.\n\n",
             life->ours ? "a journey of ours with two stops" : "the journey",
             hb_life_headline(life));
-    fprintf(f, "%10s%10s%10s%12s%10s%10s%10s%12s\n", "time", "way", "speed", "wall", "5 of 100",
-            "half", "95", "carrying");
+    fprintf(f, "%10s%10s%10s%12s%30s%12s\n", "", "", "", "", "life used at most by, of 100", "");
+    fprintf(f, "%10s%10s%10s%12s%10s%10s%10s%12s\n", "time", "way", "speed", "wall", "5", "half",
+            "95", "carrying");
     for (int i = 0; i <= LINES; i++) {
         const struct hobble_life_point *p = &life->point[(life->count - 1) * i / LINES];
         cell(f, p->time, HOBBLE_UNIT_MINUTE, us, 0, 10);
@@ -78,7 +81,7 @@ void hb_life_text(FILE *f, const hobble_case *c, const struct hobble_life *life,
         fprintf(f, "%8.0f %%%8.0f %%%8.0f %%%10.1f %%\n", 100.0 * p->life5, 100.0 * p->life50,
                 100.0 * p->life95, 100.0 * p->alive);
     }
-    hb_cautions_of_study(f, life->passed > 0 ? life->passed : HB_NO_ENSEMBLE);
+    hb_cautions_of_study(f, hb_counted(c, life->passed));
 }
 
 /* ---- what the mark is worth ------------------------------------------------------------------ */
@@ -88,9 +91,9 @@ static void quantile_line(FILE *f, const char *name, const struct hobble_quantil
     fprintf(f, "  %-22s", name);
     for (int i = 0; i < 3; i++) {
         char at[64], low[64], high[64], all[200];
-        hb_quantity_text(q[i].at, HOBBLE_UNIT_KILOMETRE, us, 0, at, sizeof at);
-        hb_quantity_text(q[i].low, HOBBLE_UNIT_KILOMETRE, us, 0, low, sizeof low);
-        hb_quantity_text(q[i].high, HOBBLE_UNIT_KILOMETRE, us, 0, high, sizeof high);
+        hb_distance_down(q[i].at, us, at);
+        hb_distance_down(q[i].low, us, low);
+        hb_distance_down(q[i].high, us, high);
         low[strcspn(low, " ")] = high[strcspn(high, " ")] = '\0'; /* the unit stands once */
         snprintf(all, sizeof all, "%s%s (%s..%s)", q[i].cut ? ">" : "", at, low, high);
         fprintf(f, " %20s", all);
@@ -141,7 +144,8 @@ enum hobble_status hb_mark_text(FILE *f, const hobble_case *c, const struct hobb
         fprintf(f, "%d of %d sampled types pass the approval test.\n\n", m->passed, m->tested);
     else
         fprintf(f, "This construction has no approval test: the mark says nothing.\n\n");
-    fprintf(f, "  %-22s %20s %20s %20s\n", "range from now", "5 of 100", "half", "95 of 100");
+    fprintf(f, "  %-22s %20s %20s %20s\n", "range from now; so many", "95 of 100", "half", "5 of 100");
+    fprintf(f, "  %-22s %20s %20s %20s\n", "carry at least", "", "", "");
     quantile_line(f, "all types", m->before, us);
     quantile_line(f, "approved types", m->after, us);
     fprintf(f, "  In brackets: ranks that hold the quantile, 95 of 100 sure (binomial law).\n"
@@ -154,6 +158,6 @@ enum hobble_status hb_mark_text(FILE *f, const hobble_case *c, const struct hobb
         status = scols_print_table(table) == 0 ? HOBBLE_OK : HOBBLE_E_MEMORY;
     }
     scols_unref_table(table);
-    hb_cautions_of_study(f, m->passed > 0 ? m->passed : HB_NO_ENSEMBLE);
+    hb_cautions_of_study(f, hb_counted(c, m->passed));
     return status;
 }

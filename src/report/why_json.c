@@ -50,6 +50,8 @@ json_t *hb_why_json(const hobble_case *c, const struct hobble_why *w)
     hb_json_real(o, "distance_km", w->distance / 1e3);
     hb_json_real(o, "speed_kmh", hobble_unit_from_si(HOBBLE_UNIT_KM_PER_HOUR, w->speed));
     hb_json_int(o, "base_sample", w->base);
+    hb_json_int(o, "counted", w->base);
+    hb_json_bool(o, "too_few", hobble_too_few(w->base));
     hb_json_int(o, "journeys", w->runs);
     hb_json_bool(o, "conditioned", false);
     hb_json_text(o, "inputs", "independent");

@@ -120,6 +120,7 @@ static void tail(FILE *f, const struct hobble_why *w, bool us)
             "Inputs are drawn independently of each other, from all types and not only from\n"
             "those that pass approval; %d journeys.\n",
             w->runs);
+    hb_caution_few(f, w->base);
 }
 
 enum hobble_status hb_why_text(FILE *f, const hobble_case *c, const struct hobble_why *w, bool us)

@@ -3,6 +3,7 @@
 
 #include "input/quantity.h"
 
+#include <langinfo.h>
 #include <math.h>
 #include <string.h>
 
@@ -13,6 +14,10 @@ const char *const hb_stop_at_once[] = {
     "a new noise, or metal on the road",
     NULL,
 };
+
+const char hb_stop_now[] =
+    "Now: hazard lights on; off the carriageway and the hard shoulder, behind the barrier; wait away "
+    "from traffic. Law and emergency services come first.";
 
 const char *const hb_cautions[] = {
     "The makers of tyre and vehicle, the law of the place and the people who come to help decide; "
@@ -31,6 +36,17 @@ void hb_words_spaced(const char *word, char *buf, size_t size)
     buf[i] = '\0';
 }
 
+/* The library's sentences are ASCII; where it can be shown, the degree has its sign. */
+static int print_word(FILE *f, const char *word, size_t length)
+{
+    const char *degree = hb_degree();
+    if (*degree && length >= 4 && strncmp(word, "degC", 4) == 0) {
+        fprintf(f, "%sC%.*s", degree, (int)length - 4, word + 4);
+        return (int)length - 2;
+    }
+    return fprintf(f, "%.*s", (int)length, word);
+}
+
 void hb_print_wrapped(FILE *f, const char *first, int indent, const char *text)
 {
     int column = fprintf(f, "%s", first);
@@ -44,21 +60,35 @@ void hb_print_wrapped(FILE *f, const char *first, int indent, const char *text)
             column = fprintf(f, "%*s", indent, "");
         else if (column > indent)
             column += fprintf(f, " ");
-        column += fprintf(f, "%.*s", (int)word, text);
+        column += print_word(f, text, word);
         text += word + strspn(text + word, " ");
     }
     fputc('\n', f);
+}
+
+const char *hb_degree(void)
+{
+    return strcmp(nl_langinfo(CODESET), "UTF-8") == 0 ? "\u00B0" : "";
+}
+
+void hb_shown_text(double shown, enum hobble_unit unit, bool us, int decimals, char *buf, size_t size)
+{
+    double unused = 0.0;
+    const char *symbol = us ? hb_quantity_us(unit, &unused) : hobble_unit_symbol(unit);
+    char number[40];
+    const double scale = pow(10.0, decimals);
+    hb_number_print(round(shown * scale) / scale, 15, number, sizeof number);
+    snprintf(buf, size, "%s%s%s%s", number, *symbol ? " " : "",
+             unit == HOBBLE_UNIT_CELSIUS ? hb_degree() : "", symbol);
 }
 
 void hb_quantity_text(double si, enum hobble_unit unit, bool us, int decimals, char *buf,
                       size_t size)
 {
     double shown = hobble_unit_from_si(unit, si);
-    const char *symbol = us ? hb_quantity_us(unit, &shown) : hobble_unit_symbol(unit);
-    char number[40];
-    const double scale = pow(10.0, decimals);
-    hb_number_print(round(shown * scale) / scale, 15, number, sizeof number);
-    snprintf(buf, size, "%s%s%s", number, *symbol ? " " : "", symbol);
+    if (us)
+        hb_quantity_us(unit, &shown);
+    hb_shown_text(shown, unit, us, decimals, buf, size);
 }
 
 void hb_print_quantity(FILE *f, double si, enum hobble_unit unit, bool us, int decimals)
@@ -108,6 +138,26 @@ static bool is_stated(const char *key)
     return false;
 }
 
+/* Length of the file's name in an origin "FILE:LINE"; 0 for one that is no place in a file. */
+static size_t file_of(const char *origin)
+{
+    const char *colon = strrchr(origin, ':');
+    if (!colon || strncmp(origin, "--", 2) == 0 || !colon[1] ||
+        colon[1 + strspn(colon + 1, "0123456789")] != '\0')
+        return 0;
+    return (size_t)(colon - origin);
+}
+
+/* A tyre's profile says what the tyre is and which one: both in one file. */
+static bool of_the_profile(const hobble_case *c, int row)
+{
+    const char *marking = hobble_case_origin(c, hobble_param_find("marking"));
+    const char *origin = hobble_case_origin(c, row);
+    const size_t length = file_of(marking);
+    return hobble_param_table(NULL)[row].group == HOBBLE_TYRE && length > 0 &&
+           file_of(origin) == length && strncmp(origin, marking, length) == 0;
+}
+
 const char *hb_changed_by_hand(const hobble_case *c, size_t *place)
 {
     size_t count;
@@ -116,7 +166,7 @@ const char *hb_changed_by_hand(const hobble_case *c, size_t *place)
         const bool model = row[i].kind == HOBBLE_NUMBER &&
                            (row[i].group == HOBBLE_TYRE || row[i].stage != HOBBLE_NOT_DRAWN);
         if (model && !is_stated(row[i].key) && hobble_case_given(c, (int)i) &&
-            strncmp(hobble_case_origin(c, (int)i), "--", 2) == 0)
+            !of_the_profile(c, (int)i))
             return row[i].key;
     }
     return NULL;
@@ -152,13 +202,17 @@ void hb_print_heading(FILE *f, const hobble_case *c, const struct hb_heading *h)
 
 void hb_caution_few(FILE *f, int counted)
 {
-    enum { ENOUGH = 400 }; /* twenty of them below the fifth of a hundred */
     char text[160];
     snprintf(text, sizeof text,
              "Only %d tyres stand behind this: too few for advice. Ask with more --members.",
              counted);
-    if (counted < ENOUGH)
+    if (hobble_too_few(counted))
         hb_print_wrapped(f, "  ", 2, text);
+}
+
+int hb_counted(const hobble_case *c, int passed)
+{
+    return passed > 0 ? passed : (int)hobble_case_number(c, hobble_param_find("members"));
 }
 
 void hb_cautions_of_study(FILE *f, int counted)

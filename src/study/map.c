@@ -132,6 +132,7 @@ void hobble_map_free(struct hobble_map *map)
     free(map->share);
     free(map->reach);
     free(map->cut);
+    free(map->holds);
     free(map->outside);
     memset(map, 0, sizeof *map);
 }
@@ -157,9 +158,10 @@ static enum hobble_status make_room(struct hobble_map *m)
     m->share = numbers(cells);
     m->reach = numbers(cells);
     m->cut = calloc(cells, 1);
+    m->holds = calloc(cells, 1);
     m->outside = calloc(cells, 1);
     const bool all = m->value[0] && m->value[1] && m->p5 && m->p50 && m->p95 && m->rim &&
-                     m->share && m->reach && m->cut && m->outside;
+                     m->share && m->reach && m->cut && m->holds && m->outside;
     return all ? HOBBLE_OK : HOBBLE_E_MEMORY;
 }
 
@@ -174,6 +176,7 @@ struct job {
     void *context;
     struct hobble_faults *sink;
     size_t done;
+    const struct hb_ensemble *ensemble; /* of the part that is being filled */
 };
 
 static void read_range(const struct hb_crew *crew, const struct hb_plan *plan, struct hb_log *log,
@@ -210,6 +213,18 @@ static enum hobble_status ask(const struct job *j, const struct hb_settings *bas
     return hb_question_make(settings, j->c->leg, j->c->legs, q, sink);
 }
 
+/* Whether the rule holds in a cell: the share leaves no doubt, and nothing else bars it. */
+static bool holds_there(const struct job *j, const struct hb_crew *crew,
+                        const struct hb_settings *settings, const struct hb_question *q, double share)
+{
+    struct hb_ensemble there = *j->ensemble;
+    bool stop[HOBBLE_STOP_COUNT] = {false};
+    there.settings = settings;
+    there.question = q;
+    return share >= hb_needed_share(j->map->required, (double)crew->count) &&
+           !hb_rule_barred(&there, q->load / q->index_load, HB_RULE_DISTANCE, stop);
+}
+
 static enum hobble_status fill_cell(const struct job *j, const struct hb_crew *crew,
                                     const struct hb_settings *base, int x, int y, double *closure)
 {
@@ -236,6 +251,7 @@ static enum hobble_status fill_cell(const struct job *j, const struct hb_crew *c
         for (size_t i = 0; i < crew->count; i++)
             made += log.outcome[i].distance >= HB_RULE_DISTANCE;
         m->share[cell] = made / (double)crew->count;
+        m->holds[cell] = holds_there(j, crew, &settings, &q, m->share[cell]);
     }
     hb_log_free(&log);
     return status;
@@ -309,6 +325,11 @@ static enum hobble_status fill_part(struct job *j, struct part x, struct part y)
         m->energy_closure = fmax(m->energy_closure, s.ensemble.closure);
         hb_crew_make(&s.ensemble, &crew);
         m->required = crew.required;
+        const double needed = hb_needed_share(crew.required, (double)crew.count);
+        m->needed = fmax(m->needed, needed);
+        m->counted = m->made > 1 && m->counted < (int)crew.count ? m->counted : (int)crew.count;
+        crew.required = fmin(needed, 1.0); /* the border is where the rule is no longer sure to hold */
+        j->ensemble = &s.ensemble;
         status = fill_cells(j, &crew, &s.settings, x, y);
     }
     hb_study_close(&s);
@@ -374,7 +395,7 @@ enum hobble_status hobble_map_make(const hobble_case *c, const struct hobble_axi
                                    struct hobble_map *out, struct hobble_faults *sink)
 {
     struct hobble_map m = {.axis = {axis[0], axis[1]}, .rule_distance = HB_RULE_DISTANCE};
-    struct job j = {c, &m, threads, progress, context, sink, 0};
+    struct job j = {c, &m, threads, progress, context, sink, 0, NULL};
     const double began = seconds_now();
     enum hobble_status status = check_axes(axis, sink);
     if (status == HOBBLE_OK)

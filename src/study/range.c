@@ -124,7 +124,9 @@ enum hobble_status hobble_trace(const hobble_case *c, int threads, double distan
     if (status == HOBBLE_OK) {
         const struct hb_room *r = &s.ensemble.room;
         const struct hb_pace pace = hb_pace_default();
-        hb_plan_advised(&s.question, distance, &plan);
+        const struct hb_way way = {s.question.advised_speed, s.question.load, distance, true,
+                                   hb_advise_past(&s.ensemble)};
+        hb_plan_from_now(&s.question, &way, &plan); /* the past that the advice rests on */
         cut_way(&plan, distance, leg, &journey);
         mark = calloc(r->members * journey.count, sizeof *mark);
         status = mark ? HOBBLE_OK : HOBBLE_E_MEMORY;

@@ -24,8 +24,9 @@ run_examples() { # FILE
         bash -c "${line%%  #*}" >out.txt 2>err.txt </dev/null || got=$?
         ran=$((ran + 1))
         [ "$got" = "$want" ] || { echo "$1: status $got, expected $want: $line" && cat err.txt && failed=$((failed + 1)); }
-    done < <(awk '/^```/ {fence = !fence; next}
-        (fence && /^(\$ )?hobble [a-z]/) || (FILENAME ~ /\.scd$/ && /^\thobble [a-z]/) {
+    done < <(awk '/^<!-- answer: / {shown = 1} /^<!-- end -->/ {shown = 0}
+        /^```/ {fence = !fence; next}
+        (!shown && fence && /^(\$ )?hobble [a-z]/) || (FILENAME ~ /\.scd$/ && /^\thobble [a-z]/) {
             sub(/^(\$ |\t)/, ""); print }' "$1")
 }
 

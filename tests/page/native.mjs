@@ -58,7 +58,8 @@ export function shown(j, us) {
       out[`advised_${p}`] = way(r.advised[p]);
     }
   if (j.arrival) {
-    out.chance_of_failing = [j.arrival.chance_of_failing === null ? NaN : up(100 * j.arrival.chance_of_failing, 1), 1];
+      const chance = j.arrival.chance_of_failing; // not there beyond the advice
+      out.chance_of_failing = [typeof chance === 'number' ? up(100 * chance, 1) : NaN, 1];
     out.to_within = [j.arrival.within_advice ? 1 : 0, 0];
   }
   a.more_if.forEach((m, i) => { out[`more${i}_distance`] = way(m.advised_distance_km); out[`more${i}_slower`] = [m.change === 'slower' ? 1 : 0, 0]; });

@@ -36,6 +36,7 @@
     X(kit)                                                                                         \
     X(map)                                                                                         \
     X(show)                                                                                        \
+    X(told)                                                                                        \
     X(why)                                                                                         \
     SUNDIALS_SUITES(X)
 

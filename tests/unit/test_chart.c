@@ -163,15 +163,16 @@ END_TEST
 START_TEST(words_stay_words)
 {
     static const char *const si[] = {
-        "EXAMPLE, not your tyre",  "GO: at most 80 km/h, at most 55.9 km",
-        "advised: 55.9 km",        "the rule\u2019s 80 km, with 16 km driven before",
+        "EXAMPLE, not your tyre",  "GO: at most 55 km, at most 80 km/h",
+        "advised: 55 km",        "the rule\u2019s 80 km, with 16 km driven before",
         "wall limit, 180 \u00B0C", "distance from now, km",
         "25 \u00B0C outside"};
-    /* 80 km/h and 55.95 km in miles of 1609.344 m (NIST SP 811, appendix B); 180 C is 356 F. */
-    static const char *const us[] = {"GO: at most 50 mph, at most 34.7 mi",
+    /* 80 km/h and 55.95 km in miles of 1609.344 m (NIST SP 811, appendix B), rounded down; 180 C is
+     * 356 F. */
+    static const char *const us[] = {"GO: at most 34 mi, at most 49 mph",
                                      "wall limit, 356 \u00B0F",
                                      "distance from now, mi",
-                                     "destination: 43.4 mi",
+                                     "destination: 43 mi",
                                      "EXAMPLE, not your load",
                                      "Marsh Reed"};
     char dir[ROOM];

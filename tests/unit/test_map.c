@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* test_map.c - maps cell by cell. */
 #include "ask.h"
+#include "random_case.h"
 #include "report/map.h"
 
 #include <check.h>
@@ -62,7 +63,7 @@ static void cells_agree(const char *x, double x0, double x1, const char *y, doub
         if (a.speed > 79.9 * KMH && a.speed < 80.1 * KMH) /* the driver's rule is at 80 km/h */
             ck_assert_double_eq_tol(m.share[k], a.share_of_tyres, 1e-12);
         ck_assert_int_eq(m.outside[k] != 0, a.outside_count > 0 || a.load_share > 1.0);
-        ck_assert_int_eq(m.share[k] >= m.required, m.reach[k] >= m.rule_distance);
+        ck_assert_int_eq(m.share[k] >= fmin(m.needed, 1.0), m.reach[k] >= m.rule_distance);
     }
     hobble_map_free(&m);
     hobble_case_free(c);
@@ -94,6 +95,48 @@ START_TEST(rim)
         ck_assert(isnan(m.p5[k]) && isnan(m.p95[k]) && m.rim[k] > 0.5);
     hobble_map_free(&m);
     hobble_case_free(c);
+}
+END_TEST
+
+/* Maps and rules are one question: every cell is what hobble_rule says of its conditions, at a rule
+ * of its speed, for what bars it as well. Source: the question asked again in another way. */
+START_TEST(cells_hold_as_the_rule)
+{
+    static const char *const words[][2] = {
+        {"ran_flat", "no"}, {"ran_flat", "yes"}, {"repaired", "yes"}, {"trailer", "yes"}};
+    struct random_source source = {20};
+    int held = 0, not = 0, doubtful = 0;
+    for (int n = 0; n < 12; n++) {
+        hobble_case *c = ask_bare(n % 3 == 0 ? 40 : 150); /* 40 are too few to be sure */
+        const char *const *word = words[n % 6 < 4 ? n % 6 : 0];
+        const double load = random_between(&source, 0.5, 0.75), wide = n % 2 ? 0.02 : 0.3;
+        ask_word(c, word[0], word[1]);
+        if (n % 5 == 4)
+            ask_set(c, "maker_distance", 60.0);
+        struct hobble_map m = make(c, axis("load_share", load, load + wide, 4),
+                                   n % 2 ? axis("ambient", 15, 48, 3) : axis("speed", 50, 80, 3), 1);
+        for (int k = 0; k < 12; k++) {
+            hobble_case *one = hobble_case_clone(c);
+            struct hobble_rule_answer a;
+            ask_set(one, "load_share", m.value[0][k % 4]);
+            ask_set(one, n % 2 ? "ambient" : "speed", m.value[1][k / 4]);
+            const double speed = hobble_case_number(one, hobble_param_find("speed")) * KMH;
+            ck_assert_int_eq(hobble_rule(one, speed, 80 * KM, 1, &a, NULL), HOBBLE_OK);
+            ck_assert_msg(a.holds == (m.holds[k] != 0), "question %d, cell %d: rule %d, map %d", n, k,
+                          a.holds, m.holds[k]);
+            ck_assert_double_eq_tol(m.share[k], a.share, 1e-12);
+            ck_assert_int_eq(a.counted, m.counted);
+            held += a.holds;
+            not += !a.holds;
+            doubtful += a.share >= a.required && !a.holds;
+            hobble_case_free(one);
+        }
+        hobble_map_free(&m);
+        hobble_case_free(c);
+    }
+    ck_assert_int_gt(held, 10);
+    ck_assert_int_gt(not, 10);
+    ck_assert_int_gt(doubtful, 10); /* where the plain share would say that it holds */
 }
 END_TEST
 
@@ -201,6 +244,7 @@ Suite *map_suite(void)
     TCase *all = tcase_create("map");
     tcase_set_timeout(all, 120.0); /* sanitizers and valgrind are slow */
     tcase_add_test(all, cells);
+    tcase_add_test(all, cells_hold_as_the_rule);
     tcase_add_test(all, rim);
     tcase_add_test(all, threads);
     tcase_add_test(all, progress);

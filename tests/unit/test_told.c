@@ -1,0 +1,465 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* test_told.c - what hobble range prints is read back: every number of the first screen and of
+ * --full against the answer it tells, always on the safe side of it; and how much room it takes. */
+#include "ask.h"
+#include "random_case.h"
+#include "report/range.h"
+#include "report/words.h"
+
+#include <check.h>
+#include <ctype.h>
+#include <stdlib.h>
+#include <string.h>
+
+Suite *told_suite(void);
+
+enum side { DOWN, UP, NEAR, EXACT };
+
+/* A number that must stand there. step: by how much it may stand off; FINE: a tenth below ten, else
+ * one, as distances are shown (the project's own rule; arithmetic). */
+#define FINE 0.0
+struct expected {
+    double value;
+    enum side side;
+    double step;
+};
+
+static double length(double si, bool us)
+{
+    return si / (us ? 1609.344 : 1000.0); /* the international mile */
+}
+
+static double pace(double si, bool us)
+{
+    return si / (us ? 0.44704 : 1.0 / 3.6);
+}
+
+static double degrees(double kelvin, bool us)
+{
+    return us ? (kelvin - 273.15) * 1.8 + 32.0 : kelvin - 273.15;
+}
+
+static double force(double newton, bool us)
+{
+    return us ? newton / 4.4482216152605 : newton;
+}
+
+static void check_number(const char *line, double told, const struct expected *e)
+{
+    const double hair = 1e-6 * fmax(1.0, fabs(e->value));
+    const double step = e->step > 0.0 ? e->step : e->value < 10.0 ? 0.1 : 1.0;
+    const double over = told - e->value;
+    const bool good = e->side == EXACT  ? fabs(over) < 1e-9
+                      : e->side == DOWN ? over <= hair && over > -step - hair
+                      : e->side == UP   ? over >= -hair && over < step + hair
+                                        : fabs(over) <= 0.5 * step + hair;
+    ck_assert_msg(good, "%s: told %g for %.9g", line, told, e->value);
+}
+
+/* All numbers of a text, in order; option names and words are passed over. */
+static void read_numbers(const char *text, const struct expected *e, int count)
+{
+    int n = 0;
+    for (const char *p = text; *p;) {
+        char *end = NULL;
+        const bool begins =
+            isdigit((unsigned char)*p) || (*p == '-' && isdigit((unsigned char)p[1]));
+        if (!begins) {
+            p++;
+            continue;
+        }
+        const double told = strtod(p, &end);
+        ck_assert_msg(n < count, "%s: %g was not expected", text, told);
+        check_number(text, told, &e[n++]);
+        p = end;
+    }
+    ck_assert_msg(n == count, "%s: %d numbers, expected %d", text, n, count);
+}
+
+/* ---- the first screen ------------------------------------------------------------------------ */
+
+static bool begins(const char *line, const char *with)
+{
+    return strncmp(line, with, strlen(with)) == 0;
+}
+
+static void read_assumed(const char *line, const struct hobble_answer *a, bool us)
+{
+    struct expected e[4];
+    int n = 0;
+    if (strstr(line, "outside"))
+        e[n++] = (struct expected){degrees(a->ambient, us), NEAR, 1.0};
+    if (strstr(line, "load "))
+        e[n++] = (struct expected){100.0 * a->load_share, UP, 1.0};
+    if (strstr(line, "before the warning"))
+        e[n++] = (struct expected){length(a->run_unseen, us), UP, FINE};
+    read_numbers(line, e, n);
+}
+
+static void read_decides(const char *line, const struct hobble_answer *a, bool us)
+{
+    const struct expected range[] = {{95, EXACT, 1},
+                                     {100, EXACT, 1},
+                                     {length(a->advised.p5, us), DOWN, FINE},
+                                     {2000, EXACT, 1},
+                                     {48, EXACT, 1}};
+    const struct expected cap[] = {{length(a->cap, us), DOWN, FINE},
+                                   {length(a->run_seen + a->run_unseen, us), UP, FINE}};
+    if (a->limited_by == HOBBLE_LIMIT_RANGE)
+        read_numbers(line, range, strstr(line, "2000") ? 5 : 3);
+    else
+        read_numbers(line, cap, a->run_seen + a->run_unseen > 0.0 ? 2 : 1);
+}
+
+/* One line of the screen, joined with what it was wrapped into. */
+static void read_line(const char *line, const struct hobble_answer *a, bool us)
+{
+    static const char *const constant[] = {"EXAMPLE",    "Tyre:",       "CHANGED", "Now:",
+                                           "Call:",      "Why:",        "and ",    "Stop at once",
+                                           "Afterwards", "hobble range"};
+    const struct expected way[] = {{length(a->advised_distance, us), DOWN, FINE},
+                                   {pace(a->advised_speed, us), DOWN, 1.0},
+                                   {a->advised_time / 60.0, DOWN, 1.0}};
+    const double percent = 100.0 * a->chance_of_failing;
+    const struct expected place[] = {{length(a->to, us), NEAR, 2.0}, {percent, UP, 0.1}};
+    const struct expected stop[] = {{length(a->to, us), DOWN, FINE}};
+    const struct expected few[] = {{a->counted, EXACT, 1.0}};
+    for (size_t i = 0; i < sizeof constant / sizeof *constant; i++)
+        if (begins(line, constant[i]))
+            return;
+    if (begins(line, "GO"))
+        read_numbers(line, way, 3);
+    else if (begins(line, "    "))
+        read_numbers(line, place, a->verdict == HOBBLE_GO ? 2 : 1);
+    else if (begins(line, "Assumed"))
+        read_assumed(line, a, us);
+    else if (begins(line, "What decides"))
+        read_decides(line, a, us);
+    else if (begins(line, "Only "))
+        read_numbers(line, few, 1);
+    else if (begins(line, "STOP  do not"))
+        read_numbers(line, stop, !isnan(a->to));
+    else
+        ck_abort_msg("not known: %s", line);
+}
+
+static void read_first(const struct hb_screen *s, const struct hobble_answer *a, bool us)
+{
+    char line[2 * HB_SCREEN_BYTES];
+    bool verdict = false;
+    for (int i = 0; i < s->count;) {
+        snprintf(line, sizeof line, "%s", s->line[i++]);
+        while (i < s->count && begins(s->line[i], "  ") && !begins(s->line[i], "    ")) {
+            strncat(line, s->line[i], sizeof line - strlen(line) - 1);
+            i++;
+        }
+        read_line(line, a, us);
+        verdict = verdict || begins(line, a->verdict == HOBBLE_STOP ? "STOP  " : "GO");
+        ck_assert(begins(line, "GO, THEN STOP") ==
+                  (a->verdict == HOBBLE_GO_THEN_STOP && begins(line, "GO")));
+    }
+    ck_assert(verdict);
+    ck_assert_str_eq(s->line[s->count - 1], HB_RANGE_LAST);
+}
+
+/* ---- the rest -------------------------------------------------------------------------------- */
+
+/* The line that begins with a word, with those it was wrapped into where joined; false: none. */
+static bool paragraph(const char *text, const char *with, bool joined, char *buf, size_t size)
+{
+    const char *at = strstr(text, with);
+    size_t n = 0;
+    if (!at)
+        return false;
+    for (; *at && n + 1 < size; at++) {
+        if (*at == '\n' &&
+            !(joined && at[1] == ' ' && at[2] == ' ' && islower((unsigned char)at[3])))
+            break;
+        buf[n++] = *at == '\n' ? ' ' : *at;
+    }
+    buf[n] = '\0';
+    return true;
+}
+
+static void read_if(const char *text, const char *with, const struct expected *e, int count)
+{
+    char line[1000];
+    if (paragraph(text, with, *with == '(', line, sizeof line))
+        read_numbers(line + strlen(with), e, count);
+}
+
+static void read_must(const char *text, const char *with, const struct expected *e, int count)
+{
+    ck_assert_msg(strstr(text, with) != NULL, "no %s", with);
+    read_if(text, with, e, count);
+}
+
+static void read_band(const char *text, const char *name, const struct hobble_band *b, bool us)
+{
+    const struct expected e[] = {{length(b->p5, us), DOWN, FINE},
+                                 {length(b->p50, us), DOWN, FINE},
+                                 {length(b->p95, us), DOWN, FINE}};
+    read_must(text, name, e, 3);
+}
+
+static void read_table(const char *text, const struct hobble_answer *a, bool us)
+{
+    const struct {
+        const char *name;
+        struct expected e;
+    } row[] = {
+        {"load on the wheel ", {force(a->load, us), UP, 1.0}},
+        {"of its load index", {100.0 * a->load_share, UP, 1.0}},
+        {"outside air", {degrees(a->ambient, us), NEAR, 1.0}},
+        {"hottest wall, now", {degrees(a->now_p50, us), UP, 1.0}},
+        {"hottest wall on the way, half", {degrees(a->peak_p50, us), UP, 1.0}},
+        {"hottest wall on the way, 95 of 100", {degrees(a->peak_p95, us), UP, 1.0}},
+        {"wall limit", {degrees(a->limit, us), DOWN, 1.0}},
+        {"life used, now", {100.0 * a->life_now_p50, UP, 1.0}},
+        {"life used, after the advised way", {100.0 * a->life_at_advised_p50, UP, 1.0}},
+        {"tyres that the advice rests on", {a->counted, EXACT, 1.0}},
+    };
+    const struct expected rule[] = {{100.0 * a->share_of_tyres, DOWN, 0.1},
+                                    {100.0 * a->required_share, EXACT, 1.0}};
+    const struct expected types[] = {{a->passed, EXACT, 1.0}, {a->tested, EXACT, 1.0}};
+    const struct expected solvers[] = {{100.0 * a->solver_difference, UP, 0.01}};
+    for (size_t i = 0; i < sizeof row / sizeof *row; i++)
+        read_must(text, row[i].name, &row[i].e, 1);
+    read_must(text, "is made by", rule, 2);
+    if (a->tested > 0)
+        read_must(text, "sampled types that pass approval", types, 2);
+    if (!isnan(a->solver_difference))
+        read_must(text, "solvers differ by", solvers, 1);
+}
+
+static void read_full(const char *text, const struct hobble_answer *a, bool us)
+{
+    const bool stop = a->verdict == HOBBLE_STOP;
+    const struct expected driven[] = {{length(a->run_unseen, us), UP, FINE},
+                                      {length(a->run_seen, us), UP, FINE}};
+    const struct expected vouched[] = {{length(a->if_vouched, us), DOWN, FINE}};
+    const struct expected chance[] = {{100.0 * a->chance_of_failing, UP, 0.1},
+                                      {100.0 * a->sampling_error, UP, 0.1}};
+    read_if(text, "Already driven and counted", driven, 2);
+    read_if(text, "(with it", vouched, 1);
+    read_if(text, "Chance of not reaching", chance, 2);
+    for (int i = 0; i < a->more_count && !stop; i++) {
+        const struct hobble_more *m = &a->more[i];
+        const struct expected e[] = {
+            {m->slower ? pace(m->speed, us) : force(m->load, us), DOWN, 1.0},
+            {length(m->distance, us), DOWN, FINE}};
+        read_must(text, m->slower ? "  Slower" : "  Lighter", e, 2);
+    }
+    /* STOP has nothing that could be read as leave */
+    ck_assert(!stop || (!strstr(text, "Stop at once at") && !strstr(text, "Slower") &&
+                        !strstr(text, "with it") && !strstr(text, "Chance")));
+    ck_assert_int_eq(strstr(text, "What to do now") != NULL, stop);
+    if (!a->rim_at_start && !a->stop[HOBBLE_STOP_CONTRADICTION]) {
+        char name[64];
+        snprintf(name, sizeof name, "range from now at %.0f %s", floor(pace(a->speed, us) + 1e-6),
+                 us ? "mph" : "km/h");
+        read_band(text, name, &a->range, us);
+        if (a->tested > 0)
+            read_band(text, "without the approval's evidence", &a->unconditioned, us);
+    }
+    read_table(text, a, us);
+}
+
+/* ---- questions ------------------------------------------------------------------------------- */
+
+static hobble_case *random_question(struct random_source *r)
+{
+    hobble_case *c = random_below(r, 3) ? ask_vouched(40 + random_below(r, 30)) : ask_bare(60);
+    ask_set(c, "load_share", random_between(r, 0.35, random_below(r, 4) ? 0.85 : 1.05));
+    ask_set(c, "speed", random_between(r, 25.0, 120.0));
+    if (random_below(r, 2))
+        ask_set(c, "ambient", random_between(r, -19.0, 44.0));
+    if (random_below(r, 2))
+        ask_set(c, "unseen", random_between(r, 0.0, 15.0));
+    if (random_below(r, 3) == 0)
+        ask_set(c, "run", random_between(r, 0.1, 70.0));
+    if (random_below(r, 2))
+        ask_set(c, "to", random_between(r, 1.0, 120.0));
+    if (random_below(r, 3) == 0)
+        ask_set(c, "pressure", random_between(r, 0.0, 180.0));
+    if (random_below(r, 5) == 0)
+        ask_set(c, "flat_tyres", 2);
+    if (random_below(r, 6) == 0)
+        ask_word(c, "trailer", "yes");
+    if (random_below(r, 6) == 0)
+        ask_word(c, "ran_flat", "yes");
+    if (random_below(r, 5) == 0)
+        ask_set(c, "load_error", random_between(r, 0.9, 1.1));
+    if (random_below(r, 4) == 0)
+        ask_set(c, "maker_distance", random_between(r, 20.0, 79.0));
+    if (random_below(r, 3) == 0) {
+        ask_text(c, "vehicle_name", "Estate car, invented");
+        ask_text(c, "recovery_number", "the desk of Alder Lakes Home Care");
+        ask_word(c, "wheel", "rear_left");
+    }
+    return c;
+}
+
+static char *full_text(const hobble_case *c, const struct hobble_answer *a, bool us)
+{
+    char *text = NULL;
+    size_t size = 0;
+    FILE *f = open_memstream(&text, &size);
+    ck_assert_ptr_nonnull(f);
+    hb_range_full(f, c, a, us);
+    fclose(f);
+    return text;
+}
+
+START_TEST(read_back)
+{
+    struct random_source source = {7};
+    int verdicts[3] = {0};
+    const int count = random_count("HOBBLE_TOLD", 120);
+    for (int i = 0; i < count; i++) {
+        hobble_case *c = random_question(&source);
+        const struct hobble_answer a = ask(c);
+        verdicts[a.verdict]++;
+        for (int us = 0; us < 2; us++) {
+            struct hb_screen s = {.width = HB_SCREEN_WIDEST};
+            hb_range_first(&s, c, &a, us);
+            read_first(&s, &a, us);
+            char *text = full_text(c, &a, us);
+            read_full(text, &a, us);
+            free(text);
+        }
+        hobble_case_free(c);
+    }
+    for (int v = 0; v < 3; v++)
+        ck_assert_int_gt(verdicts[v], count / 20);
+}
+END_TEST
+
+/* The project's own rule: at most twelve lines, none wider than the terminal. */
+START_TEST(room)
+{
+    static const int widths[] = {80, 60};
+    struct random_source source = {11};
+    int most[2][3] = {{0}};
+    for (int i = 0; i < 150; i++) {
+        hobble_case *c = random_question(&source);
+        const struct hobble_answer a = ask(c);
+        for (int k = 0; k < 2; k++) {
+            struct hb_screen s = {.width = widths[k]};
+            hb_range_first(&s, c, &a, i % 2);
+            for (int line = 0; line < s.count; line++)
+                ck_assert_int_le(hb_screen_columns(s.line[line]), widths[k]);
+            if (s.count > most[k][a.verdict])
+                most[k][a.verdict] = s.count;
+        }
+        hobble_case_free(c);
+    }
+    if (getenv("HOBBLE_TOLD"))
+        fprintf(stderr, "80: stop %d go %d then %d; 60: stop %d go %d then %d\n", most[0][0],
+                most[0][1], most[0][2], most[1][0], most[1][1], most[1][2]);
+    for (int v = 0; v < 3; v++)
+        ck_assert_int_le(most[0][v], HB_SCREEN_LINES);
+    ck_assert_int_le(most[1][HOBBLE_GO], HB_SCREEN_LINES);
+    ck_assert_int_le(most[1][HOBBLE_GO_THEN_STOP], HB_SCREEN_LINES);
+    /* all of what STOP has to say, narrow, with values set by hand and too few tyres */
+    ck_assert_int_le(most[1][HOBBLE_STOP], 15);
+}
+END_TEST
+
+/* The picture's lines end where the advice says: after a rest both leave the rest out. Source: the
+ * meaning of a low quantile, 95 of 100 carry at least so far. */
+START_TEST(trace_of_the_advice)
+{
+    struct hobble_trace_point point[HOBBLE_TRACE_POINTS];
+    hobble_case *c = ask_bare(300);
+    ask_set(c, "load_share", 0.8);
+    ask_set(c, "unseen", 2.0);
+    ask_set(c, "run", 5.0);
+    ask_set(c, "rest", 180.0);
+    const struct hobble_answer a = ask(c);
+    ck_assert(a.stops_left_out);
+    for (int beyond = 0; beyond < 2; beyond++) {
+        const double way = a.advised.p5 * (beyond ? 1.002 : 0.998);
+        ck_assert_int_eq(hobble_trace(c, 1, way, point, NULL), HOBBLE_OK);
+        const double alive = point[HOBBLE_TRACE_POINTS - 1].alive;
+        ck_assert_msg(beyond ? alive < 0.95 + 1e-9 : alive > 0.95 - 1e-9, "%g carry %g m", alive, way);
+    }
+    hobble_case_free(c);
+}
+END_TEST
+
+/* ---- set by hand: every door ----------------------------------------------------------------- */
+
+static bool changed(const hobble_case *c, const char *wanted)
+{
+    size_t place = 0;
+    for (const char *key = hb_changed_by_hand(c, &place); key; key = hb_changed_by_hand(c, &place))
+        if (strcmp(key, wanted) == 0)
+            return true;
+    return false;
+}
+
+static void put(hobble_case *c, const char *key, double value, const char *origin)
+{
+    ck_assert_int_eq(hobble_case_set_number(c, hobble_param_find(key), value, origin, NULL),
+                     HOBBLE_OK);
+}
+
+static void mark(hobble_case *c, const char *origin)
+{
+    ck_assert_int_eq(
+        hobble_case_set_text(c, hobble_param_find("marking"), "205/55 RF16 91V", origin, NULL),
+        HOBBLE_OK);
+}
+
+/* Source: what a tyre is and how it behaves belong together only where one file says both. */
+START_TEST(set_by_hand)
+{
+    static const struct {
+        const char *marking, *key, *origin;
+        bool changed;
+    } rows[] = {
+        {"mine.cfg:2", "stiffness_flat", "mine.cfg:9", false}, /* the tyre's profile */
+        {"mine.cfg:2", "stiffness_flat", "other.cfg:9",
+         true}, /* --profile, of a bench or another */
+        {"mine.cfg:2", "stiffness_flat", "mine.cfgs:9", true},
+        {"mine.cfg:2", "stiffness_flat", "--set", true},
+        {"mine.cfg:2", "stiffness_flat", "", true}, /* a program */
+        {"mine.cfg:2", "stiffness_flat", "test", true},
+        {"test", "stiffness_flat", "test", true},
+        {"--tyre", "stiffness_flat", "--set", true},
+        {"--tyre", "stiffness_flat", "mine.cfg:9", true}, /* another tyre than the file's */
+        {"mine.cfg:2", "load_error", "mine.cfg:9", true}, /* not of the tyre: a bench's file */
+        {"mine.cfg:2", "load_error", "car.cfg:3", true},  /* a vehicle's file */
+        {"mine.cfg:2", "speed_error", "--speed-error", true},
+        {"mine.cfg:2", "ambient_error", "test", true},
+        {"mine.cfg:2", "age", "--age", false}, /* stated, not the model's */
+        {"mine.cfg:2", "maker_distance", "--maker-distance", false},
+        {"mine.cfg:2", "speed", "--speed", false},
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        const int row = hobble_param_find(rows[i].key);
+        const struct hobble_param *p = &hobble_param_table(NULL)[row];
+        hobble_case *c = hobble_case_new();
+        mark(c, rows[i].marking);
+        ck_assert(!changed(c, rows[i].key));
+        put(c, rows[i].key, isnan(p->value) ? 0.5 * (p->min + p->max) : p->value, rows[i].origin);
+        ck_assert_msg(changed(c, rows[i].key) == rows[i].changed, "%s by %s, marking by %s",
+                      rows[i].key, rows[i].origin, rows[i].marking);
+        hobble_case_free(c);
+    }
+}
+END_TEST
+
+Suite *told_suite(void)
+{
+    Suite *suite = suite_create("told");
+    TCase *all = tcase_create("told");
+    tcase_set_timeout(all, 300.0);
+    tcase_add_test(all, read_back);
+    tcase_add_test(all, room);
+    tcase_add_test(all, trace_of_the_advice);
+    tcase_add_test(all, set_by_hand);
+    suite_add_tcase(suite, all);
+    return suite;
+}
