@@ -21,6 +21,8 @@ librooms_la_SOURCES = \
 	src/core/march_base.c \
 	src/core/marking.c \
 	src/core/marking_print.c \
+	src/core/marking_rest.c \
+	src/core/near.c \
 	src/core/param.c \
 	src/core/physics.c \
 	src/core/status.c \
@@ -67,6 +69,8 @@ librooms_la_SOURCES = \
 	src/core/march.inc \
 	src/core/march_end.inc \
 	src/core/march_step.inc \
+	src/core/marking.h \
+	src/core/near.h \
 	src/core/param.h \
 	src/core/param_rows.inc \
 	src/core/physics.h \
