@@ -66,6 +66,7 @@ struct hobble_fault {
     char key[HOBBLE_FAULT_TEXT];     /* what was being set */
     char given[HOBBLE_FAULT_TEXT];   /* what was found, cut to fit, control characters as '?' */
     char allowed[HOBBLE_FAULT_TEXT]; /* what would have been accepted, with its unit */
+    char meant[HOBBLE_FAULT_TEXT];   /* the name that is nearest to what was given */
 };
 
 /* A sink that the caller owns; zero-initialise it. It keeps the first HOBBLE_FAULTS_KEPT faults
@@ -194,6 +195,7 @@ enum hobble_stage { HOBBLE_NOT_DRAWN, HOBBLE_WITH_TYPE, HOBBLE_WITH_UNIT };
 /* How a value is known. */
 enum hobble_provenance {
     HOBBLE_PUBLISHED, /* a source is named */
+    HOBBLE_MEASURED,  /* on the tyre or the vehicle itself; the source says how */
     HOBBLE_PRACTICE,  /* common practice, no source */
     HOBBLE_MEMORY,    /* recalled, unconfirmed */
     HOBBLE_FITTED,    /* chosen so that checks hold, or fitted to measured runs */

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cli/condition.h"
+#include "cli/today.h"
 
 #include "input/profile.h"
 #include "input/profile_dir.h"
@@ -8,22 +9,9 @@
 
 #include <stdlib.h>
 #include <string.h>
-#include <time.h>
 #include <unistd.h>
 
 static const char kept_by_itself[] = "bench-case.cfg";
-
-/* A tyre's age needs a day; without one given it is today, by the clock. */
-static void date_it(hobble_case *c, struct hobble_faults *faults)
-{
-    char day[32];
-    const time_t now = time(NULL);
-    struct tm local;
-    if (*hobble_case_text(c, hobble_param_find("inspection_date")) || !localtime_r(&now, &local))
-        return;
-    if (strftime(day, sizeof day, "%Y-%m-%d", &local) > 0)
-        hb_set_text(c, "inspection_date", day, "the clock", faults);
-}
 
 /* Every sign of a list looked for and none seen. */
 static void no_signs(hobble_case *c, const char *prefix, const char *origin,
@@ -108,7 +96,7 @@ int hb_cli_condition(struct cli *cli)
     enum hobble_status status = go_through_case(cli, cli->ask || by_itself);
     if (status == HOBBLE_OK) {
         take_options(cli);
-        date_it(cli->c, &cli->faults);
+        hb_date_it(cli->c, &cli->faults);
         status = cli->faults.count > 0 ? cli->faults.item[0].status : HOBBLE_OK;
     }
     if (status == HOBBLE_OK)

@@ -2,6 +2,7 @@
 #include "cli/policy.h"
 #include "cli/cli.h"
 #include "cli/field.h"
+#include "cli/notes.h"
 #include "cli/progress.h"
 
 #include "input/fleet.h"
@@ -89,6 +90,8 @@ static enum hobble_status read_fleet(struct work *w)
     enum hobble_status status = hb_fleet_read(cli->word[0], &w->fleet, &cli->faults);
     if (status != HOBBLE_OK)
         return status;
+    for (int i = 0; i < w->fleet->vehicles; i++)
+        hb_note_inherited(stderr, w->fleet->vehicle[i].name, w->fleet->vehicle[i].axle[0]);
     hb_members_where_not_given(cli, MEMBERS);
     w->fleet->members = hobble_case_number(cli->c, hobble_param_find("members"));
     w->fleet->seed = hobble_case_number(cli->c, hobble_param_find("seed"));

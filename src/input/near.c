@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "core/near.h"
+#include "input/near.h"
 
 #include <string.h>
 

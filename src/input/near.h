@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* near.h - "did you mean": the name nearest to a misspelt word. Case and the difference of '-', '_'
  * and a blank do not count. */
-#ifndef HB_CORE_NEAR_H
-#define HB_CORE_NEAR_H
+#ifndef HB_INPUT_NEAR_H
+#define HB_INPUT_NEAR_H
 
 #include "hobble.h"
 

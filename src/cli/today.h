@@ -1,0 +1,13 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef HB_CLI_TODAY_H
+#define HB_CLI_TODAY_H
+
+#include "hobble.h"
+
+/* A tyre's age needs a day; without one given it is today, by the clock. */
+void hb_date_it(hobble_case *c, struct hobble_faults *faults);
+/* Where a date code is given and no age: the age that it gives on that day. A code that cannot be
+ * read, or contradicts an age that is given, is a fault. */
+enum hobble_status hb_age_by_code(hobble_case *c, struct hobble_faults *faults);
+
+#endif
