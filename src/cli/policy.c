@@ -181,10 +181,27 @@ static enum hobble_status solve(struct work *w)
 
 /* ---- answers --------------------------------------------------------------------------------- */
 
+/* What the vehicles' profiles leave to the built-in vehicle. */
+static json_t *with_inherited(json_t *object, const struct hb_policy_report *report)
+{
+    json_t *list = json_array();
+    for (int i = 0; i < report->fleet->vehicles; i++) {
+        json_t *keys = hb_inherited_json(report->fleet->vehicle[i].axle[0]);
+        if (json_array_size(keys) > 0)
+            json_array_append_new(list, json_pack("{s:s, s:O}", "vehicle",
+                                                  report->fleet->vehicle[i].name, "keys", keys));
+        json_decref(keys);
+    }
+    if (object && json_array_size(list) > 0)
+        json_object_set(object, "inherited", list);
+    json_decref(list);
+    return object;
+}
+
 static enum hobble_status body(struct cli *cli, FILE *f, const void *report)
 {
     if (cli->json) /* whose inputs explain themselves */
-        return hb_json_print(f, hb_policy_json(report));
+        return hb_json_print(f, with_inherited(hb_policy_json(report), report));
     if (hb_cli_wants_csv(cli)) {
         hb_policy_csv(f, report);
         return HOBBLE_OK;

@@ -57,7 +57,7 @@ static void try_part(struct hb_near *near, const char *name, size_t length)
     int far = distance(near->word, typed, name, length);
     if (typed >= BEGINNING && typed < length && distance(near->word, typed, name, typed) == 0)
         far = least(far, 1); /* a name that was begun */
-    else if (far > allowed(typed > length ? typed : length))
+    else if (far > allowed(typed < length ? typed : length))
         return;
     if (far >= near->distance)
         return;
