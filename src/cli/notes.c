@@ -66,10 +66,11 @@ static void note_skipped(FILE *f, const hobble_case *c)
                          sizeof word);
     const bool open = m.unknown_words && m.flat == HOBBLE_MARK_NONE && strcmp(word, "unknown") == 0;
     snprintf(text, sizeof text, "not used of the marking: %s.%s", m.skipped,
-             open ? " Makers' letters do not make a run-flat tyre: where the papers or the sidewall "
-                    "say self-supporting, or it bears the run-flat sign, state "
-                    "--construction self_supporting."
-                  : "");
+             open
+                 ? " Makers' letters do not make a run-flat tyre: where the papers or the sidewall "
+                   "say self-supporting, or it bears the run-flat sign, state "
+                   "--construction self_supporting."
+                 : "");
     hb_print_wrapped(f, "hobble: note:", 4, text);
 }
 

@@ -73,14 +73,14 @@ static enum hobble_status read_shard(struct work *w)
         return complain(cli, HOBBLE_E_USAGE, cli->shard ? "--shard" : "--merge", "",
                         "with --out DIR");
     if (cli->shard && cli->merge)
-        return complain(cli, HOBBLE_E_USAGE, "--shard", cli->shard,
-                        "--shard K/N or --merge, not both");
+        return complain(cli, HOBBLE_E_USAGE, "--shard", cli->shard, "--shard or --merge, not both");
     if (!cli->shard)
         return HOBBLE_OK;
     w->shard = strtol(cli->shard, &end, 10);
     w->shards = *end == '/' ? strtol(end + 1, &end, 10) : 0;
     if (*end || w->shards < 1 || w->shards > SHARDS_MOST || w->shard < 1 || w->shard > w->shards)
-        return complain(cli, HOBBLE_E_USAGE, "--shard", cli->shard, "K/N with 1 <= K <= N <= 9999");
+        return complain(cli, HOBBLE_E_USAGE, "--shard", cli->shard,
+                        "PART/PARTS, such as 2/4, of at most 9999");
     return HOBBLE_OK;
 }
 

@@ -128,8 +128,8 @@ int hb_cli_profile(struct cli *cli)
     for (size_t i = 0; i < SHOWN; i++)
         hb_near_try(&near, actions[i].name);
     fprintf(stderr,
-            "hobble profile: '%s%s' is none of list, show NAME, check FILE, new NAME or keys", shown,
-            cli->words > 1 ? " ..." : "");
+            "hobble profile: '%s%s' is none of list, show NAME, check FILE, new NAME or keys",
+            shown, cli->words > 1 ? " ..." : "");
     hb_cli_meant(&near, "");
     return hobble_status_exit(HOBBLE_E_USAGE);
 }

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* today.c - the day by the clock, for all that needs one, and the age that a date code then gives. */
+/* today.c - the day by the clock, for all that needs one, and the age that a date code then gives.
+ */
 #include "cli/today.h"
 
 #include "input/profile.h"

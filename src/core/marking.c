@@ -24,11 +24,11 @@ enum { NUMBER_CAP = 99999 };
     "diagonal or bias-belted tyre: outside what the model was checked on; wanted R, RF, ZR, ZRF"
 #define OLD_SPEED                                                                                  \
     "old form with the speed in the size; wanted R, RF, ZR or ZRF, and the symbol at the end"
-#define WANTED    "; wanted a passenger size such as 205/55 R16 91V"
-#define INCH_SIZE "inch size: outside what the model was checked on" WANTED
-#define DASH_SIZE "size with a dash (diagonal or millimetre rim): not checked" WANTED
-#define HALF_RIM  "rim with a fraction (commercial): not checked; wanted a whole rim code 13..24"
-#define MM_RIM    "rim in millimetres: not checked; wanted a rim code 13..24, then a space"
+#define WANTED        "; wanted a passenger size such as 205/55 R16 91V"
+#define INCH_SIZE     "inch size: outside what the model was checked on" WANTED
+#define DASH_SIZE     "size with a dash (diagonal or millimetre rim): not checked" WANTED
+#define HALF_RIM      "rim with a fraction (commercial): not checked; wanted a whole rim code 13..24"
+#define MM_RIM        "rim in millimetres: not checked; wanted a rim code 13..24, then a space"
 #define WIDTH_WANTED  "section width 125..355 mm in steps of 10, ending in 5"
 #define ASPECT_WANTED "aspect ratio 25..85 % in steps of 5"
 #define RIM_WANTED    "rim code 13..24"
@@ -95,8 +95,9 @@ char hb_peek_part(struct hb_marking_reader *in)
     return hb_peek(in);
 }
 
-enum hobble_status hb_marking_refuse(const struct hb_marking_reader *in, size_t at, enum hobble_status status,
-                                 const char *key, const char *allowed)
+enum hobble_status hb_marking_refuse(const struct hb_marking_reader *in, size_t at,
+                                     enum hobble_status status, const char *key,
+                                     const char *allowed)
 {
     struct hobble_fault *fault = in->fault;
 
@@ -116,7 +117,8 @@ enum hobble_status hb_marking_refuse(const struct hb_marking_reader *in, size_t 
 static enum hobble_status refuse_absent(const struct hb_marking_reader *in, const char *key,
                                         const char *allowed)
 {
-    return hb_marking_refuse(in, in->at, hb_peek(in) == '\0' ? HOBBLE_E_MISSING : HOBBLE_E_SYNTAX, key, allowed);
+    return hb_marking_refuse(in, in->at, hb_peek(in) == '\0' ? HOBBLE_E_MISSING : HOBBLE_E_SYNTAX,
+                             key, allowed);
 }
 
 bool hb_is_apart(const struct hb_marking_reader *in)
@@ -223,7 +225,8 @@ static enum hobble_status read_size(struct hb_marking_reader *in, struct hobble_
     if (!hb_width_allowed(width))
         return hb_marking_refuse(in, width_at, HOBBLE_E_RANGE, "section width", WIDTH_WANTED);
     if (!slash && hb_is_letter(hb_peek(in)))
-        return hb_marking_refuse(in, in->at, HOBBLE_E_MISSING, "aspect ratio", "/ and an " ASPECT_WANTED);
+        return hb_marking_refuse(in, in->at, HOBBLE_E_MISSING, "aspect ratio",
+                                 "/ and an " ASPECT_WANTED);
     if (!slash)
         return refuse_absent(in, "aspect ratio", "/ and an " ASPECT_WANTED);
     if (in->at == aspect_at)
@@ -271,7 +274,7 @@ static enum hobble_status read_rim(struct hb_marking_reader *in, struct hobble_m
         return hb_marking_refuse(in, start, HOBBLE_E_UNSUPPORTED, "rim code", MM_RIM);
     if (digits > 3)
         return hb_marking_refuse(in, start, HOBBLE_E_SYNTAX, "rim code",
-                      RIM_WANTED ", a space, then the load index");
+                                 RIM_WANTED ", a space, then the load index");
     if (!(hobble_rim_diameter(m->rim_code) > 0.0))
         return hb_marking_refuse(in, start, HOBBLE_E_RANGE, "rim code", RIM_WANTED);
     return HOBBLE_OK;
@@ -309,7 +312,7 @@ static enum hobble_status read_bracket(struct hb_marking_reader *in, struct hobb
         return refuse_absent(in, "speed symbol", "speed symbol Y inside the brackets");
     if (hb_peek(in) != 'Y')
         return hb_marking_refuse(in, in->at, HOBBLE_E_CONFLICT, "speed symbol",
-                      "speed symbol Y: brackets stand for more than 300 km/h");
+                                 "speed symbol Y: brackets stand for more than 300 km/h");
     m->speed_symbol = 'Y';
     m->above_300 = true;
     in->at++;
@@ -346,7 +349,7 @@ static enum hobble_status read_symbol(struct hb_marking_reader *in, struct hobbl
         return hb_marking_refuse(in, in->at, HOBBLE_E_RANGE, "speed symbol", SYMBOL_WANTED);
     if (m->z_rated && kmh <= HB_Z_ABOVE_KMH)
         return hb_marking_refuse(in, in->at, HOBBLE_E_CONFLICT, "speed symbol",
-                      "speed symbol W or Y: ZR and ZRF stand for more than 240 km/h");
+                                 "speed symbol W or Y: ZR and ZRF stand for more than 240 km/h");
     m->speed_symbol = letter;
     in->at++;
     return HOBBLE_OK;
@@ -369,7 +372,8 @@ static enum hobble_status read_service(struct hb_marking_reader *in, struct hobb
 static enum hobble_status refuse_long(struct hb_marking_reader *in)
 {
     enum hobble_status status =
-        hb_marking_refuse(in, HB_MARKING_MAX, HOBBLE_E_TOO_LARGE, "marking", "at most 100 bytes; wanted a passenger size such as 205/55 R16 91V");
+        hb_marking_refuse(in, HB_MARKING_MAX, HOBBLE_E_TOO_LARGE, "marking",
+                          "at most 100 bytes; wanted a passenger size such as 205/55 R16 91V");
     int shown = 0;
 
     if (in->fault == NULL)
@@ -392,7 +396,8 @@ enum hobble_status hobble_marking_parse(const char *text, struct hobble_marking 
     struct hb_marking_reader in = {.text = text == NULL ? "" : text, .at = 0, .fault = fault};
 
     if (text == NULL || out == NULL)
-        return hb_marking_refuse(&in, 0, HOBBLE_E_MISSING, "marking", "a marking such as 205/55 R16 91V");
+        return hb_marking_refuse(&in, 0, HOBBLE_E_MISSING, "marking",
+                                 "a marking such as 205/55 R16 91V");
     if (memchr(text, '\0', HB_MARKING_MAX + 1) == NULL)
         return refuse_long(&in);
     for (size_t i = 0; i < sizeof PARTS / sizeof PARTS[0]; i++) {

@@ -18,8 +18,8 @@
 #define PLY_RATED   "commercial tyre (6 plies or more): " HB_NO_HELP
 
 enum {
-    DOT_WORDS = 5,   /* of an identification at most */
-    PLIES_MOST = 4,  /* ply rating of a passenger tyre at most: from memory */
+    DOT_WORDS = 5,  /* of an identification at most */
+    PLIES_MOST = 4, /* ply rating of a passenger tyre at most: from memory */
     INDEX_LEAST = 50,
     INDEX_MOST = 125
 };
@@ -53,8 +53,8 @@ static const struct rest_rule {
     {"M-S", HOBBLE_OK, NULL, ALONE},
     {"MS", HOBBLE_OK, NULL, ALONE},
     {"3PMSF", HOBBLE_OK, NULL, ALONE},
-    /* UN R30: TUBELESS, the approval mark with its number; 49 CFR 574.5: DOT; 49 CFR 575.104: grades;
-     * TL and plies: common practice, no source */
+    /* UN R30: TUBELESS, the approval mark with its number; 49 CFR 574.5: DOT; 49 CFR 575.104:
+     * grades; TL and plies: common practice, no source */
     {"TUBELESS", HOBBLE_OK, NULL, ALONE},
     {"TL", HOBBLE_OK, NULL, ALONE},
     {"RADIAL", HOBBLE_OK, NULL, ALONE},
@@ -138,8 +138,8 @@ static int ply_rating(const char *text, size_t length)
     const size_t n = digits_at(text, length, &value);
     const char *word = text + n + strspn(text + n, " -");
 
-    if (n == 0 || (!is_word(word, token_length(word), "PR") &&
-                   !is_word(word, token_length(word), "PLY")))
+    if (n == 0 ||
+        (!is_word(word, token_length(word), "PR") && !is_word(word, token_length(word), "PLY")))
         return 0;
     return value;
 }

@@ -166,7 +166,8 @@ static void read_provenance(struct hb_fleet_reading *r, const config_setting_t *
                             struct hobble_fleet_number *n)
 {
     const char *word = known ? config_setting_get_string(known) : "assumed";
-    const struct hb_place place = {r->file, known ? (int)config_setting_source_line(known) : 0, key};
+    const struct hb_place place = {r->file, known ? (int)config_setting_source_line(known) : 0,
+                                   key};
     if (source && !hb_fleet_text(r, source, key, n->source, sizeof n->source))
         return;
     hb_fleet_count(r, hb_provenance_read(&place, word, n->source, &n->provenance, r->sink));

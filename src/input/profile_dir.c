@@ -23,9 +23,9 @@ enum { SUFFIX_LENGTH = 4, ENTRIES_MAX = 1000 };
 static const struct {
     const char *word, *name; /* the row that is its title */
     enum hobble_group group;
-} KINDS[] = {{"tyre", "tyre_name", HOBBLE_TYRE},     {"vehicle", "vehicle_name", HOBBLE_VEHICLE},
-             {"rules", "rules_name", HOBBLE_RULES},  {"bench", "marking", HOBBLE_BENCH},
-             {"fleet", NULL, HOBBLE_GROUP_COUNT},    {"journey", NULL, HOBBLE_GROUP_COUNT}};
+} KINDS[] = {{"tyre", "tyre_name", HOBBLE_TYRE},    {"vehicle", "vehicle_name", HOBBLE_VEHICLE},
+             {"rules", "rules_name", HOBBLE_RULES}, {"bench", "marking", HOBBLE_BENCH},
+             {"fleet", NULL, HOBBLE_GROUP_COUNT},   {"journey", NULL, HOBBLE_GROUP_COUNT}};
 enum { KIND_COUNT = sizeof KINDS / sizeof KINDS[0], CASE_KINDS = 4 };
 
 /* Takes the next folder of the list; false at its end. An empty part is none. */
@@ -147,9 +147,8 @@ enum hobble_status hb_profile_load_as(const char *name_or_path, const char *aske
 {
     char path[HB_PATH_MAX];
     const char *word = wanted == HB_ANY_KIND ? NULL : hobble_group_word((enum hobble_group)wanted);
-    const enum hobble_status status =
-        word ? find_kind(name_or_path, word, path, sizeof path)
-             : find_any(name_or_path, CASE_KINDS, path, sizeof path);
+    const enum hobble_status status = word ? find_kind(name_or_path, word, path, sizeof path)
+                                           : find_any(name_or_path, CASE_KINDS, path, sizeof path);
     if (status != HOBBLE_OK)
         return not_found(status, name_or_path, asker, word, sink);
     return hb_profile_read_kind(path, wanted, c, kind, sink);
@@ -284,7 +283,8 @@ enum hobble_status hb_profile_list(FILE *out)
         return status;
     for (size_t i = 0; i < count; i++)
         if (!entry[i].hidden)
-            fprintf(out, "%s\t%s\t%s\t%s\n", entry[i].kind, entry[i].name, entry[i].title, entry[i].path);
+            fprintf(out, "%s\t%s\t%s\t%s\n", entry[i].kind, entry[i].name, entry[i].title,
+                    entry[i].path);
     free(entry);
     return fflush(out) == 0 && !ferror(out) ? HOBBLE_OK : HOBBLE_E_WRITE;
 }

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* profile_new.c - files to begin with, of the kinds that are more than rows of the parameter table.
- * What is left empty in them is refused by hobble profile check, line by line, until it is filled in. */
+ * What is left empty in them is refused by hobble profile check, line by line, until it is filled
+ * in. */
 #include "input/profile.h"
 #include "input/profile_dir.h"
 #include "input/quantity.h"
@@ -8,13 +9,15 @@
 #include <string.h>
 
 static const char fleet_head[] =
-    "# A fleet for hobble policy. FILL IN what is empty or 0; hobble profile check names each line.\n"
+    "# A fleet for hobble policy. FILL IN what is empty or 0; hobble profile check names each "
+    "line.\n"
     "# Lines behind # show what else may stand here, with the built-in value where there is one.\n"
     "kind = \"fleet\";\n"
     "fleet_name = \"\"; # FILL IN: whose vehicles these are\n"
     "money = \"EUR\";\n"
     "\n"
-    "# One group for each kind of vehicle. vehicle and tyres: a name that hobble profile list shows, or\n"
+    "# One group for each kind of vehicle. vehicle and tyres: a name that hobble profile list "
+    "shows, or\n"
     "# a file beside this one, begun with hobble profile new vehicle, and new tyre.\n"
     "vehicles = (\n"
     "    { name = \"\"; # FILL IN: as the drivers call it\n"
@@ -27,20 +30,23 @@ static const char fleet_head[] =
     "    }\n"
     ");\n"
     "\n"
-    "# Who and what is in them: people, or seats as a share; shares of the kilometres add up to 1.\n"
+    "# Who and what is in them: people, or seats as a share; shares of the kilometres add up to "
+    "1.\n"
     "loads = (\n"
     "    { name = \"driver alone\"; people = 1; luggage = \"15 kg\"; share = 0.7; },\n"
     "    { name = \"every seat\"; seats = 1.0; luggage = \"50 kg\"; share = 0.3; }\n"
     ");\n"
     "\n"
-    "# Air outside by season; shares of the year add up to 1. Weather files: docs/policy.md, sites.\n"
+    "# Air outside by season; shares of the year add up to 1. Weather files: docs/policy.md, "
+    "sites.\n"
     "seasons = (\n"
     "    { name = \"winter\"; ambient = \"0 C\"; share = 0.4; },\n"
     "    { name = \"summer\"; ambient = \"25 C\"; share = 0.5; },\n"
     "    { name = \"heat\"; ambient = \"35 C\"; share = 0.1; }\n"
     ");\n"
     "\n"
-    "# FILL IN: how far the nearest help is, on the mean; or help = { file = \"incidents.csv\"; };\n"
+    "# FILL IN: how far the nearest help is, on the mean; or help = { file = \"incidents.csv\"; "
+    "};\n"
     "help = { mean = \"0 km\"; };\n";
 
 enum hobble_status hb_fleet_new(FILE *out)
@@ -62,7 +68,8 @@ enum hobble_status hb_fleet_new(FILE *out)
 
 /* What a bench case says besides the rows of its own group. */
 static const char bench_head[] =
-    "# One tyre on the bench, for hobble condition --case FILE. FILL IN the marking; take the # away\n"
+    "# One tyre on the bench, for hobble condition --case FILE. FILL IN the marking; take the # "
+    "away\n"
     "# from each line that is known. What is not stated counts at its worst.\n"
     "kind = \"bench\";\n"
     "marking = \"\"; # FILL IN: as on the sidewall, such as 205/55 RF16 91V\n"

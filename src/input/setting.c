@@ -60,8 +60,9 @@ enum hobble_status hb_provenance_read(const struct hb_place *place, const char *
     }
     if (!*source && (at == HOBBLE_PUBLISHED || at == HOBBLE_MEASURED))
         return hb_place_fault(place, HOBBLE_E_MISSING, word,
-                              at == HOBBLE_MEASURED ? "a source with it: how and when it was measured"
-                                                    : "a source with it",
+                              at == HOBBLE_MEASURED
+                                  ? "a source with it: how and when it was measured"
+                                  : "a source with it",
                               sink);
     *provenance = (enum hobble_provenance)at;
     return HOBBLE_OK;

@@ -32,8 +32,8 @@ enum hobble_status hb_put_number(hobble_case *c, int row, bool spread, double va
 enum hobble_status hb_put_text(hobble_case *c, int row, bool spread, const char *text,
                                const struct hb_place *place, struct hobble_faults *sink);
 
-/* How a value is known, by its word (NULL: not a text); published and measured values need a source.
- * Written on HOBBLE_OK. */
+/* How a value is known, by its word (NULL: not a text); published and measured values need a
+ * source. Written on HOBBLE_OK. */
 enum hobble_status hb_provenance_read(const struct hb_place *place, const char *word,
                                       const char *source, enum hobble_provenance *provenance,
                                       struct hobble_faults *sink);
