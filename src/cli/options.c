@@ -332,6 +332,13 @@ static error_t parse_word(struct cli *cli, char *word, struct argp_state *state)
     return 0;
 }
 
+static void take_journey(struct cli *cli, const char *name)
+{
+    char path[HB_PATH_MAX];
+    if (hb_file_find(name, "journey", "--journey", path, sizeof path, &cli->faults) == HOBBLE_OK)
+        hb_journey_read(path, cli->c, &cli->faults);
+}
+
 /* A case file that is not there is begun by --ask, or missed by the command. */
 static void take_case(struct cli *cli, const char *path)
 {
@@ -429,7 +436,7 @@ static error_t parse_value(struct cli *cli, int key, char *value, struct argp_st
     else if (key == KEY_LEG)
         hb_leg_option(cli->c, value, &cli->faults);
     else if (key == KEY_JOURNEY)
-        hb_journey_read(value, cli->c, &cli->faults);
+        take_journey(cli, value);
     else if (key == KEY_THREADS)
         set_threads(cli, value, state);
     else if (key == KEY_UNITS)

@@ -6,6 +6,7 @@
 #include "cli/progress.h"
 
 #include "input/fleet.h"
+#include "input/profile_dir.h"
 #include "report/json.h"
 #include "report/policy.h"
 
@@ -87,7 +88,11 @@ static enum hobble_status read_shard(struct work *w)
 static enum hobble_status read_fleet(struct work *w)
 {
     struct cli *cli = w->cli;
-    enum hobble_status status = hb_fleet_read(cli->word[0], &w->fleet, &cli->faults);
+    char path[PATH_SIZE];
+    enum hobble_status status =
+        hb_file_find(cli->word[0], "fleet", "policy", path, sizeof path, &cli->faults);
+    if (status == HOBBLE_OK)
+        status = hb_fleet_read(path, &w->fleet, &cli->faults);
     if (status != HOBBLE_OK)
         return status;
     for (int i = 0; i < w->fleet->vehicles; i++)

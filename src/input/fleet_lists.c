@@ -27,7 +27,15 @@ static void load_profile(struct hb_fleet_reading *r, const config_setting_t *s, 
     snprintf(path, sizeof path, "%s", name);
     if (is_path)
         hb_fleet_beside(r, name, path, sizeof path);
-    hb_fleet_count(r, hb_profile_load(path, (int)group, c, NULL, r->sink));
+    const size_t before = r->sink ? r->sink->count : 0;
+    hb_fleet_count(r, hb_profile_load_as(path, key, (int)group, c, NULL, r->sink));
+    if (!r->sink || r->sink->count == before || before >= HOBBLE_FAULTS_KEPT)
+        return;
+    struct hobble_fault *first = &r->sink->item[before]; /* a name that is none stands here */
+    if (!*first->file) {
+        hobble_fault_text(first->file, r->file);
+        first->line = (int)config_setting_source_line(s);
+    }
 }
 
 static void unknown_stated(struct hb_fleet_reading *r, const config_setting_t *s, const char *key)

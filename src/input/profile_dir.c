@@ -117,13 +117,16 @@ static enum hobble_status find_any(const char *name, int kinds, char *path, size
     return status;
 }
 
-/* The profile of a kind (NULL: of any) whose name is nearest. */
+static enum hobble_status scan(bool names_only, struct hb_profile_entry **entries, size_t *count);
+
+/* The profile of a kind (NULL: of any) whose name is nearest. Names only: reading a fleet may bring us
+ * here again. */
 static struct hb_near near_profile(const char *name, const char *kind)
 {
     struct hb_near near = hb_near_to(name);
     struct hb_profile_entry *entry = NULL;
     size_t count = 0;
-    if (hb_profile_scan(&entry, &count) == HOBBLE_OK)
+    if (scan(true, &entry, &count) == HOBBLE_OK)
         for (size_t i = 0; i < count; i++)
             if (!kind || strcmp(kind, entry[i].kind) == 0)
                 hb_near_try(&near, entry[i].name);
@@ -139,6 +142,17 @@ static enum hobble_status not_found(enum hobble_status status, const char *name,
                 "a path, or a name that hobble profile list shows");
     hb_fault_meant(sink, &near);
     return status;
+}
+
+enum hobble_status hb_file_find(const char *name_or_path, const char *kind, const char *asker,
+                                char *path, size_t size, struct hobble_faults *sink)
+{
+    const bool here = strlen(name_or_path) < size && is_file(name_or_path);
+    if (here)
+        memcpy(path, name_or_path, strlen(name_or_path) + 1);
+    const enum hobble_status status =
+        here ? HOBBLE_OK : find_kind(name_or_path, kind, path, size);
+    return status == HOBBLE_OK ? status : not_found(status, name_or_path, asker, kind, sink);
 }
 
 enum hobble_status hb_profile_load_as(const char *name_or_path, const char *asker, int wanted,
@@ -168,6 +182,7 @@ enum hobble_status hb_profile_load(const char *name_or_path, int wanted, hobble_
 struct listing {
     struct hb_profile_entry *entry;
     size_t count, room;
+    bool names_only;
 };
 
 static bool make_room(struct listing *l)
@@ -229,7 +244,8 @@ static enum hobble_status add_entry(struct listing *l, int kind, const char *fol
     for (size_t i = 0; i < l->count; i++)
         if (strcmp(l->entry[i].kind, e->kind) == 0 && strcmp(l->entry[i].name, e->name) == 0)
             e->hidden = true;
-    describe(e, KINDS[kind].name);
+    if (!l->names_only)
+        describe(e, KINDS[kind].name);
     l->count++;
     return HOBBLE_OK;
 }
@@ -257,9 +273,9 @@ static enum hobble_status scan_folder(struct listing *l, int kind, const char *t
     return status;
 }
 
-enum hobble_status hb_profile_scan(struct hb_profile_entry **entries, size_t *count)
+static enum hobble_status scan(bool names_only, struct hb_profile_entry **entries, size_t *count)
 {
-    struct listing l = {0};
+    struct listing l = {.names_only = names_only};
     char folder[HB_PATH_MAX];
     enum hobble_status status = HOBBLE_OK;
     for (int g = 0; g < KIND_COUNT; g++)
@@ -272,6 +288,11 @@ enum hobble_status hb_profile_scan(struct hb_profile_entry **entries, size_t *co
     *entries = l.entry;
     *count = l.count;
     return HOBBLE_OK;
+}
+
+enum hobble_status hb_profile_scan(struct hb_profile_entry **entries, size_t *count)
+{
+    return scan(false, entries, count);
 }
 
 enum hobble_status hb_profile_list(FILE *out)

@@ -20,6 +20,10 @@ enum { HB_PATH_MAX = 4096 };
  * HOBBLE_E_SYNTAX: no name of a profile; HOBBLE_E_TOO_LARGE: does not fit size. */
 enum hobble_status hb_profile_find(const char *name_or_path, enum hobble_group group, char *path,
                                    size_t size);
+/* Where a fleet or a journey is, by its path or its name; a name that is none is reported under asker,
+ * with the nearest. */
+enum hobble_status hb_file_find(const char *name_or_path, const char *kind, const char *asker,
+                                char *path, size_t size, struct hobble_faults *sink);
 /* Finds, then reads a profile that must be of the group. wanted: may be HB_ANY_KIND, which looks
  * for a tyre first, then a vehicle, rules, bench. kind: may be NULL. A name that is none is reported
  * under asker, the option that gave it; without one, under the option of that group. */
