@@ -80,7 +80,8 @@ void hb_option_of(const char *key, char option[HOBBLE_FAULT_TEXT]);
  * status when there is none. */
 int hb_cli_fail(struct cli *cli, enum hobble_status status);
 
-/* Ends a line of standard error: with the nearest name, where there is one, and what goes before it. */
+/* Ends a line of standard error: with the nearest name, where there is one, and what goes before
+ * it. */
 void hb_cli_meant(const struct hb_near *near, const char *before);
 
 /* Prints an answer into f as the options ask. */

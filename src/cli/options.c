@@ -62,7 +62,7 @@ struct option_table {
     char about[OPTIONS_MAX][ABOUT_MAX_LENGTH];
     size_t first, count; /* from first on; headings without options are left out */
 };
-static struct option_table table;
+static struct option_table listed; /* of the command that runs */
 
 /* The age of a tyre, as its sidewall has it, for every command that takes a tyre. */
 static bool is_date(const struct hobble_param *row)
@@ -412,9 +412,9 @@ static void help_options(const struct command *command, const char *how, struct 
 {
     if (how && strcmp(how, "all") != 0)
         usage(state, "--help: ", how, " is not all");
-    const int hidden = how ? 0 : leave_common(&table, command);
+    const int hidden = how ? 0 : leave_common(&listed, command);
     struct argp shown = *state->root_argp;
-    shown.options = &table.option[table.first];
+    shown.options = &listed.option[listed.first];
     argp_help(&shown, stdout, ARGP_HELP_STD_HELP & ~(unsigned)ARGP_HELP_EXIT_OK, state->name);
     if (hidden > 0)
         printf("\nhobble %s --help=all lists %d more.\n", command->name, hidden);
@@ -472,7 +472,7 @@ static const struct argp_option *find_option(const char *name, size_t length, bo
 {
     const struct argp_option *found = NULL;
     *several = false;
-    for (const struct argp_option *o = &table.option[table.first]; o->name || o->doc; o++) {
+    for (const struct argp_option *o = &listed.option[listed.first]; o->name || o->doc; o++) {
         if (!o->name || strncmp(o->name, name, length) != 0)
             continue;
         if (o->name[length] == '\0')
@@ -491,7 +491,7 @@ static void refuse_option(const char *program, const char *typed)
     snprintf(name, sizeof name, "%.*s", (int)strcspn(typed, "="), typed);
     hobble_fault_text(shown, name);
     near = hb_near_to(name + strspn(name, "-"));
-    for (const struct argp_option *o = &table.option[table.first]; o->name || o->doc; o++)
+    for (const struct argp_option *o = &listed.option[listed.first]; o->name || o->doc; o++)
         if (o->name && !(o->flags & OPTION_HIDDEN))
             hb_near_try(&near, o->name);
     fprintf(stderr, "%s: '%s' is not an option of this command", program, shown);
@@ -524,10 +524,10 @@ static void check_options(const char *program, int argc, char **argv)
 void hb_options_read(const struct command *command, struct cli *cli, int argc, char **argv)
 {
     static char program[64];
-    build(&table, command);
+    build(&listed, command);
     snprintf(program, sizeof program, "hobble %s", command->name);
     const struct argp argp = {
-        &table.option[table.first], parse, command->arguments, command->about, NULL, NULL, NULL};
+        &listed.option[listed.first], parse, command->arguments, command->about, NULL, NULL, NULL};
     cli->program = program;
     cli->command = command;
     cli->bare = argc == 1;

@@ -25,7 +25,7 @@ enum hobble_status hb_age_by_code(hobble_case *c, struct hobble_faults *faults)
     const int code = hobble_param_find("date_code"), age = hobble_param_find("age"),
               day = hobble_param_find("inspection_date");
     double years;
-    if (!*hobble_case_text(c, code))
+    if (!*hobble_case_text(c, code) && !*hobble_case_text(c, day))
         return HOBBLE_OK;
     if (strncmp(hobble_case_origin(c, day), "--", 2) != 0) /* that of a case counted on its day */
         hobble_case_set_text(c, day, "", "", NULL);
@@ -33,5 +33,5 @@ enum hobble_status hb_age_by_code(hobble_case *c, struct hobble_faults *faults)
     enum hobble_status status = hobble_case_age_by_code(c, &years, faults);
     if (status == HOBBLE_OK)
         status = hobble_case_set_number(c, age, years, hobble_case_origin(c, code), faults);
-    return status;
+    return status == HOBBLE_E_MISSING ? HOBBLE_OK : status; /* a day without a code */
 }

@@ -183,6 +183,16 @@ static bool ends_identification(const char *text, size_t length)
     return n == length ? n == 3 || n == 4 : n >= 4 && length > 7;
 }
 
+/* Whether a word can belong to the one before it. What would contradict the size never does. */
+static bool may_follow(const char *text, size_t length, enum follow follow)
+{
+    for (size_t i = 0; i < length; i++)
+        if (!hb_is_digit(text[i]) &&
+            (follow == NUMBERS || (follow == IDENTIFICATION && !hb_is_letter(hb_upper(text[i])))))
+            return false;
+    return ply_rating(text, length) <= PLIES_MOST;
+}
+
 /* Bytes from the end of a word up to the end of what belongs to it. */
 static size_t followers(const char *text, enum follow follow)
 {
@@ -193,7 +203,7 @@ static size_t followers(const char *text, enum follow follow)
         size_t length = token_length(text + start);
         if (length == 0)
             break;
-        if (follow == NUMBERS && !hb_is_digit(text[start]))
+        if (!may_follow(text + start, length, follow))
             break;
         if (follow == XL_FOLLOWS)
             return is_word(text + start, length, "LOAD") ? start + length : 0;

@@ -119,8 +119,8 @@ static enum hobble_status find_any(const char *name, int kinds, char *path, size
 
 static enum hobble_status scan(bool names_only, struct hb_profile_entry **entries, size_t *count);
 
-/* The profile of a kind (NULL: of any) whose name is nearest. Names only: reading a fleet may bring us
- * here again. */
+/* The profile of a kind (NULL: of any) whose name is nearest. Names only: reading a fleet may bring
+ * us here again. */
 static struct hb_near near_profile(const char *name, const char *kind)
 {
     struct hb_near near = hb_near_to(name);
@@ -150,8 +150,7 @@ enum hobble_status hb_file_find(const char *name_or_path, const char *kind, cons
     const bool here = strlen(name_or_path) < size && is_file(name_or_path);
     if (here)
         memcpy(path, name_or_path, strlen(name_or_path) + 1);
-    const enum hobble_status status =
-        here ? HOBBLE_OK : find_kind(name_or_path, kind, path, size);
+    const enum hobble_status status = here ? HOBBLE_OK : find_kind(name_or_path, kind, path, size);
     return status == HOBBLE_OK ? status : not_found(status, name_or_path, asker, kind, sink);
 }
 
