@@ -76,11 +76,22 @@ int hb_cli_finish(void)
     return hobble_status_exit(HOBBLE_E_WRITE);
 }
 
+/* More people than any vehicle has: the seats of this one are said all the same. */
+static void say_seats(const struct cli *cli, struct hobble_fault *f)
+{
+    const double seats = hobble_case_number(cli->c, hobble_param_find("seats_front")) +
+                         hobble_case_number(cli->c, hobble_param_find("seats_rear"));
+    if (f->status == HOBBLE_E_RANGE && strcmp(f->key, "people") == 0)
+        snprintf(f->allowed, sizeof f->allowed,
+                 "1 to %g: the vehicle's seats (seats_front and seats_rear)", seats);
+}
+
 /* A fault of a question names a key: the option or the line that set it is said as well. */
 static void name_origins(struct cli *cli)
 {
     for (size_t i = 0; i < cli->faults.count && i < HOBBLE_FAULTS_KEPT; i++) {
         struct hobble_fault *f = &cli->faults.item[i];
+        say_seats(cli, f);
         const int row = f->file[0] || f->line > 0 ? -1 : hobble_param_find(f->key);
         if (row < 0)
             continue;
