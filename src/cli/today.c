@@ -9,14 +9,20 @@
 #include <string.h>
 #include <time.h>
 
-void hb_date_it(hobble_case *c, struct hobble_faults *faults)
+const char *hb_today(char day[HB_DAY_SIZE])
 {
-    char day[32];
     const time_t now = time(NULL);
     struct tm local;
-    if (*hobble_case_text(c, hobble_param_find("inspection_date")) || !localtime_r(&now, &local))
-        return;
-    if (strftime(day, sizeof day, "%Y-%m-%d", &local) > 0)
+    day[0] = '\0';
+    if (localtime_r(&now, &local) && strftime(day, HB_DAY_SIZE, "%Y-%m-%d", &local) == 0)
+        day[0] = '\0';
+    return day;
+}
+
+void hb_date_it(hobble_case *c, struct hobble_faults *faults)
+{
+    char day[HB_DAY_SIZE];
+    if (!*hobble_case_text(c, hobble_param_find("inspection_date")) && *hb_today(day))
         hb_set_text(c, "inspection_date", day, "the clock", faults);
 }
 

@@ -4,6 +4,10 @@
 
 #include "hobble.h"
 
+enum { HB_DAY_SIZE = 32 };
+
+/* The day by the clock, as YYYY-MM-DD; "" where it cannot be told. Returns day. */
+const char *hb_today(char day[HB_DAY_SIZE]);
 /* A tyre's age needs a day; without one given it is today, by the clock. */
 void hb_date_it(hobble_case *c, struct hobble_faults *faults);
 /* Where a date code is given and no age: the age that it gives on that day. A code that cannot be
