@@ -66,6 +66,7 @@ struct hobble_fault {
     char key[HOBBLE_FAULT_TEXT];     /* what was being set */
     char given[HOBBLE_FAULT_TEXT];   /* what was found, cut to fit, control characters as '?' */
     char allowed[HOBBLE_FAULT_TEXT]; /* what would have been accepted, with its unit */
+    char meant[HOBBLE_FAULT_TEXT];   /* the name that is nearest to what was given */
 };
 
 /* A sink that the caller owns; zero-initialise it. It keeps the first HOBBLE_FAULTS_KEPT faults
@@ -89,6 +90,8 @@ enum hobble_flat_mark {
     HOBBLE_MARK_RF,   /* RF or ZRF: the type passed the flat-tyre running test of UN R30 */
 };
 
+enum { HOBBLE_MARKING_TEXT = 101 }; /* bytes of a marking, with its end */
+
 /* A passenger tyre's size and service marking. */
 struct hobble_marking {
     double width_mm;   /* nominal section width S, 125..355 */
@@ -101,11 +104,14 @@ struct hobble_marking {
     bool extra_load;   /* XL */
     bool p_metric;     /* leading P */
     enum hobble_flat_mark flat;
+    char skipped[HOBBLE_MARKING_TEXT]; /* what stood behind it and was not used; "" for nothing */
+    bool unknown_words; /* some of that is in no open list, as makers' letters are */
 };
 
 /* Reads a marking such as "205/55 R16 91V", "225/45ZRF17 94 W XL", "P215/65R15 95H",
- * "275/40 ZR20 (106Y) XL"; spaces optional. Commercial and temporary forms ("LT...", "...C",
- * "T...", "120/116") are recognised and refused with HOBBLE_E_UNSUPPORTED.
+ * "275/40 ZR20 (106Y) XL"; spaces optional. Words of the sidewall behind it (M+S, DOT, E4, letters
+ * of makers) are skipped and noted, and never make it a run-flat one. Commercial and temporary
+ * forms ("LT...", "...C", "T...", "120/116", "10PR") are refused with HOBBLE_E_UNSUPPORTED.
  * text: NUL-terminated, NULL is refused. out: written only on HOBBLE_OK. fault: may be NULL;
  * on failure says which character (column) and what was expected.
  * Source of the form: UN Regulation 30, section 3 (size and service description). */
@@ -189,6 +195,7 @@ enum hobble_stage { HOBBLE_NOT_DRAWN, HOBBLE_WITH_TYPE, HOBBLE_WITH_UNIT };
 /* How a value is known. */
 enum hobble_provenance {
     HOBBLE_PUBLISHED, /* a source is named */
+    HOBBLE_MEASURED,  /* on the tyre or the vehicle itself; the source says how */
     HOBBLE_PRACTICE,  /* common practice, no source */
     HOBBLE_MEMORY,    /* recalled, unconfirmed */
     HOBBLE_FITTED,    /* chosen so that checks hold, or fitted to measured runs */

@@ -21,6 +21,7 @@ librooms_la_SOURCES = \
 	src/core/march_base.c \
 	src/core/marking.c \
 	src/core/marking_print.c \
+	src/core/marking_rest.c \
 	src/core/param.c \
 	src/core/setting.c \
 	src/core/physics.c \
@@ -39,6 +40,7 @@ librooms_la_SOURCES = \
 	src/advice/seen.c \
 	src/solve/reference.c \
 	src/solve/threads.c \
+	src/study/age.c \
 	src/study/case.c \
 	src/study/condition.c \
 	src/study/crew.c \
@@ -71,6 +73,7 @@ librooms_la_SOURCES = \
 	src/core/march.inc \
 	src/core/march_end.inc \
 	src/core/march_step.inc \
+	src/core/marking.h \
 	src/core/param.h \
 	src/core/setting.h \
 	src/core/param_rows.inc \
@@ -138,8 +141,10 @@ libdesk_la_SOURCES = \
 	src/input/fleet_lists.c \
 	src/input/incidents.c \
 	src/input/journey.c \
+	src/input/near.c \
 	src/input/profile.c \
 	src/input/profile_dir.c \
+	src/input/profile_new.c \
 	src/input/profile_write.c \
 	src/input/quantity.c \
 	src/input/setting.c \
@@ -194,6 +199,7 @@ libdesk_la_SOURCES = \
 	src/input/fleet_parts.h \
 	src/input/incidents.h \
 	src/input/journey.h \
+	src/input/near.h \
 	src/input/profile.h \
 	src/input/profile_dir.h \
 	src/input/quantity.h \
@@ -235,6 +241,7 @@ hobble_SOURCES = \
 	src/cli/map.c \
 	src/cli/options.c \
 	src/cli/options_rows.inc \
+	src/cli/notes.c \
 	src/cli/outputs.c \
 	src/cli/policy.c \
 	src/cli/policy_files.c \
@@ -244,11 +251,14 @@ hobble_SOURCES = \
 	src/cli/range.c \
 	src/cli/rule.c \
 	src/cli/show.c \
+	src/cli/today.c \
 	src/cli/why.c \
 	src/cli/cli.h \
 	src/cli/condition.h \
 	src/cli/field.h \
+	src/cli/notes.h \
 	src/cli/policy.h \
-	src/cli/progress.h
+	src/cli/progress.h \
+	src/cli/today.h
 hobble_CPPFLAGS = $(libdesk_la_CPPFLAGS)
 hobble_LDADD = libdesk.la libhobble.la $(GSL_LIBS) -lm

@@ -64,6 +64,7 @@ tests_unit_unit_SOURCES = \
 	tests/unit/test_kit.c \
 	tests/unit/test_map.c \
 	tests/unit/test_marking.c \
+	tests/unit/test_near.c \
 	tests/unit/test_physics.c \
 	tests/unit/test_policy.c \
 	tests/unit/test_policy_files.c \

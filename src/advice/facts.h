@@ -43,6 +43,7 @@ void hb_facts_missing(const struct hb_facts *facts, enum hb_fact fact,
 bool hb_facts_told_by(enum hb_fact fact, int row);
 
 /* Contradictions between rows, and texts that are no dates. Returns the first; all go to sink. */
+enum hobble_status hb_dates_check(const struct hb_settings *settings, struct hobble_faults *sink);
 enum hobble_status hb_facts_check(const struct hb_settings *settings, struct hobble_faults *sink);
 
 #endif

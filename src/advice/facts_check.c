@@ -71,6 +71,13 @@ static void check_repairs(struct checking *c)
             complain(c, HOBBLE_E_CONFLICT, injury[i], "nothing with injury_zone = none");
 }
 
+enum hobble_status hb_dates_check(const struct hb_settings *settings, struct hobble_faults *sink)
+{
+    struct checking c = {settings, HOBBLE_OK, sink};
+    check_dates(&c);
+    return c.first;
+}
+
 enum hobble_status hb_facts_check(const struct hb_settings *settings, struct hobble_faults *sink)
 {
     struct checking c = {settings, HOBBLE_OK, sink};

@@ -93,8 +93,11 @@ static enum hobble_status check_together(const struct hb_settings *s, size_t leg
             status = fault(sink, HOBBLE_E_CONFLICT, pairs[i].key, pairs[i].allowed);
     const double seats =
         hb_setting_value(s, HB_P_SEATS_FRONT) + hb_setting_value(s, HB_P_SEATS_REAR);
+    char most[] = "00 at most: the vehicle's seats (seats_front and seats_rear)";
+    most[0] = (char)('0' + (int)seats / 10 % 10); /* 1 to 19 by their limits */
+    most[1] = (char)('0' + (int)seats % 10);
     if (hb_setting_known(s, HB_P_PEOPLE) && hb_setting_value(s, HB_P_PEOPLE) > seats)
-        status = fault(sink, HOBBLE_E_CONFLICT, "people", "no more people than the vehicle has seats");
+        status = fault(sink, HOBBLE_E_CONFLICT, "people", most + (seats < 10.0));
     if (hb_setting_known(s, HB_P_LUGGAGE) && !hb_setting_known(s, HB_P_PEOPLE))
         status = fault(sink, HOBBLE_E_MISSING, "people", "the number of people together with luggage");
     if (hb_setting_value(s, HB_P_LOSS_100C) > hb_setting_value(s, HB_P_LOSS_25C))

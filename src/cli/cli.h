@@ -9,6 +9,8 @@
 #include <jansson.h>
 #include <stdio.h>
 
+struct hb_near;
+
 /* A key that an option set. */
 struct said {
     const char *key, *value;
@@ -71,9 +73,16 @@ struct command {
 /* Reads options into cli; leaves the process on --help, --usage and on usage errors (64). */
 void hb_options_read(const struct command *command, struct cli *cli, int argc, char **argv);
 
+/* "--run-speed" for run_speed. */
+void hb_option_of(const char *key, char option[HOBBLE_FAULT_TEXT]);
+
 /* Prints the faults to standard error and returns the exit status: that of the first fault, or of
  * status when there is none. */
-int hb_cli_fail(const struct cli *cli, enum hobble_status status);
+int hb_cli_fail(struct cli *cli, enum hobble_status status);
+
+/* Ends a line of standard error: with the nearest name, where there is one, and what goes before
+ * it. */
+void hb_cli_meant(const struct hb_near *near, const char *before);
 
 /* Prints an answer into f as the options ask. */
 typedef enum hobble_status hb_body(struct cli *cli, FILE *f, const void *answer);

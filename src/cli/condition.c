@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cli/condition.h"
 #include "cli/cli.h"
+#include "cli/today.h"
 
 #include "input/profile.h"
 #include "input/profile_dir.h"
@@ -10,28 +11,7 @@
 
 #include <stdlib.h>
 #include <string.h>
-#include <time.h>
 #include <unistd.h>
-
-enum { DAY_SIZE = 32 };
-
-/* A tyre's age needs a day; without one given it is today, by the clock. "" where that fails. */
-static const char *today(char day[DAY_SIZE])
-{
-    const time_t now = time(NULL);
-    struct tm local;
-    day[0] = '\0';
-    if (localtime_r(&now, &local) && strftime(day, DAY_SIZE, "%Y-%m-%d", &local) == 0)
-        day[0] = '\0';
-    return day;
-}
-
-static void date_it(hobble_case *c, struct hobble_faults *faults)
-{
-    char day[DAY_SIZE];
-    if (!*hobble_case_text(c, hobble_param_find("inspection_date")) && *today(day))
-        hb_set_text(c, "inspection_date", day, "the clock", faults);
-}
 
 /* Every sign of a list looked for and none seen. */
 static void no_signs(hobble_case *c, const char *prefix, const char *origin,
@@ -81,13 +61,13 @@ static int list_rules(struct cli *cli)
 
 static enum hobble_status question(struct cli *cli)
 {
-    char day[DAY_SIZE];
+    char day[HB_DAY_SIZE];
     static struct hb_asking a; /* messages name the file that it holds */
     a = (struct hb_asking){.in = stdin,
                            .out = stderr,
                            .c = cli->c,
                            .threads = cli->threads,
-                           .today = today(day),
+                           .today = hb_today(day),
                            .path = cli->case_file};
     enum hobble_status status = HOBBLE_OK;
     if (!a.path)
@@ -126,7 +106,7 @@ int hb_cli_condition(struct cli *cli)
     enum hobble_status status = go_through_case(cli, cli->ask || by_itself);
     if (status == HOBBLE_OK) {
         take_options(cli);
-        date_it(cli->c, &cli->faults);
+        hb_date_it(cli->c, &cli->faults);
         status = cli->faults.count > 0 ? cli->faults.item[0].status : HOBBLE_OK;
     }
     if (status == HOBBLE_OK)

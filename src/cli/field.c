@@ -3,6 +3,7 @@
 #include "cli/progress.h"
 
 #include "input/quantity.h"
+#include "input/setting.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -89,6 +90,19 @@ static enum hobble_status read_count(struct cli *cli, int a, const char *text, i
     return HOBBLE_OK;
 }
 
+static enum hobble_status unknown_axis(struct cli *cli, int a, const char *key)
+{
+    struct hb_near near = hb_near_to(key);
+    size_t rows;
+    const struct hobble_param *p = hobble_param_table(&rows);
+    bad_axis(cli, a, HOBBLE_E_UNKNOWN, "a key that hobble profile keys lists");
+    for (size_t i = 0; i < rows; i++)
+        if (hobble_axis_row((int)i))
+            hb_near_try(&near, p[i].key);
+    hb_fault_meant(&cli->faults, &near);
+    return HOBBLE_E_UNKNOWN;
+}
+
 /* "KEY=FROM:TO:COUNT" */
 static enum hobble_status read_axis(struct cli *cli, int a, struct hobble_axis *axis)
 {
@@ -111,7 +125,7 @@ static enum hobble_status read_axis(struct cli *cli, int a, struct hobble_axis *
     const bool share = strcmp(text, "load") == 0 && is_share(part[0]) && is_share(part[1]);
     axis->row = hobble_param_find(share ? "load_share" : text);
     if (axis->row < 0)
-        return bad_axis(cli, a, HOBBLE_E_UNKNOWN, "a key that hobble profile keys lists");
+        return unknown_axis(cli, a, text);
     if (!hobble_axis_row(axis->row))
         return bad_axis(cli, a, HOBBLE_E_UNSUPPORTED, "a number that changes the range");
     const struct hobble_param *row = &hobble_param_table(NULL)[axis->row];

@@ -1,6 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cli/cli.h"
+#include "cli/notes.h"
+#include "cli/today.h"
 
+#include "input/near.h"
 #include "report/version.h"
 #include "report/words.h"
 
@@ -43,9 +46,9 @@ static const struct command commands[] = {
     {"card", "The glove-box card of one vehicle as PDF, to be cut out; write it with -o FILE.pdf.",
      hb_cli_card, NULL, 0, 0, TAKES_ANSWER},
     {"profile",
-     "Lists, shows, checks or begins profiles of tyres and vehicles.\v"
-     "list: names and what they are\nshow NAME: every value\ncheck FILE: all faults of a file\n"
-     "new NAME: a starting file from a profile, or from 'tyre' or 'vehicle', on standard output\n"
+     "Lists, shows, checks or begins profiles of tyres, vehicles and fleets, and bench cases.\v"
+     "list: names and what they are\nshow NAME: every value\ncheck FILE: all faults of a file, a fleet or a journey too\n"
+     "new tyre|vehicle|fleet|bench: a starting file on standard output; new NAME: from a profile\n"
      "keys: every key with its limits and sources",
      hb_cli_profile, "list|show|check|new|keys [NAME|FILE]", 1, 2,
      TAKES_JSON | TAKES_OUTPUT},
@@ -60,7 +63,8 @@ static void overview(FILE *f)
         const int first = (int)strcspn(commands[i].about, "\v");
         fprintf(f, "  %-10s %.*s\n", commands[i].name, first, commands[i].about);
     }
-    fprintf(f, "\nhobble COMMAND --help lists the options; hobble --version the versions.\n"
+    fprintf(f, "\nhobble help COMMAND tells the common options, hobble COMMAND --help=all every one;\n"
+               "hobble --version the versions.\n"
                "Never while driving. It is advice, not permission: see SAFETY.md.\n");
 }
 
@@ -72,8 +76,36 @@ int hb_cli_finish(void)
     return hobble_status_exit(HOBBLE_E_WRITE);
 }
 
-int hb_cli_fail(const struct cli *cli, enum hobble_status status)
+/* More people than any vehicle has: the seats of this one are said all the same. */
+static void say_seats(const struct cli *cli, struct hobble_fault *f)
 {
+    const double seats = hobble_case_number(cli->c, hobble_param_find("seats_front")) +
+                         hobble_case_number(cli->c, hobble_param_find("seats_rear"));
+    if (f->status == HOBBLE_E_RANGE && strcmp(f->key, "people") == 0)
+        snprintf(f->allowed, sizeof f->allowed,
+                 "1 to %g: the vehicle's seats (seats_front and seats_rear)", seats);
+}
+
+/* A fault of a question names a key: the option or the line that set it is said as well. */
+static void name_origins(struct cli *cli)
+{
+    for (size_t i = 0; i < cli->faults.count && i < HOBBLE_FAULTS_KEPT; i++) {
+        struct hobble_fault *f = &cli->faults.item[i];
+        say_seats(cli, f);
+        const int row = f->file[0] || f->line > 0 ? -1 : hobble_param_find(f->key);
+        if (row < 0)
+            continue;
+        if (hobble_case_given(cli->c, row))
+            hobble_fault_text(f->file, hobble_case_origin(cli->c, row));
+        else if (f->status == HOBBLE_E_MISSING &&
+                 hobble_param_table(NULL)[row].group == HOBBLE_TRIP)
+            hb_option_of(f->key, f->file);
+    }
+}
+
+int hb_cli_fail(struct cli *cli, enum hobble_status status)
+{
+    name_origins(cli);
     hb_print_faults(stderr, &cli->faults);
     if (cli->faults.count == 0 && cli->plot && status == HOBBLE_E_NO_INPUT) {
         fprintf(stderr, "hobble: --plot: gnuplot, which draws the pictures, was not found\n");
@@ -89,6 +121,13 @@ int hb_cli_fail(const struct cli *cli, enum hobble_status status)
     return hobble_status_exit(status);
 }
 
+void hb_cli_meant(const struct hb_near *near, const char *before)
+{
+    if (*near->best)
+        fprintf(stderr, "; did you mean %s%s?", before, near->best);
+    fputc('\n', stderr);
+}
+
 static int run(const struct command *command, int argc, char **argv)
 {
     struct cli cli = {.c = hobble_case_new()};
@@ -98,10 +137,54 @@ static int run(const struct command *command, int argc, char **argv)
     }
     hb_options_read(command, &cli, argc, argv);
     hb_outputs_check(&cli);
+    if (command->takes & TAKES_TYRE && strcmp(command->name, "condition") != 0)
+        hb_age_by_code(cli.c, &cli.faults); /* condition dates its case when all is asked */
+    if (command->takes & TAKES_TYRE && cli.faults.count == 0)
+        hb_notes(stderr, cli.c);
     const int status =
         cli.faults.count > 0 ? hb_cli_fail(&cli, HOBBLE_E_USAGE) : command->run(&cli);
     hobble_case_free(cli.c);
     return status;
+}
+
+static const struct command *find_command(const char *name)
+{
+    for (int i = 0; i < COMMANDS; i++)
+        if (strcmp(name, commands[i].name) == 0)
+            return &commands[i];
+    return NULL;
+}
+
+static int no_command(const char *name)
+{
+    char shown[HOBBLE_FAULT_TEXT];
+    struct hb_near near = hb_near_to(name);
+    for (int i = 0; i < COMMANDS; i++)
+        hb_near_try(&near, commands[i].name);
+    hobble_fault_text(shown, name);
+    fprintf(stderr, "hobble: '%s' is not a command", shown);
+    hb_cli_meant(&near, "hobble ");
+    overview(stderr);
+    return hobble_status_exit(HOBBLE_E_USAGE);
+}
+
+/* hobble help [COMMAND [all]] */
+static int help(int argc, char **argv)
+{
+    static char all[] = "--help=all", common[] = "--help";
+    const bool every = argc > 3 && strcmp(argv[3], "all") == 0;
+    const struct command *command = argc > 2 ? find_command(argv[2]) : NULL;
+    if (argc > 2 && !command)
+        return no_command(argv[2]);
+    if (command)
+        return run(command, 2, (char *[]){argv[2], every ? all : common, NULL});
+    overview(stdout);
+    return hb_cli_finish();
+}
+
+static bool is_one_of(const char *word, const char *a, const char *b)
+{
+    return strcmp(word, a) == 0 || strcmp(word, b) == 0;
 }
 
 int main(int argc, char **argv)
@@ -112,17 +195,11 @@ int main(int argc, char **argv)
         hb_print_versions(stdout);
         return hb_cli_finish();
     }
-    if (argc > 1 && strcmp(argv[1], "--help") == 0) {
-        overview(stdout);
-        return hb_cli_finish();
-    }
-    for (int i = 0; argc > 1 && i < COMMANDS; i++)
-        if (strcmp(argv[1], commands[i].name) == 0)
-            return run(&commands[i], argc - 1, argv + 1);
+    if (argc > 1 && (is_one_of(argv[1], "--help", "-h") || strcmp(argv[1], "help") == 0))
+        return help(strcmp(argv[1], "help") == 0 ? argc : 1, argv);
     if (argc > 1) {
-        char shown[HOBBLE_FAULT_TEXT];
-        hobble_fault_text(shown, argv[1]);
-        fprintf(stderr, "hobble: '%s' is not a command\n", shown);
+        const struct command *command = find_command(argv[1]);
+        return command ? run(command, argc - 1, argv + 1) : no_command(argv[1]);
     }
     overview(stderr);
     return hobble_status_exit(HOBBLE_E_USAGE);

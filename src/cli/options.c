@@ -3,6 +3,7 @@
 #include "cli/cli.h"
 
 #include "input/journey.h"
+#include "input/near.h"
 #include "input/profile.h"
 #include "input/profile_dir.h"
 
@@ -45,6 +46,7 @@ enum {
     OPTIONS_MAX = 160,
     ROWS_MAX = 0x1000,
     NAME_MAX_LENGTH = 32,
+    WORDS_SHOWN = 45, /* letters of a list of words that fit beside an option */
     ABOUT_MAX_LENGTH = 320
 };
 
@@ -61,11 +63,18 @@ struct option_table {
     char about[OPTIONS_MAX][ABOUT_MAX_LENGTH];
     size_t first, count; /* from first on; headings without options are left out */
 };
+static struct option_table listed; /* of the command that runs */
+
+/* The age of a tyre, as its sidewall has it, for every command that takes a tyre. */
+static bool is_date(const struct hobble_param *row)
+{
+    return strcmp(row->key, "date_code") == 0 || strcmp(row->key, "inspection_date") == 0;
+}
 
 static int heading_of(const struct hobble_param *row)
 {
     if (row->group == HOBBLE_BENCH)
-        return OF_BENCH;
+        return is_date(row) ? OF_TYRE : OF_BENCH;
     if (row->group == HOBBLE_TRIP)
         return OF_TRIP;
     if (row->group == HOBBLE_STUDY)
@@ -79,9 +88,13 @@ static int heading_of(const struct hobble_param *row)
 static const char *value_name(const struct hobble_param *row)
 {
     const char *unit = hobble_unit_symbol(row->unit);
+    if (row->kind == HOBBLE_TEXT)
+        return "TEXT";
     if (row->kind == HOBBLE_WORD)
-        return row->words;
-    return *unit ? unit : "N";
+        return strlen(row->words) > WORDS_SHOWN ? "WORD" : row->words;
+    if (row->unit == HOBBLE_UNIT_WHOLE)
+        return "COUNT";
+    return *unit ? unit : "NUMBER"; /* N is the unit of a force */
 }
 
 static void add_row(struct option_table *t, const struct hobble_param *row, int place, int flags)
@@ -96,6 +109,9 @@ static void add_row(struct option_table *t, const struct hobble_param *row, int 
     if (row->kind == HOBBLE_NUMBER && n > 0 && n < ABOUT_MAX_LENGTH)
         snprintf(t->about[i] + n, (size_t)(ABOUT_MAX_LENGTH - n), " (%g to %g%s%s)", row->min,
                  row->max, *unit ? " " : "", unit);
+    if (row->kind == HOBBLE_WORD && strlen(row->words) > WORDS_SHOWN && n > 0 &&
+        n < ABOUT_MAX_LENGTH)
+        snprintf(t->about[i] + n, (size_t)(ABOUT_MAX_LENGTH - n), ": %s", row->words);
     t->option[i] = (struct argp_option){t->name[i], KEY_ROW + place, value_name(row),
                                         flags,      t->about[i],     heading_of(row)};
 }
@@ -104,7 +120,7 @@ static void add_row(struct option_table *t, const struct hobble_param *row, int 
 static bool wanted(const struct hobble_param *row, const char *command)
 {
     if (row->group == HOBBLE_BENCH)
-        return strcmp(command, "condition") == 0;
+        return is_date(row) || strcmp(command, "condition") == 0;
     return row->kind != HOBBLE_TEXT && heading_of(row) != 0;
 }
 
@@ -112,7 +128,7 @@ static bool takes_row(const struct command *command, const struct hobble_param *
 {
     static const unsigned of[] = {
         [OF_TRIP] = TAKES_TRIP, [OF_TYRE] = TAKES_TYRE, [OF_STUDY] = TAKES_STUDY};
-    if (row->group == HOBBLE_BENCH)
+    if (row->group == HOBBLE_BENCH && !is_date(row))
         return true;
     return (command->takes & of[heading_of(row)]) != 0 ||
            ((command->takes & TAKES_SEED) != 0 && strcmp(row->key, "seed") == 0);
@@ -169,6 +185,37 @@ static void build(struct option_table *t, const struct command *command)
     add_headings(t);
 }
 
+static bool is_for(const struct command *command, const char *commands)
+{
+    char word[32];
+    snprintf(word, sizeof word, " %s ", command->name);
+    return strstr(commands, word) != NULL;
+}
+
+static bool is_common(const struct command *command, const struct argp_option *option)
+{
+    if (option->group == OF_COMMAND || option->group == -1)
+        return true;
+    for (size_t i = 0; i < sizeof common / sizeof *common; i++)
+        if (strcmp(common[i].name, option->name) == 0 &&
+            (!common[i].commands || is_for(command, common[i].commands)))
+            return true;
+    return false;
+}
+
+/* The short help: leaves the common options to be seen; returns how many more there are. */
+static int leave_common(struct option_table *t, const struct command *command)
+{
+    int hidden = 0;
+    for (size_t i = HEADINGS; i < t->count; i++)
+        if (!(t->option[i].flags & OPTION_HIDDEN) && !is_common(command, &t->option[i])) {
+            t->option[i].flags |= OPTION_HIDDEN;
+            hidden++;
+        }
+    add_headings(t);
+    return hidden;
+}
+
 /* A name or a file of a profile, or else a marking, whose fault is then the one to show. */
 static bool looks_like_marking(const char *text)
 {
@@ -215,15 +262,20 @@ static bool first_time(struct cli *cli, const char *key, size_t length, const ch
     return true;
 }
 
+void hb_option_of(const char *key, char option[HOBBLE_FAULT_TEXT])
+{
+    snprintf(option, HOBBLE_FAULT_TEXT, "--%s", key);
+    for (char *p = option; *p; p++)
+        if (*p == '_')
+            *p = '-';
+}
+
 static void set_row(struct cli *cli, int place, const char *value)
 {
     const struct hobble_param *row = &hobble_param_table(NULL)[place];
-    char origin[NAME_MAX_LENGTH + 3];
+    char origin[HOBBLE_FAULT_TEXT];
     const size_t length = strlen(value);
-    snprintf(origin, sizeof origin, "--%s", row->key);
-    for (char *p = origin; *p; p++)
-        if (*p == '_')
-            *p = '-';
+    hb_option_of(row->key, origin);
     /* --load 75% is a share of the index */
     const bool share = strcmp(row->key, "load") == 0 && length > 0 && value[length - 1] == '%';
     if (first_time(cli, row->key, strlen(row->key), value))
@@ -259,8 +311,13 @@ static void set_threads(struct cli *cli, const char *text, struct argp_state *st
 
 static void set_units(struct cli *cli, const char *text, struct argp_state *state)
 {
+    struct hb_near near = hb_near_to(text);
+    char after[HOBBLE_FAULT_TEXT + 60] = " is neither metric nor us";
+    hb_near_try_words(&near, "metric|us");
+    if (*near.best)
+        snprintf(after, sizeof after, " is neither metric nor us; did you mean %s?", near.best);
     if (strcmp(text, "us") != 0 && strcmp(text, "metric") != 0)
-        usage(state, "--units: ", text, " is neither metric nor us");
+        usage(state, "--units: ", text, after);
     cli->us = strcmp(text, "us") == 0;
 }
 
@@ -271,6 +328,13 @@ static error_t parse_word(struct cli *cli, char *word, struct argp_state *state)
     else
         cli->word[cli->words++] = word;
     return 0;
+}
+
+static void take_journey(struct cli *cli, const char *name)
+{
+    char path[HB_PATH_MAX];
+    if (hb_file_find(name, "journey", "--journey", path, sizeof path, &cli->faults) == HOBBLE_OK)
+        hb_journey_read(path, cli->c, &cli->faults);
 }
 
 /* A case file that is not there is begun by --ask, or missed by the command. */
@@ -286,11 +350,12 @@ static bool take_file(struct cli *cli, int key, const char *value)
 {
     static const struct {
         int key, kind;
-    } file[] = {{KEY_VEHICLE, HOBBLE_VEHICLE},
-                {KEY_PROFILE, HB_ANY_KIND},
-                {KEY_RULES, HOBBLE_RULES},
-                {KEY_TYRE, HOBBLE_TYRE},
-                {KEY_CASE, HOBBLE_BENCH}};
+        const char *option;
+    } file[] = {{KEY_VEHICLE, HOBBLE_VEHICLE, "--vehicle"},
+                {KEY_PROFILE, HB_ANY_KIND, "--profile"},
+                {KEY_RULES, HOBBLE_RULES, "--rules"},
+                {KEY_TYRE, HOBBLE_TYRE, "--tyre"},
+                {KEY_CASE, HOBBLE_BENCH, "--case"}};
     for (size_t i = 0; i < sizeof file / sizeof *file; i++) {
         if (file[i].key != key)
             continue;
@@ -299,7 +364,7 @@ static bool take_file(struct cli *cli, int key, const char *value)
         else if (cli->files_only && key == KEY_CASE)
             take_case(cli, value); /* need not be there */
         else if (cli->files_only)
-            hb_profile_load(value, file[i].kind, cli->c, NULL, &cli->faults);
+            hb_profile_load_as(value, file[i].option, file[i].kind, cli->c, NULL, &cli->faults);
         return true;
     }
     return false;
@@ -341,6 +406,20 @@ static void help(struct argp_state *state, unsigned what)
     exit(hb_cli_finish());
 }
 
+/* --help, or --help=all; argp prints what the table does not hide. */
+static void help_options(const struct command *command, const char *how, struct argp_state *state)
+{
+    if (how && strcmp(how, "all") != 0)
+        usage(state, "--help: ", how, " is not all");
+    const int hidden = how ? 0 : leave_common(&listed, command);
+    struct argp shown = *state->root_argp;
+    shown.options = &listed.option[listed.first];
+    argp_help(&shown, stdout, ARGP_HELP_STD_HELP & ~(unsigned)ARGP_HELP_EXIT_OK, state->name);
+    if (hidden > 0)
+        printf("\nhobble %s --help=all lists %d more.\n", command->name, hidden);
+    exit(hb_cli_finish());
+}
+
 static void refuse_hidden(int key, struct argp_state *state)
 {
     for (const struct argp_option *o = state->root_argp->options; o->name || o->doc; o++)
@@ -356,7 +435,7 @@ static error_t parse_value(struct cli *cli, int key, char *value, struct argp_st
     else if (key == KEY_LEG)
         hb_leg_option(cli->c, value, &cli->faults);
     else if (key == KEY_JOURNEY)
-        hb_journey_read(value, cli->c, &cli->faults);
+        take_journey(cli, value);
     else if (key == KEY_THREADS)
         set_threads(cli, value, state);
     else if (key == KEY_UNITS)
@@ -372,8 +451,10 @@ static error_t parse(int key, char *value, struct argp_state *state)
 {
     struct cli *cli = state->input;
     refuse_hidden(key, state);
-    if (key == '?' || key == KEY_USAGE)
-        help(state, key == '?' ? ARGP_HELP_STD_HELP : ARGP_HELP_USAGE);
+    if (key == 'h')
+        help_options(cli->command, value, state);
+    if (key == KEY_USAGE)
+        help(state, ARGP_HELP_USAGE);
     if (take_file(cli, key, value))
         return 0;
     if (cli->files_only)
@@ -385,35 +466,71 @@ static error_t parse(int key, char *value, struct argp_state *state)
     return note_option(cli, key, value) ? 0 : parse_value(cli, key, value, state);
 }
 
-/* An unknown option is named by the reader of options as it stands: none with control characters
- * may come to it. */
-static void refuse_unprintable(const char *program, int argc, char **argv)
+/* The option that a name means, whole or begun; NULL where none does. *several: where more do. */
+static const struct argp_option *find_option(const char *name, size_t length, bool *several)
+{
+    const struct argp_option *found = NULL;
+    *several = false;
+    for (const struct argp_option *o = &listed.option[listed.first]; o->name || o->doc; o++) {
+        if (!o->name || strncmp(o->name, name, length) != 0)
+            continue;
+        if (o->name[length] == '\0')
+            return o;
+        *several = *several || found;
+        found = o;
+    }
+    return found;
+}
+
+/* Options are named as they were typed, without what would change the terminal. */
+static void refuse_option(const char *program, const char *typed)
+{
+    char name[HOBBLE_FAULT_TEXT], shown[HOBBLE_FAULT_TEXT];
+    struct hb_near near;
+    snprintf(name, sizeof name, "%.*s", (int)strcspn(typed, "="), typed);
+    hobble_fault_text(shown, name);
+    near = hb_near_to(name + strspn(name, "-"));
+    for (const struct argp_option *o = &listed.option[listed.first]; o->name || o->doc; o++)
+        if (o->name && !(o->flags & OPTION_HIDDEN))
+            hb_near_try(&near, o->name);
+    fprintf(stderr, "%s: '%s' is not an option of this command", program, shown);
+    hb_cli_meant(&near, "--");
+    exit(hobble_status_exit(HOBBLE_E_USAGE));
+}
+
+/* Finds misspelt options before argp does, which knows no near names. What follows an option that
+ * takes a value is that value. */
+static void check_options(const char *program, int argc, char **argv)
 {
     for (int i = 1; i < argc && strcmp(argv[i], "--") != 0; i++) {
-        char name[HOBBLE_FAULT_TEXT], shown[HOBBLE_FAULT_TEXT];
-        if (argv[i][0] != '-' || argv[i][1] == 'o')
+        const char *typed = argv[i];
+        bool several = false;
+        if (typed[0] != '-' || typed[1] == '\0' || strcmp(typed, "-h") == 0)
             continue;
-        snprintf(name, sizeof name, "%.*s", (int)strcspn(argv[i], "="), argv[i]);
-        hobble_fault_text(shown, name);
-        if (strcmp(name, shown) == 0)
+        if (typed[1] == 'o') {
+            i += typed[2] == '\0';
             continue;
-        fprintf(stderr, "%s: '%s' is not an option\n", program, shown);
-        exit(hobble_status_exit(HOBBLE_E_USAGE));
+        }
+        const size_t length = typed[1] == '-' ? strcspn(typed + 2, "=") : 0;
+        const struct argp_option *o = length > 0 ? find_option(typed + 2, length, &several) : NULL;
+        if (!o)
+            refuse_option(program, typed);
+        if (!several && o->arg && !(o->flags & OPTION_ARG_OPTIONAL) && typed[2 + length] == '\0')
+            i++;
     }
 }
 
 void hb_options_read(const struct command *command, struct cli *cli, int argc, char **argv)
 {
-    static struct option_table table;
     static char program[64];
-    build(&table, command);
+    build(&listed, command);
     snprintf(program, sizeof program, "hobble %s", command->name);
     const struct argp argp = {
-        &table.option[table.first], parse, command->arguments, command->about, NULL, NULL, NULL};
+        &listed.option[listed.first], parse, command->arguments, command->about, NULL, NULL, NULL};
     cli->program = program;
     cli->command = command;
     cli->bare = argc == 1;
-    refuse_unprintable(program, argc, argv);
+    check_options(program, argc, argv);
     argv[0] = program;
     cli->files_only = true; /* what was said counts over what is in a file, whatever came first */
     argp_parse(&argp, argc, argv, ARGP_NO_HELP, NULL, cli);

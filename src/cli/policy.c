@@ -2,9 +2,11 @@
 #include "cli/policy.h"
 #include "cli/cli.h"
 #include "cli/field.h"
+#include "cli/notes.h"
 #include "cli/progress.h"
 
 #include "input/fleet.h"
+#include "input/profile_dir.h"
 #include "report/json.h"
 
 #include <errno.h>
@@ -72,23 +74,29 @@ static enum hobble_status read_shard(struct work *w)
         return complain(cli, HOBBLE_E_USAGE, cli->shard ? "--shard" : "--merge", "",
                         "with --out DIR");
     if (cli->shard && cli->merge)
-        return complain(cli, HOBBLE_E_USAGE, "--shard", cli->shard,
-                        "--shard K/N or --merge, not both");
+        return complain(cli, HOBBLE_E_USAGE, "--shard", cli->shard, "--shard or --merge, not both");
     if (!cli->shard)
         return HOBBLE_OK;
     w->shard = strtol(cli->shard, &end, 10);
     w->shards = *end == '/' ? strtol(end + 1, &end, 10) : 0;
     if (*end || w->shards < 1 || w->shards > SHARDS_MOST || w->shard < 1 || w->shard > w->shards)
-        return complain(cli, HOBBLE_E_USAGE, "--shard", cli->shard, "K/N with 1 <= K <= N <= 9999");
+        return complain(cli, HOBBLE_E_USAGE, "--shard", cli->shard,
+                        "PART/PARTS, such as 2/4, of at most 9999");
     return HOBBLE_OK;
 }
 
 static enum hobble_status read_fleet(struct work *w)
 {
     struct cli *cli = w->cli;
-    enum hobble_status status = hb_fleet_read(cli->word[0], &w->fleet, &cli->faults);
+    char path[PATH_SIZE];
+    enum hobble_status status =
+        hb_file_find(cli->word[0], "fleet", "policy", path, sizeof path, &cli->faults);
+    if (status == HOBBLE_OK)
+        status = hb_fleet_read(path, &w->fleet, &cli->faults);
     if (status != HOBBLE_OK)
         return status;
+    for (int i = 0; i < w->fleet->vehicles; i++)
+        hb_note_inherited(stderr, w->fleet->vehicle[i].name, w->fleet->vehicle[i].axle[0]);
     hb_members_where_not_given(cli, MEMBERS);
     w->fleet->members = hobble_case_number(cli->c, hobble_param_find("members"));
     w->fleet->seed = hobble_case_number(cli->c, hobble_param_find("seed"));
@@ -178,11 +186,28 @@ static enum hobble_status solve(struct work *w)
 
 /* ---- answers --------------------------------------------------------------------------------- */
 
+/* What the vehicles' profiles leave to the built-in vehicle. */
+static json_t *with_inherited(json_t *object, const struct hb_policy_report *report)
+{
+    json_t *list = json_array();
+    for (int i = 0; i < report->fleet->vehicles; i++) {
+        json_t *keys = hb_inherited_json(report->fleet->vehicle[i].axle[0]);
+        if (json_array_size(keys) > 0)
+            json_array_append_new(list, json_pack("{s:s, s:O}", "vehicle",
+                                                  report->fleet->vehicle[i].name, "keys", keys));
+        json_decref(keys);
+    }
+    if (object && json_array_size(list) > 0)
+        json_object_set(object, "inherited", list);
+    json_decref(list);
+    return object;
+}
+
 static enum hobble_status body(struct cli *cli, FILE *f, const void *of)
 {
     const struct hb_kit *kit = of;
     if (cli->json) /* whose inputs explain themselves */
-        return hb_json_print(f, json_incref(kit->json));
+        return hb_json_print(f, with_inherited(json_incref(kit->json), kit->r));
     if (hb_cli_wants_csv(cli)) {
         fputs(kit->csv, f);
         return HOBBLE_OK;

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* print.c - an answer on its way out, the same for every command. */
 #include "cli/cli.h"
+#include "cli/notes.h"
 
 #include "report/explain.h"
 #include "report/out.h"
@@ -21,6 +22,8 @@ enum hobble_status hb_cli_print(struct cli *cli, hb_body *body, const void *answ
 enum hobble_status hb_cli_json(struct cli *cli, FILE *f, json_t *object)
 {
     enum hobble_status status = HOBBLE_OK;
+    if (object && (cli->command->takes & TAKES_TYRE))
+        hb_notes_json(object, cli->c);
     if (object && cli->explain) {
         status = hobble_case_fill_in(cli->c, &cli->faults);
         json_object_set_new(object, "values", hb_explain_json(cli->c, HB_ALL_GROUPS));

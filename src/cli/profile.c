@@ -1,8 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cli/cli.h"
+#include "cli/notes.h"
 
 #include "input/profile.h"
 #include "input/profile_dir.h"
+#include "input/setting.h"
 #include "report/profile.h"
 #include "report/reference.h"
 
@@ -28,12 +30,41 @@ static enum hobble_status show(struct cli *cli, FILE *f, const void *name)
 /* In JSON the faults are the answer; they still end in the status that they have as text. */
 static enum hobble_status check(struct cli *cli, FILE *f, const void *name)
 {
-    const enum hobble_status status = hb_profile_check(name, &cli->faults);
-    if (cli->json)
-        return hb_cli_json(cli, f, hb_profile_check_json(name, &cli->faults));
+    const enum hobble_status status = hb_profile_check_into(name, cli->c, &cli->faults);
+    if (cli->json) {
+        json_t *o = hb_profile_check_json(name, &cli->faults);
+        if (o)
+            hb_notes_json(o, cli->c);
+        return hb_cli_json(cli, f, o);
+    }
     if (status == HOBBLE_OK)
         fprintf(f, "%s: no fault\n", (const char *)name);
+    hb_notes(stderr, cli->c);
     return status;
+}
+
+/* What can be begun from nothing. */
+enum { TYRE, VEHICLE, FLEET, BENCH, BEGUN };
+static const char *const begun[BEGUN] = {"tyre", "vehicle", "fleet", "bench"};
+
+static int kind_of(const char *name)
+{
+    for (int i = 0; i < BEGUN; i++)
+        if (strcmp(name, begun[i]) == 0)
+            return i;
+    return -1;
+}
+
+/* A kind may be meant as well as a profile. */
+static void near_kind(struct cli *cli, const char *name)
+{
+    struct hb_near near = hb_near_to(name);
+    hobble_fault_text(cli->faults.item[0].allowed,
+                      "tyre, vehicle, fleet or bench, or a name that hobble profile list shows");
+    for (int i = 0; i < BEGUN; i++)
+        hb_near_try(&near, begun[i]);
+    if (*near.best)
+        hb_fault_meant(&cli->faults, &near);
 }
 
 static enum hobble_status begin(struct cli *cli, FILE *f, const void *name)
@@ -44,11 +75,17 @@ static enum hobble_status begin(struct cli *cli, FILE *f, const void *name)
         hobble_fault_text(fault.allowed, "not with new, which writes a profile");
         return hobble_faults_add(&cli->faults, &fault);
     }
-    if (strcmp(name, "tyre") == 0)
-        return hb_profile_new(f, HOBBLE_TYRE, NULL, &cli->faults);
-    if (strcmp(name, "vehicle") == 0)
-        return hb_profile_new(f, HOBBLE_VEHICLE, NULL, &cli->faults);
-    return hb_profile_show(f, name, &cli->faults);
+    const int kind = kind_of(name);
+    if (kind == FLEET)
+        return hb_fleet_new(f);
+    if (kind == BENCH)
+        return hb_bench_new(f);
+    if (kind >= 0)
+        return hb_profile_new(f, kind == TYRE ? HOBBLE_TYRE : HOBBLE_VEHICLE, NULL, &cli->faults);
+    const enum hobble_status status = hb_profile_show(f, name, &cli->faults);
+    if (status != HOBBLE_OK && cli->faults.count == 1 && !*cli->faults.item[0].file)
+        near_kind(cli, name);
+    return status;
 }
 
 static enum hobble_status keys(struct cli *cli, FILE *f, const void *unused)
@@ -75,6 +112,7 @@ static const struct {
     hb_body *body;
 } actions[] = {{"list", 1, list}, {"show", 2, show}, {"check", 2, check},
                {"new", 2, begin}, {"keys", 1, keys}, {"keys-manual", 1, keys_manual}};
+enum { SHOWN = 5 }; /* the rest is for the build */
 
 int hb_cli_profile(struct cli *cli)
 {
@@ -85,9 +123,13 @@ int hb_cli_profile(struct cli *cli)
         return status == HOBBLE_OK && cli->faults.count == 0 ? 0 : hb_cli_fail(cli, status);
     }
     char shown[HOBBLE_FAULT_TEXT];
+    struct hb_near near = hb_near_to(cli->word[0]);
     hobble_fault_text(shown, cli->word[0]);
+    for (size_t i = 0; i < SHOWN; i++)
+        hb_near_try(&near, actions[i].name);
     fprintf(stderr,
-            "hobble profile: '%s%s' is none of list, show NAME, check FILE, new NAME or keys\n",
+            "hobble profile: '%s%s' is none of list, show NAME, check FILE, new NAME or keys",
             shown, cli->words > 1 ? " ..." : "");
+    hb_cli_meant(&near, "");
     return hobble_status_exit(HOBBLE_E_USAGE);
 }

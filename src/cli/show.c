@@ -2,6 +2,8 @@
 #include "cli/cli.h"
 #include "cli/field.h"
 
+#include "input/near.h"
+
 #include "report/map.h"
 #include "report/show.h"
 
@@ -86,7 +88,11 @@ int hb_cli_show(struct cli *cli)
         return status == HOBBLE_OK ? 0 : hb_cli_fail(cli, status);
     }
     char shown[HOBBLE_FAULT_TEXT];
+    struct hb_near near = hb_near_to(cli->word[0]);
     hobble_fault_text(shown, cli->word[0]);
-    fprintf(stderr, "hobble show: '%s' is none of wall, equal, life or mark\n", shown);
+    for (size_t i = 0; i < sizeof pictures / sizeof *pictures; i++)
+        hb_near_try(&near, pictures[i].name);
+    fprintf(stderr, "hobble show: '%s' is none of wall, equal, life or mark", shown);
+    hb_cli_meant(&near, "");
     return hobble_status_exit(HOBBLE_E_USAGE);
 }

@@ -4,54 +4,38 @@
  * Form: UN Regulation 30, section 3. Read strictly from left to right, ASCII only, with one or
  * more spaces allowed between parts but never inside one:
  *
- *   [P] width / aspect  R|RF|ZR|ZRF  rim  index [symbol]  [XL]
- *   [P] width / aspect  R|RF|ZR|ZRF  rim  ( index Y )     [XL]
+ *   [P] width / aspect  R|RF|ZR|ZRF  rim  index [symbol]  [rest]
+ *   [P] width / aspect  R|RF|ZR|ZRF  rim  ( index Y )     [rest]
+ *
+ * The rest is read by marking_rest.c.
  *
  * Forms that look alike but mean another kind of tyre get a reason of their own, because a size
  * misread as a passenger tyre's would be advised on as one.
  */
+#include "core/marking.h"
+
 #include "core/tables.h"
-#include "hobble.h"
 
 #include <string.h>
 
-enum {
-    TEXT_MAX = 64, /* the longest valid marking has 23 characters; leaves room for spaces */
-    WORD_MAX = 12,
-    NUMBER_CAP = 99999,
-};
+enum { NUMBER_CAP = 99999 };
 
-#define WANTED      "; wanted a passenger size such as 205/55 R16 91V"
-#define COMMERCIAL  "commercial tyre: outside what the model was checked on" WANTED
-#define TWO_INDICES "commercial tyre (two load indices): outside what the model was checked on"
-#define TRAILER     "trailer tyre: outside what the model was checked on" WANTED
-#define TEMPORARY   "temporary-use spare: outside what the model was checked on" WANTED
-#define HIGH_LOAD   "high-load tyre: outside what the model was checked on" WANTED
 #define DIAGONAL                                                                                   \
     "diagonal or bias-belted tyre: outside what the model was checked on; wanted R, RF, ZR, ZRF"
 #define OLD_SPEED                                                                                  \
     "old form with the speed in the size; wanted R, RF, ZR or ZRF, and the symbol at the end"
-#define INCH_SIZE "inch size: outside what the model was checked on" WANTED
-#define DASH_SIZE "size with a dash (diagonal or millimetre rim): not checked" WANTED
-#define HALF_RIM  "rim with a fraction (commercial): not checked; wanted a whole rim code 13..24"
-#define MM_RIM    "rim in millimetres: not checked; wanted a rim code 13..24, then a space"
-#define F_PLACE                                                                                    \
-    "XL or the end; run-flat is written RF or ZRF before the rim code, RF here is ambiguous"
+#define WANTED        "; wanted a passenger size such as 205/55 R16 91V"
+#define INCH_SIZE     "inch size: outside what the model was checked on" WANTED
+#define DASH_SIZE     "size with a dash (diagonal or millimetre rim): not checked" WANTED
+#define HALF_RIM      "rim with a fraction (commercial): not checked; wanted a whole rim code 13..24"
+#define MM_RIM        "rim in millimetres: not checked; wanted a rim code 13..24, then a space"
 #define WIDTH_WANTED  "section width 125..355 mm in steps of 10, ending in 5"
 #define ASPECT_WANTED "aspect ratio 25..85 % in steps of 5"
 #define RIM_WANTED    "rim code 13..24"
 #define INDEX_WANTED  "load index 50..125"
 #define SYMBOL_WANTED "speed symbol J K L M N P Q R S T U H V W Y, or none"
-#define TAIL_WANTED   "XL or the end of the marking"
 
-/* What a word of letters means at one place of the form. status HOBBLE_OK: accepted. */
-struct word_rule {
-    const char *word;
-    enum hobble_status status;
-    const char *reason;
-};
-
-static const struct word_rule PREFIXES[] = {
+static const struct hb_word_rule PREFIXES[] = {
     {"P", HOBBLE_OK, ""},
     {"LT", HOBBLE_E_UNSUPPORTED, COMMERCIAL},
     {"C", HOBBLE_E_UNSUPPORTED, COMMERCIAL},
@@ -61,7 +45,7 @@ static const struct word_rule PREFIXES[] = {
     {NULL, HOBBLE_E_SYNTAX, "an optional P, then the " WIDTH_WANTED},
 };
 
-static const struct word_rule BUILDS[] = {
+static const struct hb_word_rule BUILDS[] = {
     {"R", HOBBLE_OK, ""},
     {"RF", HOBBLE_OK, ""},
     {"ZR", HOBBLE_OK, ""},
@@ -76,7 +60,7 @@ static const struct word_rule BUILDS[] = {
     {NULL, HOBBLE_E_SYNTAX, "R, RF, ZR or ZRF"},
 };
 
-static const struct word_rule AFTER_RIM[] = {
+static const struct hb_word_rule AFTER_RIM[] = {
     {"C", HOBBLE_E_UNSUPPORTED, COMMERCIAL},
     {"CP", HOBBLE_E_UNSUPPORTED, COMMERCIAL},
     {"LT", HOBBLE_E_UNSUPPORTED, COMMERCIAL},
@@ -84,52 +68,36 @@ static const struct word_rule AFTER_RIM[] = {
     {NULL, HOBBLE_E_MISSING, INDEX_WANTED " before anything else"},
 };
 
-static const struct word_rule TAILS[] = {
-    {"XL", HOBBLE_OK, ""},
-    {"C", HOBBLE_E_UNSUPPORTED, COMMERCIAL},
-    {"LT", HOBBLE_E_UNSUPPORTED, COMMERCIAL},
-    {"RF", HOBBLE_E_SYNTAX, F_PLACE},
-    {"RFT", HOBBLE_E_SYNTAX, F_PLACE},
-    {"EXTRA", HOBBLE_E_SYNTAX, "XL for extra load"},
-    {"REINFORCED", HOBBLE_E_SYNTAX, "XL for extra load"},
-    {NULL, HOBBLE_E_SYNTAX, TAIL_WANTED},
-};
-
-struct reader {
-    const char *text;
-    size_t at;
-    struct hobble_fault *fault;
-};
-
-static bool is_digit(char c)
+bool hb_is_digit(char c)
 {
     return c >= '0' && c <= '9';
 }
 
-static bool is_letter(char c)
+bool hb_is_letter(char c)
 {
     return c >= 'A' && c <= 'Z';
 }
 
-static char upper(char c)
+char hb_upper(char c)
 {
     return c >= 'a' && c <= 'z' ? (char)(c - 'a' + 'A') : c;
 }
 
-static char peek(const struct reader *in)
+char hb_peek(const struct hb_marking_reader *in)
 {
-    return upper(in->text[in->at]);
+    return hb_upper(in->text[in->at]);
 }
 
-static char peek_part(struct reader *in)
+char hb_peek_part(struct hb_marking_reader *in)
 {
     while (in->text[in->at] == ' ')
         in->at++;
-    return peek(in);
+    return hb_peek(in);
 }
 
-static enum hobble_status refuse(const struct reader *in, size_t at, enum hobble_status status,
-                                 const char *key, const char *allowed)
+enum hobble_status hb_marking_refuse(const struct hb_marking_reader *in, size_t at,
+                                     enum hobble_status status, const char *key,
+                                     const char *allowed)
 {
     struct hobble_fault *fault = in->fault;
 
@@ -146,19 +114,25 @@ static enum hobble_status refuse(const struct reader *in, size_t at, enum hobble
 }
 
 /* A part is not there: missing at the end of the text, wrongly written anywhere else. */
-static enum hobble_status refuse_absent(const struct reader *in, const char *key,
+static enum hobble_status refuse_absent(const struct hb_marking_reader *in, const char *key,
                                         const char *allowed)
 {
-    return refuse(in, in->at, peek(in) == '\0' ? HOBBLE_E_MISSING : HOBBLE_E_SYNTAX, key, allowed);
+    return hb_marking_refuse(in, in->at, hb_peek(in) == '\0' ? HOBBLE_E_MISSING : HOBBLE_E_SYNTAX,
+                             key, allowed);
+}
+
+bool hb_is_apart(const struct hb_marking_reader *in)
+{
+    return in->at > 0 && in->text[in->at - 1] == ' ';
 }
 
 /* Copies the run of letters at the reader into word, upper case and cut to fit; does not move. */
-static size_t look_word(const struct reader *in, char word[WORD_MAX])
+size_t hb_look_word(const struct hb_marking_reader *in, char word[HB_WORD_MAX])
 {
     size_t length = 0;
 
-    while (length < WORD_MAX - 1 && is_letter(upper(in->text[in->at + length]))) {
-        word[length] = upper(in->text[in->at + length]);
+    while (length < HB_WORD_MAX - 1 && hb_is_letter(hb_upper(in->text[in->at + length]))) {
+        word[length] = hb_upper(in->text[in->at + length]);
         length++;
     }
     word[length] = '\0';
@@ -166,7 +140,7 @@ static size_t look_word(const struct reader *in, char word[WORD_MAX])
 }
 
 /* The rule for a word, or the last one of the table (word NULL), which is the refusal. */
-static const struct word_rule *find_rule(const struct word_rule *rule, const char *word)
+const struct hb_word_rule *hb_find_rule(const struct hb_word_rule *rule, const char *word)
 {
     while (rule->word != NULL && strcmp(rule->word, word) != 0)
         rule++;
@@ -174,15 +148,15 @@ static const struct word_rule *find_rule(const struct word_rule *rule, const cha
 }
 
 /* Reads a whole number without leading zeros; returns how many digits, 0 when there is none. */
-static size_t read_number(struct reader *in, int *value)
+static size_t read_number(struct hb_marking_reader *in, int *value)
 {
     size_t start = in->at;
 
     *value = 0;
-    if (peek(in) == '0')
+    if (hb_peek(in) == '0')
         return 0;
-    while (is_digit(peek(in))) {
-        *value = *value * 10 + (peek(in) - '0');
+    while (hb_is_digit(hb_peek(in))) {
+        *value = *value * 10 + (hb_peek(in) - '0');
         if (*value > NUMBER_CAP)
             *value = NUMBER_CAP;
         in->at++;
@@ -190,18 +164,18 @@ static size_t read_number(struct reader *in, int *value)
     return in->at - start;
 }
 
-static enum hobble_status read_prefix(struct reader *in, struct hobble_marking *m)
+static enum hobble_status read_prefix(struct hb_marking_reader *in, struct hobble_marking *m)
 {
-    char word[WORD_MAX];
+    char word[HB_WORD_MAX];
     size_t length = 0;
-    const struct word_rule *rule = NULL;
+    const struct hb_word_rule *rule = NULL;
 
-    if (!is_letter(peek_part(in)))
+    if (!hb_is_letter(hb_peek_part(in)))
         return HOBBLE_OK;
-    length = look_word(in, word);
-    rule = find_rule(PREFIXES, word);
+    length = hb_look_word(in, word);
+    rule = hb_find_rule(PREFIXES, word);
     if (rule->status != HOBBLE_OK)
-        return refuse(in, in->at, rule->status, "marking", rule->reason);
+        return hb_marking_refuse(in, in->at, rule->status, "marking", rule->reason);
     m->p_metric = true;
     in->at += length;
     return HOBBLE_OK;
@@ -214,22 +188,22 @@ static bool looks_like_two_indices(int first, int second)
     return first < 200 && second > HB_ASPECT_MAX && second <= first;
 }
 
-static enum hobble_status read_width(struct reader *in, int *width, size_t *start)
+static enum hobble_status read_width(struct hb_marking_reader *in, int *width, size_t *start)
 {
-    char next = peek_part(in);
+    char next = hb_peek_part(in);
 
     *start = in->at;
     if (read_number(in, width) == 0)
         return refuse_absent(in, "section width", WIDTH_WANTED);
-    next = peek(in);
+    next = hb_peek(in);
     if (next == '.' || next == ',' || next == 'X')
-        return refuse(in, in->at, HOBBLE_E_UNSUPPORTED, "section width", INCH_SIZE);
+        return hb_marking_refuse(in, in->at, HOBBLE_E_UNSUPPORTED, "section width", INCH_SIZE);
     if (next == '-')
-        return refuse(in, in->at, HOBBLE_E_UNSUPPORTED, "section width", DASH_SIZE);
+        return hb_marking_refuse(in, in->at, HOBBLE_E_UNSUPPORTED, "section width", DASH_SIZE);
     return HOBBLE_OK;
 }
 
-static enum hobble_status read_size(struct reader *in, struct hobble_marking *m)
+static enum hobble_status read_size(struct hb_marking_reader *in, struct hobble_marking *m)
 {
     int width = 0;
     int aspect = 0;
@@ -240,137 +214,152 @@ static enum hobble_status read_size(struct reader *in, struct hobble_marking *m)
 
     if (status != HOBBLE_OK)
         return status;
-    slash = peek_part(in) == '/';
+    slash = hb_peek_part(in) == '/';
     if (slash) {
         in->at++;
-        peek_part(in);
+        hb_peek_part(in);
         aspect_at = in->at;
         if (read_number(in, &aspect) > 0 && looks_like_two_indices(width, aspect))
-            return refuse(in, width_at, HOBBLE_E_UNSUPPORTED, "marking", TWO_INDICES);
+            return hb_marking_refuse(in, width_at, HOBBLE_E_UNSUPPORTED, "marking", TWO_INDICES);
     }
     if (!hb_width_allowed(width))
-        return refuse(in, width_at, HOBBLE_E_RANGE, "section width", WIDTH_WANTED);
-    if (!slash && is_letter(peek(in)))
-        return refuse(in, in->at, HOBBLE_E_MISSING, "aspect ratio", "/ and an " ASPECT_WANTED);
+        return hb_marking_refuse(in, width_at, HOBBLE_E_RANGE, "section width", WIDTH_WANTED);
+    if (!slash && hb_is_letter(hb_peek(in)))
+        return hb_marking_refuse(in, in->at, HOBBLE_E_MISSING, "aspect ratio",
+                                 "/ and an " ASPECT_WANTED);
     if (!slash)
         return refuse_absent(in, "aspect ratio", "/ and an " ASPECT_WANTED);
     if (in->at == aspect_at)
         return refuse_absent(in, "aspect ratio", ASPECT_WANTED);
     if (!hb_aspect_allowed(aspect))
-        return refuse(in, aspect_at, HOBBLE_E_RANGE, "aspect ratio", ASPECT_WANTED);
+        return hb_marking_refuse(in, aspect_at, HOBBLE_E_RANGE, "aspect ratio", ASPECT_WANTED);
     m->width_mm = width;
     m->aspect = aspect;
     return HOBBLE_OK;
 }
 
-static enum hobble_status read_build(struct reader *in, struct hobble_marking *m)
+static enum hobble_status read_build(struct hb_marking_reader *in, struct hobble_marking *m)
 {
-    char word[WORD_MAX];
-    const struct word_rule *rule = NULL;
+    char word[HB_WORD_MAX];
+    const struct hb_word_rule *rule = NULL;
     size_t length = 0;
 
-    if (peek_part(in) == '-')
-        return refuse(in, in->at, HOBBLE_E_UNSUPPORTED, "construction", DIAGONAL);
-    length = look_word(in, word);
+    if (hb_peek_part(in) == '-')
+        return hb_marking_refuse(in, in->at, HOBBLE_E_UNSUPPORTED, "construction", DIAGONAL);
+    length = hb_look_word(in, word);
     if (length == 0)
         return refuse_absent(in, "construction", "R, RF, ZR or ZRF");
-    rule = find_rule(BUILDS, word);
+    rule = hb_find_rule(BUILDS, word);
     if (rule->status != HOBBLE_OK)
-        return refuse(in, in->at, rule->status, "construction", rule->reason);
+        return hb_marking_refuse(in, in->at, rule->status, "construction", rule->reason);
     m->z_rated = word[0] == 'Z';
     m->flat = word[length - 1] == 'F' ? HOBBLE_MARK_RF : HOBBLE_MARK_NONE;
     in->at += length;
     return HOBBLE_OK;
 }
 
-static enum hobble_status read_rim(struct reader *in, struct hobble_marking *m)
+static enum hobble_status read_rim(struct hb_marking_reader *in, struct hobble_marking *m)
 {
     size_t start = 0;
     size_t digits = 0;
 
-    peek_part(in);
+    hb_peek_part(in);
     start = in->at;
     digits = read_number(in, &m->rim_code);
     if (digits == 0)
         return refuse_absent(in, "rim code", RIM_WANTED);
-    if (peek(in) == '.' || peek(in) == ',')
-        return refuse(in, in->at, HOBBLE_E_UNSUPPORTED, "rim code", HALF_RIM);
+    if (hb_peek(in) == '.' || hb_peek(in) == ',')
+        return hb_marking_refuse(in, in->at, HOBBLE_E_UNSUPPORTED, "rim code", HALF_RIM);
     if (digits == 3)
-        return refuse(in, start, HOBBLE_E_UNSUPPORTED, "rim code", MM_RIM);
+        return hb_marking_refuse(in, start, HOBBLE_E_UNSUPPORTED, "rim code", MM_RIM);
     if (digits > 3)
-        return refuse(in, start, HOBBLE_E_SYNTAX, "rim code",
-                      RIM_WANTED ", a space, then the load index");
+        return hb_marking_refuse(in, start, HOBBLE_E_SYNTAX, "rim code",
+                                 RIM_WANTED ", a space, then the load index");
     if (!(hobble_rim_diameter(m->rim_code) > 0.0))
-        return refuse(in, start, HOBBLE_E_RANGE, "rim code", RIM_WANTED);
+        return hb_marking_refuse(in, start, HOBBLE_E_RANGE, "rim code", RIM_WANTED);
     return HOBBLE_OK;
 }
 
-static enum hobble_status read_index(struct reader *in, struct hobble_marking *m)
+static enum hobble_status read_index(struct hb_marking_reader *in, struct hobble_marking *m)
 {
-    char word[WORD_MAX];
+    char word[HB_WORD_MAX];
     size_t start = 0;
 
-    peek_part(in);
-    if (look_word(in, word) > 0) {
-        const struct word_rule *rule = find_rule(AFTER_RIM, word);
-        return refuse(in, in->at, rule->status, "load index", rule->reason);
+    hb_peek_part(in);
+    if (hb_look_word(in, word) > 0) {
+        const struct hb_word_rule *rule = hb_find_rule(AFTER_RIM, word);
+        return hb_marking_refuse(in, in->at, rule->status, "load index", rule->reason);
     }
     start = in->at;
     if (read_number(in, &m->load_index) == 0)
         return refuse_absent(in, "load index", INDEX_WANTED);
-    if (peek_part(in) == '/')
-        return refuse(in, in->at, HOBBLE_E_UNSUPPORTED, "load index", TWO_INDICES);
+    if (hb_peek_part(in) == '/')
+        return hb_marking_refuse(in, in->at, HOBBLE_E_UNSUPPORTED, "load index", TWO_INDICES);
     if (!(hobble_load_index_kg(m->load_index) > 0.0))
-        return refuse(in, start, HOBBLE_E_RANGE, "load index", INDEX_WANTED);
+        return hb_marking_refuse(in, start, HOBBLE_E_RANGE, "load index", INDEX_WANTED);
     return HOBBLE_OK;
 }
 
 /* After the opening bracket: UN R30 puts the service description of a tyre for more than 300 km/h
  * in brackets, and it carries Y. */
-static enum hobble_status read_bracket(struct reader *in, struct hobble_marking *m)
+static enum hobble_status read_bracket(struct hb_marking_reader *in, struct hobble_marking *m)
 {
     enum hobble_status status = read_index(in, m);
 
     if (status != HOBBLE_OK)
         return status;
-    if (!is_letter(peek_part(in)))
+    if (!hb_is_letter(hb_peek_part(in)))
         return refuse_absent(in, "speed symbol", "speed symbol Y inside the brackets");
-    if (peek(in) != 'Y')
-        return refuse(in, in->at, HOBBLE_E_CONFLICT, "speed symbol",
-                      "speed symbol Y: brackets stand for more than 300 km/h");
+    if (hb_peek(in) != 'Y')
+        return hb_marking_refuse(in, in->at, HOBBLE_E_CONFLICT, "speed symbol",
+                                 "speed symbol Y: brackets stand for more than 300 km/h");
     m->speed_symbol = 'Y';
     m->above_300 = true;
     in->at++;
-    if (peek_part(in) != ')')
+    if (hb_peek_part(in) != ')')
         return refuse_absent(in, "speed symbol", ") after the speed symbol");
     in->at++;
     return HOBBLE_OK;
 }
 
-static enum hobble_status read_symbol(struct reader *in, struct hobble_marking *m)
+/* Whether a letter at the reader is a speed symbol: not in "91 M+S" or "91 TUBELESS", but in
+ * "94 WXL". A word right behind the index that is none of the rest is taken for a symbol, so that
+ * what is wrong behind it is shown. */
+static bool is_symbol(struct hb_marking_reader in)
 {
-    char word[WORD_MAX];
+    char word[HB_WORD_MAX];
+    const size_t length = hb_look_word(&in, word);
+    const bool apart = hb_is_apart(&in);
+
+    if (length == 0 || hb_marking_is_rest(&in))
+        return false;
+    in.at++;
+    return length == 1 || !apart || hb_marking_is_rest(&in);
+}
+
+static enum hobble_status read_symbol(struct hb_marking_reader *in, struct hobble_marking *m)
+{
+    const char letter = hb_peek_part(in);
     double kmh = 0.0;
 
-    peek_part(in);
-    if (look_word(in, word) == 0 || find_rule(TAILS, word)->word != NULL)
+    if (!is_symbol(*in))
         return HOBBLE_OK; /* none given, or what comes after it */
-    kmh = hobble_speed_symbol_kmh(word[0]);
+    kmh = hobble_speed_symbol_kmh(letter);
     if (!(kmh > 0.0))
-        return refuse(in, in->at, HOBBLE_E_RANGE, "speed symbol", SYMBOL_WANTED);
+        return hb_marking_refuse(in, in->at, HOBBLE_E_RANGE, "speed symbol", SYMBOL_WANTED);
     if (m->z_rated && kmh <= HB_Z_ABOVE_KMH)
-        return refuse(in, in->at, HOBBLE_E_CONFLICT, "speed symbol",
-                      "speed symbol W or Y: ZR and ZRF stand for more than 240 km/h");
-    m->speed_symbol = word[0];
+        return hb_marking_refuse(in, in->at, HOBBLE_E_CONFLICT, "speed symbol",
+                                 "speed symbol W or Y: ZR and ZRF stand for more than 240 km/h");
+    m->speed_symbol = letter;
     in->at++;
     return HOBBLE_OK;
 }
 
-static enum hobble_status read_service(struct reader *in, struct hobble_marking *m)
+static enum hobble_status read_service(struct hb_marking_reader *in, struct hobble_marking *m)
 {
     enum hobble_status status = HOBBLE_OK;
 
-    if (peek_part(in) == '(') {
+    if (hb_peek_part(in) == '(') {
         in->at++;
         return read_bracket(in, m);
     }
@@ -378,31 +367,13 @@ static enum hobble_status read_service(struct reader *in, struct hobble_marking 
     return status == HOBBLE_OK ? read_symbol(in, m) : status;
 }
 
-static enum hobble_status read_tail(struct reader *in, struct hobble_marking *m)
-{
-    char word[WORD_MAX];
-    const struct word_rule *rule = NULL;
-    size_t length = 0;
-
-    while (peek_part(in) != '\0') {
-        length = look_word(in, word);
-        rule = find_rule(TAILS, word);
-        if (rule->status != HOBBLE_OK)
-            return refuse(in, in->at, rule->status, "marking", rule->reason);
-        if (m->extra_load)
-            return refuse(in, in->at, HOBBLE_E_DUPLICATE, "marking", "XL once");
-        m->extra_load = true;
-        in->at += length;
-    }
-    return HOBBLE_OK;
-}
-
 /* Over-long text: the column is the character after the last one allowed, counted in what is
  * shown, which may hold characters of several bytes. */
-static enum hobble_status refuse_long(struct reader *in)
+static enum hobble_status refuse_long(struct hb_marking_reader *in)
 {
     enum hobble_status status =
-        refuse(in, TEXT_MAX, HOBBLE_E_TOO_LARGE, "marking", "at most 64 bytes" WANTED);
+        hb_marking_refuse(in, HB_MARKING_MAX, HOBBLE_E_TOO_LARGE, "marking",
+                          "at most 100 bytes; wanted a passenger size such as 205/55 R16 91V");
     int shown = 0;
 
     if (in->fault == NULL)
@@ -418,15 +389,16 @@ static enum hobble_status refuse_long(struct reader *in)
 enum hobble_status hobble_marking_parse(const char *text, struct hobble_marking *out,
                                         struct hobble_fault *fault)
 {
-    typedef enum hobble_status (*part_reader)(struct reader *, struct hobble_marking *);
+    typedef enum hobble_status (*part_reader)(struct hb_marking_reader *, struct hobble_marking *);
     static const part_reader PARTS[] = {read_prefix, read_size,    read_build,
-                                        read_rim,    read_service, read_tail};
+                                        read_rim,    read_service, hb_marking_read_rest};
     struct hobble_marking marking = {.flat = HOBBLE_MARK_NONE};
-    struct reader in = {.text = text == NULL ? "" : text, .at = 0, .fault = fault};
+    struct hb_marking_reader in = {.text = text == NULL ? "" : text, .at = 0, .fault = fault};
 
     if (text == NULL || out == NULL)
-        return refuse(&in, 0, HOBBLE_E_MISSING, "marking", "a marking such as 205/55 R16 91V");
-    if (memchr(text, '\0', TEXT_MAX + 1) == NULL)
+        return hb_marking_refuse(&in, 0, HOBBLE_E_MISSING, "marking",
+                                 "a marking such as 205/55 R16 91V");
+    if (memchr(text, '\0', HB_MARKING_MAX + 1) == NULL)
         return refuse_long(&in);
     for (size_t i = 0; i < sizeof PARTS / sizeof PARTS[0]; i++) {
         enum hobble_status status = PARTS[i](&in, &marking);

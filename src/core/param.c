@@ -53,7 +53,8 @@ double hobble_unit_from_si(enum hobble_unit unit, double si)
 
 const char *hobble_provenance_word(enum hobble_provenance provenance)
 {
-    static const char *const words[] = {"published", "practice", "memory", "fitted", "assumed"};
+    static const char *const words[] = {"published", "measured", "practice",
+                                        "memory",    "fitted",   "assumed"};
     return (unsigned)provenance < HOBBLE_PROVENANCE_COUNT ? words[provenance] : "unknown";
 }
 

@@ -42,6 +42,7 @@ enum hobble_status hobble_faults_add(struct hobble_faults *sink, const struct ho
         kept->key[HOBBLE_FAULT_TEXT - 1] = '\0';
         kept->given[HOBBLE_FAULT_TEXT - 1] = '\0';
         kept->allowed[HOBBLE_FAULT_TEXT - 1] = '\0';
+        kept->meant[HOBBLE_FAULT_TEXT - 1] = '\0';
     }
     if (sink->count < SIZE_MAX)
         sink->count++;

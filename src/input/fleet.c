@@ -41,6 +41,16 @@ static bool repeated(const config_setting_t *s)
     return name && strncmp(name, HB_REPEATED, strlen(HB_REPEATED)) == 0;
 }
 
+static void unknown_member(struct hb_fleet_reading *r, const config_setting_t *s, const char *where,
+                           const struct hb_fleet_key *key, int count)
+{
+    struct hb_near near = hb_near_to(config_setting_name(s));
+    hb_fleet_complain(r, HOBBLE_E_UNKNOWN, s, where, NULL, "a key that docs/policy.md lists");
+    for (int i = 0; i < count; i++)
+        hb_near_try(&near, key[i].name);
+    hb_fault_meant(r->sink, &near);
+}
+
 bool hb_fleet_members(struct hb_fleet_reading *r, config_setting_t *s, const char *group,
                       const struct hb_fleet_key *key, int count, config_setting_t *member[])
 {
@@ -60,8 +70,7 @@ bool hb_fleet_members(struct hb_fleet_reading *r, config_setting_t *s, const cha
         if (at < count)
             member[at] = e;
         else if (!repeated(e))
-            hb_fleet_complain(r, HOBBLE_E_UNKNOWN, e, where, NULL,
-                              "a key that docs/policy.md lists");
+            unknown_member(r, e, where, key, count);
     }
     for (int i = 0; i < count; i++)
         if (key[i].needed && !member[i]) {
@@ -157,19 +166,11 @@ static void read_provenance(struct hb_fleet_reading *r, const config_setting_t *
                             struct hobble_fleet_number *n)
 {
     const char *word = known ? config_setting_get_string(known) : "assumed";
-    int at = 0;
+    const struct hb_place place = {r->file, known ? (int)config_setting_source_line(known) : 0,
+                                   key};
     if (source && !hb_fleet_text(r, source, key, n->source, sizeof n->source))
         return;
-    while (word && at < HOBBLE_PROVENANCE_COUNT &&
-           strcmp(word, hobble_provenance_word((enum hobble_provenance)at)) != 0)
-        at++;
-    if (!word || at == HOBBLE_PROVENANCE_COUNT)
-        hb_fleet_complain(r, HOBBLE_E_SYNTAX, known, key, word,
-                          "published, practice, memory, fitted or assumed");
-    else if (at == HOBBLE_PUBLISHED && !*n->source)
-        hb_fleet_complain(r, HOBBLE_E_MISSING, known, key, word, "a source with it");
-    else
-        n->provenance = (enum hobble_provenance)at;
+    hb_fleet_count(r, hb_provenance_read(&place, word, n->source, &n->provenance, r->sink));
 }
 
 static void read_row(struct hb_fleet_reading *r, config_setting_t *s, int place)
@@ -209,6 +210,20 @@ static const struct hb_fleet_key top[TOP] = {
     {"kind", true},  {"fleet_name", true}, {"money", false}, {"vehicles", true},
     {"loads", true}, {"seasons", true},    {"sites", false}, {"help", true}};
 
+/* The file's own keys and its numbers. */
+static void unknown_key(struct hb_fleet_reading *r, const config_setting_t *s, const char *name)
+{
+    struct hb_near near = hb_near_to(name);
+    size_t rows;
+    const struct hobble_fleet_row *row = hobble_fleet_table(&rows);
+    hb_fleet_complain(r, HOBBLE_E_UNKNOWN, s, name, NULL, "a key that docs/policy.md lists");
+    for (int i = 0; i < TOP; i++)
+        hb_near_try(&near, top[i].name);
+    for (size_t i = 0; i < rows; i++)
+        hb_near_try(&near, row[i].key);
+    hb_fault_meant(r->sink, &near);
+}
+
 static void sort_out(struct hb_fleet_reading *r, config_setting_t *root,
                      config_setting_t *part[TOP])
 {
@@ -226,8 +241,7 @@ static void sort_out(struct hb_fleet_reading *r, config_setting_t *root,
         else if (row >= 0)
             read_row(r, s, row);
         else if (!repeated(s))
-            hb_fleet_complain(r, HOBBLE_E_UNKNOWN, s, name, NULL,
-                              "a key that docs/policy.md lists");
+            unknown_key(r, s, name);
     }
     for (int i = 0; i < TOP; i++)
         if (top[i].needed && !part[i])

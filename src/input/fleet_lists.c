@@ -27,7 +27,27 @@ static void load_profile(struct hb_fleet_reading *r, const config_setting_t *s, 
     snprintf(path, sizeof path, "%s", name);
     if (is_path)
         hb_fleet_beside(r, name, path, sizeof path);
-    hb_fleet_count(r, hb_profile_load(path, (int)group, c, NULL, r->sink));
+    const size_t before = r->sink ? r->sink->count : 0;
+    hb_fleet_count(r, hb_profile_load_as(path, key, (int)group, c, NULL, r->sink));
+    if (!r->sink || r->sink->count == before || before >= HOBBLE_FAULTS_KEPT)
+        return;
+    struct hobble_fault *first = &r->sink->item[before]; /* a name that is none stands here */
+    if (!*first->file) {
+        hobble_fault_text(first->file, r->file);
+        first->line = (int)config_setting_source_line(s);
+    }
+}
+
+static void unknown_stated(struct hb_fleet_reading *r, const config_setting_t *s, const char *key)
+{
+    struct hb_near near = hb_near_to(key);
+    size_t rows;
+    const struct hobble_param *p = hobble_param_table(&rows);
+    hb_fleet_complain(r, HOBBLE_E_UNKNOWN, s, key, NULL, "a key of a tyre or a vehicle");
+    for (size_t i = 0; i < rows; i++)
+        if (p[i].group == HOBBLE_TYRE || p[i].group == HOBBLE_VEHICLE)
+            hb_near_try(&near, p[i].key);
+    hb_fault_meant(r->sink, &near);
 }
 
 /* What is known of the tyres as they are: any key of a tyre or a vehicle. */
@@ -48,7 +68,7 @@ static void read_stated(struct hb_fleet_reading *r, const config_setting_t *grou
         if (*key == '*') /* given twice, and reported */
             continue;
         if (!p || (p->group != HOBBLE_TYRE && p->group != HOBBLE_VEHICLE))
-            hb_fleet_complain(r, HOBBLE_E_UNKNOWN, s, key, NULL, "a key of a tyre or a vehicle");
+            unknown_stated(r, s, key);
         else if (text)
             hb_fleet_count(r, hb_put_text(c, row, false, text, &place, r->sink));
         else if (hb_fleet_number(r, s, key, p->unit, p->min, p->max, &value))

@@ -53,6 +53,17 @@ static int field_of(const char *key)
     return -1;
 }
 
+static enum hobble_status unknown_field(const struct hb_place *place, const char *key,
+                                        const char *given, struct hobble_faults *sink)
+{
+    struct hb_near near = hb_near_to(key);
+    hb_place_fault(place, HOBBLE_E_UNKNOWN, given, KEYS, sink);
+    for (int i = 0; i < FIELDS; i++)
+        hb_near_try(&near, FIELD[i].key);
+    hb_fault_meant(sink, &near);
+    return HOBBLE_E_UNKNOWN;
+}
+
 static void place_field(const struct draft *d, const char *key, int line,
                         char where[HOBBLE_FAULT_TEXT], struct hb_place *place)
 {
@@ -144,7 +155,7 @@ static enum hobble_status read_field(struct draft *d, const config_setting_t *s,
     if (strncmp(key, HB_REPEATED, strlen(HB_REPEATED)) == 0)
         return HOBBLE_OK; /* reported by the scan */
     if (field < 0)
-        return hb_place_fault(&place, HOBBLE_E_UNKNOWN, "", KEYS, sink);
+        return unknown_field(&place, key, "", sink);
     double value;
     if (config_setting_type(s) == CONFIG_TYPE_STRING)
         return put_field_text(d, field, config_setting_get_string(s), line, sink);
@@ -251,7 +262,7 @@ static enum hobble_status put_pair(struct draft *d, char *pair, struct hobble_fa
         *--end = '\0';
     const int field = field_of(pair);
     if (field < 0)
-        return hb_place_fault(&d->place, HOBBLE_E_UNKNOWN, pair, KEYS, sink);
+        return unknown_field(&d->place, pair, pair, sink);
     return put_field_text(d, field, equals + 1, 0, sink);
 }
 

@@ -56,28 +56,19 @@ static void read_value(struct reading *r, const config_setting_t *s, int row, bo
     }
 }
 
-/* A word of the list of provenances, or -1. */
-static int provenance_of(const char *word)
-{
-    for (int i = 0; word && i < HOBBLE_PROVENANCE_COUNT; i++)
-        if (strcmp(word, hobble_provenance_word((enum hobble_provenance)i)) == 0)
-            return i;
-    return -1;
-}
-
 static void read_provenance(struct reading *r, const config_setting_t *known,
                             const config_setting_t *source, int row, const char *key)
 {
     char copy[HOBBLE_FAULT_TEXT], where[HOBBLE_FAULT_TEXT];
     const char *word = known ? config_setting_get_string(known) : "assumed";
     const char *text = source ? config_setting_get_string(source) : "";
-    const int provenance = provenance_of(word);
+    const struct hb_place place = {r->file, known ? (int)config_setting_source_line(known) : 0,
+                                   where};
+    enum hobble_provenance provenance;
     snprintf(where, sizeof where, "%.60s.provenance", key);
-    if (provenance < 0)
-        complain(r, word ? HOBBLE_E_SYNTAX : HOBBLE_E_TYPE, known, where, word,
-                 "published, practice, memory, fitted or assumed");
-    else if (provenance == HOBBLE_PUBLISHED && text && !*text)
-        complain(r, HOBBLE_E_MISSING, known, where, word, "a source with it");
+    const enum hobble_status status =
+        hb_provenance_read(&place, word, text ? text : "?", &provenance, r->sink);
+    count(r, status);
     snprintf(where, sizeof where, "%.60s.source", key);
     hobble_fault_text(copy, text);
     if (!text)
@@ -85,8 +76,8 @@ static void read_provenance(struct reading *r, const config_setting_t *known,
     else if (strcmp(text, copy) != 0)
         complain(r, strlen(text) >= HOBBLE_FAULT_TEXT ? HOBBLE_E_TOO_LARGE : HOBBLE_E_SYNTAX,
                  source, where, text, "up to 119 bytes of UTF-8 without control characters");
-    else if (provenance >= 0)
-        count(r, hobble_case_set_provenance(r->c, row, (enum hobble_provenance)provenance, text));
+    else if (status == HOBBLE_OK)
+        count(r, hobble_case_set_provenance(r->c, row, provenance, text));
 }
 
 static bool repeated(const config_setting_t *s)
@@ -109,10 +100,14 @@ static void read_group(struct reading *r, config_setting_t *group, int row, cons
         while (at < MEMBERS && strcmp(config_setting_name(s), names[at]) != 0)
             at++;
         snprintf(where, sizeof where, "%.60s.%.50s", key, config_setting_name(s));
-        if (at < MEMBERS)
+        if (at < MEMBERS) {
             member[at] = s;
-        else if (!repeated(s))
+        } else if (!repeated(s)) {
             complain(r, HOBBLE_E_UNKNOWN, s, where, NULL, "value, spread, provenance, source");
+            struct hb_near near = hb_near_to(config_setting_name(s));
+            hb_near_try_words(&near, "value|spread|provenance|source");
+            hb_fault_meant(r->sink, &near);
+        }
     }
     if (!member[VALUE] && !member[SPREAD])
         complain(r, HOBBLE_E_MISSING, group, key, NULL, "a value or a spread in the group");
@@ -135,6 +130,18 @@ static bool belongs(enum hobble_group group, enum hobble_group kind)
     return group == kind || (kind == HOBBLE_BENCH && of_case);
 }
 
+/* The nearest key that a profile of this kind may have. */
+static struct hb_near near_key(const char *key, enum hobble_group kind)
+{
+    struct hb_near near = hb_near_to(key);
+    size_t rows;
+    const struct hobble_param *p = hobble_param_table(&rows);
+    for (size_t i = 0; i < rows; i++)
+        if (belongs(p[i].group, kind))
+            hb_near_try(&near, p[i].key);
+    return near;
+}
+
 static void read_setting(struct reading *r, config_setting_t *s, enum hobble_group kind)
 {
     const char *key = config_setting_name(s);
@@ -147,6 +154,9 @@ static void read_setting(struct reading *r, config_setting_t *s, enum hobble_gro
         snprintf(allowed, sizeof allowed, "a key of %s profiles%s%s", hobble_group_word(kind),
                  p ? "; this one is of the group " : "", p ? hobble_group_word(p->group) : "");
         complain(r, HOBBLE_E_UNKNOWN, s, key, NULL, allowed);
+        const struct hb_near near = near_key(key, kind);
+        if (!p)
+            hb_fault_meant(r->sink, &near);
     } else if (config_setting_is_group(s) && p->kind != HOBBLE_TEXT) {
         read_group(r, s, row, key);
     } else {
@@ -182,6 +192,9 @@ static bool read_kind(struct reading *r, const config_setting_t *root, int wante
              : word ? HOBBLE_E_SYNTAX
                     : HOBBLE_E_TYPE,
              s, "kind", word, allowed);
+    struct hb_near near = hb_near_to(word);
+    hb_near_try_words(&near, "tyre|vehicle|bench|rules");
+    hb_fault_meant(r->sink, &near);
     return false;
 }
 

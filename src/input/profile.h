@@ -38,6 +38,9 @@ enum hobble_status hb_profile_read_kind(const char *path, int wanted, hobble_cas
  * source of each row. HOBBLE_E_WRITE when out has failed. */
 enum hobble_status hb_profile_write(FILE *out, const hobble_case *c, enum hobble_group group);
 
+/* Only the rows of that. */
+enum hobble_status hb_rows_write(FILE *out, const hobble_case *c, enum hobble_group group);
+
 /* Writes a case of the bench: kind = "bench" and each row that is given of the groups that such a
  * file may set. Reading it into a new case gives the same. HOBBLE_E_WRITE when out has failed. */
 enum hobble_status hb_case_write(FILE *out, const hobble_case *c);

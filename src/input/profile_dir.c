@@ -2,7 +2,10 @@
 #include "input/profile_dir.h"
 
 #include "input/config_text.h"
+#include "input/fleet.h"
+#include "input/journey.h"
 #include "input/profile.h"
+#include "input/setting.h"
 
 #include <dirent.h>
 #include <stdlib.h>
@@ -16,9 +19,14 @@
 static const char SUFFIX[] = ".cfg";
 enum { SUFFIX_LENGTH = 4, ENTRIES_MAX = 1000 };
 
-/* Kinds that have a folder each, in the order of looking. */
-static const enum hobble_group KINDS[] = {HOBBLE_TYRE, HOBBLE_VEHICLE, HOBBLE_RULES};
-enum { KIND_COUNT = sizeof KINDS / sizeof KINDS[0] };
+/* Kinds that have a folder each, in the order of looking; those of cases come first. */
+static const struct {
+    const char *word, *name; /* the row that is its title */
+    enum hobble_group group;
+} KINDS[] = {{"tyre", "tyre_name", HOBBLE_TYRE},    {"vehicle", "vehicle_name", HOBBLE_VEHICLE},
+             {"rules", "rules_name", HOBBLE_RULES}, {"bench", "marking", HOBBLE_BENCH},
+             {"fleet", NULL, HOBBLE_GROUP_COUNT},   {"journey", NULL, HOBBLE_GROUP_COUNT}};
+enum { KIND_COUNT = sizeof KINDS / sizeof KINDS[0], CASE_KINDS = 4 };
 
 /* Takes the next folder of the list; false at its end. An empty part is none. */
 static bool next_folder(const char **list, char *folder, size_t size)
@@ -71,8 +79,9 @@ static bool is_file(const char *path)
     return stat(path, &info) == 0 && S_ISREG(info.st_mode);
 }
 
-enum hobble_status hb_profile_find(const char *name_or_path, enum hobble_group group, char *path,
-                                   size_t size)
+/* In the folders of a kind. */
+static enum hobble_status find_kind(const char *name_or_path, const char *kind, char *path,
+                                    size_t size)
 {
     char folder[HB_PATH_MAX], found[HB_PATH_MAX + 300];
     const char *name = name_or_path ? name_or_path : "";
@@ -82,7 +91,7 @@ enum hobble_status hb_profile_find(const char *name_or_path, enum hobble_group g
     else if (!is_plain_name(name))
         return HOBBLE_E_SYNTAX;
     for (int i = 0; !there && folder_at(i, folder, sizeof folder); i++) {
-        snprintf(found, sizeof found, "%s/%s/%s%s", folder, hobble_group_word(group), name, SUFFIX);
+        snprintf(found, sizeof found, "%s/%s/%s%s", folder, kind, name, SUFFIX);
         there = is_file(found);
     }
     if (!there)
@@ -93,19 +102,78 @@ enum hobble_status hb_profile_find(const char *name_or_path, enum hobble_group g
     return HOBBLE_OK;
 }
 
+enum hobble_status hb_profile_find(const char *name_or_path, enum hobble_group group, char *path,
+                                   size_t size)
+{
+    return find_kind(name_or_path, hobble_group_word(group), path, size);
+}
+
+/* The first KINDS that has it. */
+static enum hobble_status find_any(const char *name, int kinds, char *path, size_t size)
+{
+    enum hobble_status status = HOBBLE_E_NO_INPUT;
+    for (int i = 0; i < kinds && status == HOBBLE_E_NO_INPUT; i++)
+        status = find_kind(name, KINDS[i].word, path, size);
+    return status;
+}
+
+static enum hobble_status scan(bool names_only, struct hb_profile_entry **entries, size_t *count);
+
+/* The profile of a kind (NULL: of any) whose name is nearest. Names only: reading a fleet may bring
+ * us here again. */
+static struct hb_near near_profile(const char *name, const char *kind)
+{
+    struct hb_near near = hb_near_to(name);
+    struct hb_profile_entry *entry = NULL;
+    size_t count = 0;
+    if (scan(true, &entry, &count) == HOBBLE_OK)
+        for (size_t i = 0; i < count; i++)
+            if (!kind || strcmp(kind, entry[i].kind) == 0)
+                hb_near_try(&near, entry[i].name);
+    free(entry);
+    return near;
+}
+
+static enum hobble_status not_found(enum hobble_status status, const char *name, const char *asker,
+                                    const char *kind, struct hobble_faults *sink)
+{
+    const struct hb_near near = near_profile(name, kind);
+    hb_fault_at(sink, status, "", 0, asker, name,
+                "a path, or a name that hobble profile list shows");
+    hb_fault_meant(sink, &near);
+    return status;
+}
+
+enum hobble_status hb_file_find(const char *name_or_path, const char *kind, const char *asker,
+                                char *path, size_t size, struct hobble_faults *sink)
+{
+    const bool here = strlen(name_or_path) < size && is_file(name_or_path);
+    if (here)
+        memcpy(path, name_or_path, strlen(name_or_path) + 1);
+    const enum hobble_status status = here ? HOBBLE_OK : find_kind(name_or_path, kind, path, size);
+    return status == HOBBLE_OK ? status : not_found(status, name_or_path, asker, kind, sink);
+}
+
+enum hobble_status hb_profile_load_as(const char *name_or_path, const char *asker, int wanted,
+                                      hobble_case *c, enum hobble_group *kind,
+                                      struct hobble_faults *sink)
+{
+    char path[HB_PATH_MAX];
+    const char *word = wanted == HB_ANY_KIND ? NULL : hobble_group_word((enum hobble_group)wanted);
+    const enum hobble_status status = word ? find_kind(name_or_path, word, path, sizeof path)
+                                           : find_any(name_or_path, CASE_KINDS, path, sizeof path);
+    if (status != HOBBLE_OK)
+        return not_found(status, name_or_path, asker, word, sink);
+    return hb_profile_read_kind(path, wanted, c, kind, sink);
+}
+
 enum hobble_status hb_profile_load(const char *name_or_path, int wanted, hobble_case *c,
                                    enum hobble_group *kind, struct hobble_faults *sink)
 {
-    char path[HB_PATH_MAX];
-    enum hobble_status status = HOBBLE_E_NO_INPUT;
+    char asker[32] = "profile";
     if (wanted != HB_ANY_KIND)
-        status = hb_profile_find(name_or_path, (enum hobble_group)wanted, path, sizeof path);
-    for (int i = 0; wanted == HB_ANY_KIND && i < KIND_COUNT && status == HOBBLE_E_NO_INPUT; i++)
-        status = hb_profile_find(name_or_path, KINDS[i], path, sizeof path);
-    if (status != HOBBLE_OK)
-        return hb_fault_at(sink, status, "", 0, "profile", name_or_path,
-                           "a path, or a name that hobble profile list shows");
-    return hb_profile_read_kind(path, wanted, c, kind, sink);
+        snprintf(asker, sizeof asker, "--%s", hobble_group_word((enum hobble_group)wanted));
+    return hb_profile_load_as(name_or_path, asker, wanted, c, kind, sink);
 }
 
 /* ---- every profile ------------------------------------------------------------------------- */
@@ -113,6 +181,7 @@ enum hobble_status hb_profile_load(const char *name_or_path, int wanted, hobble_
 struct listing {
     struct hb_profile_entry *entry;
     size_t count, room;
+    bool names_only;
 };
 
 static bool make_room(struct listing *l)
@@ -128,23 +197,32 @@ static bool make_room(struct listing *l)
     return true;
 }
 
-static void describe(struct hb_profile_entry *e)
+/* A journey has no name: how many legs it has. */
+static void describe(struct hb_profile_entry *e, const char *title)
 {
     hobble_case *c = hobble_case_new();
+    struct hobble_fleet *fleet = NULL;
     struct hobble_faults faults = {0};
-    const char *name = e->group == HOBBLE_TYRE      ? "tyre_name"
-                       : e->group == HOBBLE_VEHICLE ? "vehicle_name"
-                                                    : "rules_name";
-    if (c && hb_profile_read_kind(e->path, (int)e->group, c, NULL, &faults) == HOBBLE_OK) {
-        e->good = true;
-        hobble_fault_text(e->title, hobble_case_text(c, hobble_param_find(name)));
-    } else {
+    const bool is_fleet = strcmp(e->kind, "fleet") == 0;
+    if (is_fleet)
+        e->good = hb_fleet_read(e->path, &fleet, &faults) == HOBBLE_OK;
+    else if (c && title)
+        e->good = hb_profile_read_kind(e->path, (int)e->group, c, NULL, &faults) == HOBBLE_OK;
+    else if (c)
+        e->good = hb_journey_read(e->path, c, &faults) == HOBBLE_OK;
+    if (!e->good)
         hobble_fault_text(e->title, "has faults: see hobble profile check");
-    }
+    else if (is_fleet)
+        hobble_fault_text(e->title, fleet->name);
+    else if (title)
+        hobble_fault_text(e->title, hobble_case_text(c, hobble_param_find(title)));
+    else
+        snprintf(e->title, sizeof e->title, "%zu legs", hobble_case_leg_count(c));
+    hobble_fleet_free(fleet);
     hobble_case_free(c);
 }
 
-static enum hobble_status add_entry(struct listing *l, enum hobble_group group, const char *folder,
+static enum hobble_status add_entry(struct listing *l, int kind, const char *folder,
                                     const char *file)
 {
     const size_t length = strlen(file);
@@ -156,15 +234,17 @@ static enum hobble_status add_entry(struct listing *l, enum hobble_group group, 
         return HOBBLE_E_MEMORY;
     struct hb_profile_entry *e = &l->entry[l->count];
     memset(e, 0, sizeof *e);
-    e->group = group;
+    e->group = KINDS[kind].group;
+    e->kind = KINDS[kind].word;
     memcpy(e->name, file, length - SUFFIX_LENGTH);
     const int n = snprintf(e->path, sizeof e->path, "%s/%s", folder, file);
     if (n < 0 || (size_t)n >= sizeof e->path || !is_plain_name(e->name) || !is_file(e->path))
         return HOBBLE_OK;
     for (size_t i = 0; i < l->count; i++)
-        if (l->entry[i].group == group && strcmp(l->entry[i].name, e->name) == 0)
+        if (strcmp(l->entry[i].kind, e->kind) == 0 && strcmp(l->entry[i].name, e->name) == 0)
             e->hidden = true;
-    describe(e);
+    if (!l->names_only)
+        describe(e, KINDS[kind].name);
     l->count++;
     return HOBBLE_OK;
 }
@@ -175,16 +255,16 @@ static int by_name(const void *a, const void *b)
                   ((const struct hb_profile_entry *)b)->name);
 }
 
-static enum hobble_status scan_folder(struct listing *l, enum hobble_group group, const char *top)
+static enum hobble_status scan_folder(struct listing *l, int kind, const char *top)
 {
     char folder[HB_PATH_MAX + 16];
-    snprintf(folder, sizeof folder, "%s/%s", top, hobble_group_word(group));
+    snprintf(folder, sizeof folder, "%s/%s", top, KINDS[kind].word);
     DIR *dir = opendir(folder);
     const size_t before = l->count;
     struct dirent *file;
     enum hobble_status status = HOBBLE_OK;
     while (dir && status == HOBBLE_OK && (file = readdir(dir)) != NULL)
-        status = add_entry(l, group, folder, file->d_name);
+        status = add_entry(l, kind, folder, file->d_name);
     if (dir)
         closedir(dir);
     if (l->count > before)
@@ -192,14 +272,14 @@ static enum hobble_status scan_folder(struct listing *l, enum hobble_group group
     return status;
 }
 
-enum hobble_status hb_profile_scan(struct hb_profile_entry **entries, size_t *count)
+static enum hobble_status scan(bool names_only, struct hb_profile_entry **entries, size_t *count)
 {
-    struct listing l = {0};
+    struct listing l = {.names_only = names_only};
     char folder[HB_PATH_MAX];
     enum hobble_status status = HOBBLE_OK;
     for (int g = 0; g < KIND_COUNT; g++)
         for (int i = 0; status == HOBBLE_OK && folder_at(i, folder, sizeof folder); i++)
-            status = scan_folder(&l, KINDS[g], folder);
+            status = scan_folder(&l, g, folder);
     if (status != HOBBLE_OK) {
         free(l.entry);
         return status;
@@ -207,6 +287,11 @@ enum hobble_status hb_profile_scan(struct hb_profile_entry **entries, size_t *co
     *entries = l.entry;
     *count = l.count;
     return HOBBLE_OK;
+}
+
+enum hobble_status hb_profile_scan(struct hb_profile_entry **entries, size_t *count)
+{
+    return scan(false, entries, count);
 }
 
 enum hobble_status hb_profile_list(FILE *out)
@@ -218,8 +303,8 @@ enum hobble_status hb_profile_list(FILE *out)
         return status;
     for (size_t i = 0; i < count; i++)
         if (!entry[i].hidden)
-            fprintf(out, "%s\t%s\t%s\t%s\n", hobble_group_word(entry[i].group), entry[i].name,
-                    entry[i].title, entry[i].path);
+            fprintf(out, "%s\t%s\t%s\t%s\n", entry[i].kind, entry[i].name, entry[i].title,
+                    entry[i].path);
     free(entry);
     return fflush(out) == 0 && !ferror(out) ? HOBBLE_OK : HOBBLE_E_WRITE;
 }
@@ -231,18 +316,60 @@ enum hobble_status hb_profile_show(FILE *out, const char *name_or_path, struct h
     enum hobble_status status =
         c ? hb_profile_load(name_or_path, HB_ANY_KIND, c, &kind, sink) : HOBBLE_E_MEMORY;
     if (status == HOBBLE_OK)
-        status = hb_profile_write(out, c, kind);
+        status = kind == HOBBLE_BENCH ? hb_case_write(out, c) : hb_profile_write(out, c, kind);
+    hobble_case_free(c);
+    return status;
+}
+
+/* What a file says it is; a journey needs not say it. Faults are left to its reader. */
+static bool is_of_kind(const char *path, const char *kind)
+{
+    char *bytes = NULL;
+    size_t size;
+    config_t config;
+    bool readable = false, is = false;
+    if (hb_file_read(path, &bytes, &size, NULL) != HOBBLE_OK)
+        return false;
+    hb_config_parse(bytes, size, path, &config, &readable, NULL);
+    free(bytes);
+    if (!readable)
+        return false;
+    const config_setting_t *root = config_root_setting(&config);
+    const config_setting_t *s = config_setting_get_member(root, "kind");
+    const char *word = s ? config_setting_get_string(s) : NULL;
+    is = word ? strcmp(word, kind) == 0
+              : !s && strcmp(kind, "journey") == 0 && config_setting_get_member(root, "legs");
+    config_destroy(&config);
+    return is;
+}
+
+enum hobble_status hb_profile_check_into(const char *name_or_path, hobble_case *into,
+                                         struct hobble_faults *sink)
+{
+    char path[HB_PATH_MAX];
+    hobble_case *c = hobble_case_new();
+    struct hobble_fleet *fleet = NULL;
+    enum hobble_status status = find_any(name_or_path, KIND_COUNT, path, sizeof path);
+    if (!c)
+        status = HOBBLE_E_MEMORY;
+    else if (status != HOBBLE_OK)
+        status = not_found(status, name_or_path, "profile", NULL, sink);
+    else if (is_of_kind(path, "fleet"))
+        status = hb_fleet_read(path, &fleet, sink);
+    else if (is_of_kind(path, "journey"))
+        status = hb_journey_read(path, c, sink);
+    else
+        status = hb_profile_read_kind(path, HB_ANY_KIND, c, NULL, sink);
+    if (status == HOBBLE_OK)
+        hobble_case_assign(into, c);
+    hobble_fleet_free(fleet);
     hobble_case_free(c);
     return status;
 }
 
 enum hobble_status hb_profile_check(const char *name_or_path, struct hobble_faults *sink)
 {
-    hobble_case *c = hobble_case_new();
-    const enum hobble_status status =
-        c ? hb_profile_load(name_or_path, HB_ANY_KIND, c, NULL, sink) : HOBBLE_E_MEMORY;
-    hobble_case_free(c);
-    return status;
+    return hb_profile_check_into(name_or_path, NULL, sink);
 }
 
 enum hobble_status hb_profile_new(FILE *out, enum hobble_group group, const char *from,

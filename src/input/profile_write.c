@@ -78,19 +78,24 @@ static void put_row(FILE *out, const hobble_case *c, int row)
         fprintf(out, "%s: not given\n", p->key);
 }
 
-enum hobble_status hb_profile_write(FILE *out, const hobble_case *c, enum hobble_group group)
+enum hobble_status hb_rows_write(FILE *out, const hobble_case *c, enum hobble_group group)
 {
     size_t rows;
     const struct hobble_param *table = hobble_param_table(&rows);
+    for (size_t i = 0; i < rows; i++)
+        if (table[i].group == group)
+            put_row(out, c, (int)i);
+    return fflush(out) == 0 && !ferror(out) ? HOBBLE_OK : HOBBLE_E_WRITE;
+}
+
+enum hobble_status hb_profile_write(FILE *out, const hobble_case *c, enum hobble_group group)
+{
     if (group == HOBBLE_TRIP || group == HOBBLE_STUDY)
         return HOBBLE_E_CONFLICT;
     fprintf(out, "# A %s profile of hobble. Lines behind # are built-in values, not given here.\n",
             hobble_group_word(group));
     fprintf(out, "kind = \"%s\";\n", hobble_group_word(group));
-    for (size_t i = 0; i < rows; i++)
-        if (table[i].group == group)
-            put_row(out, c, (int)i);
-    return fflush(out) == 0 && !ferror(out) ? HOBBLE_OK : HOBBLE_E_WRITE;
+    return hb_rows_write(out, c, group);
 }
 
 enum hobble_status hb_case_write(FILE *out, const hobble_case *c)

@@ -29,12 +29,43 @@ enum hobble_status hb_place_fault(const struct hb_place *place, enum hobble_stat
     return hb_fault_at(sink, status, place->file, place->line, place->key, given, allowed);
 }
 
+void hb_fault_meant(struct hobble_faults *sink, const struct hb_near *near)
+{
+    if (sink && sink->count > 0 && sink->count <= HOBBLE_FAULTS_KEPT)
+        hobble_fault_text(sink->item[sink->count - 1].meant, near->best);
+}
+
 static void origin_of(const struct hb_place *place, char origin[ORIGIN_MAX])
 {
     if (place->line > 0)
         hb_origin(place->file, place->line, origin, ORIGIN_MAX);
     else
         snprintf(origin, ORIGIN_MAX, "%s", place->file);
+}
+
+enum hobble_status hb_provenance_read(const struct hb_place *place, const char *word,
+                                      const char *source, enum hobble_provenance *provenance,
+                                      struct hobble_faults *sink)
+{
+    struct hb_near near = hb_near_to(word);
+    int at = 0;
+    while (word && at < HOBBLE_PROVENANCE_COUNT &&
+           strcmp(word, hobble_provenance_word((enum hobble_provenance)at)) != 0)
+        hb_near_try(&near, hobble_provenance_word((enum hobble_provenance)at++));
+    if (!word || at == HOBBLE_PROVENANCE_COUNT) {
+        hb_place_fault(place, word ? HOBBLE_E_SYNTAX : HOBBLE_E_TYPE, word,
+                       "published, measured, practice, memory, fitted or assumed", sink);
+        hb_fault_meant(sink, &near);
+        return word ? HOBBLE_E_SYNTAX : HOBBLE_E_TYPE;
+    }
+    if (!*source && (at == HOBBLE_PUBLISHED || at == HOBBLE_MEASURED))
+        return hb_place_fault(place, HOBBLE_E_MISSING, word,
+                              at == HOBBLE_MEASURED
+                                  ? "a source with it: how and when it was measured"
+                                  : "a source with it",
+                              sink);
+    *provenance = (enum hobble_provenance)at;
+    return HOBBLE_OK;
 }
 
 void hb_row_allowed(int row, bool spread, char *buf, size_t size)
@@ -108,7 +139,26 @@ enum hobble_status hb_put_text(hobble_case *c, int row, bool spread, const char 
     if (status == HOBBLE_OK)
         hobble_case_set_provenance(c, row, HOBBLE_ASSUMED, "");
     hb_faults_move(sink, &own, place);
+    if (status != HOBBLE_OK && p->kind == HOBBLE_WORD) {
+        struct hb_near near = hb_near_to(text);
+        hb_near_try_words(&near, p->words);
+        hb_fault_meant(sink, &near);
+    }
     return status;
+}
+
+/* A key that is none: with the nearest that is one. */
+static enum hobble_status unknown_key(const struct hb_place *place, const char *bare,
+                                      const char *value, struct hobble_faults *sink)
+{
+    struct hb_near near = hb_near_to(bare);
+    size_t rows;
+    const struct hobble_param *p = hobble_param_table(&rows);
+    hb_place_fault(place, HOBBLE_E_UNKNOWN, value, "a key that hobble profile keys lists", sink);
+    for (size_t i = 0; i < rows; i++)
+        hb_near_try(&near, p[i].key);
+    hb_fault_meant(sink, &near);
+    return HOBBLE_E_UNKNOWN;
 }
 
 /* Text up to length as a key: blanks around it cut, and whether ".spread" ended it. */
@@ -137,13 +187,13 @@ static enum hobble_status set_pair(hobble_case *c, const char *key, size_t key_l
     struct hb_place place = {origin, 0, name};
     bool spread;
     if (!split_key(key, key_length, name, &spread))
-        return hb_place_fault(&place, HOBBLE_E_UNKNOWN, key, "a key of the parameter table", sink);
+        return hb_place_fault(&place, HOBBLE_E_UNKNOWN, key, "a key that hobble profile keys lists",
+                              sink);
     snprintf(bare, sizeof bare, "%.*s", (int)(strlen(name) - (spread ? strlen(".spread") : 0)),
              name);
     const int row = hobble_param_find(bare);
     if (row < 0)
-        return hb_place_fault(&place, HOBBLE_E_UNKNOWN, value, "a key of the parameter table",
-                              sink);
+        return unknown_key(&place, bare, value, sink);
     if (spread && hobble_param_table(NULL)[row].stage == HOBBLE_NOT_DRAWN)
         return hb_place_fault(&place, HOBBLE_E_CONFLICT, value,
                               "no spread: this value is not drawn", sink);

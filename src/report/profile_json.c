@@ -18,7 +18,7 @@ static json_t *begin(const char *action)
 static json_t *entry_json(const struct hb_profile_entry *e)
 {
     json_t *o = json_object();
-    hb_json_text(o, "kind", hobble_group_word(e->group));
+    hb_json_text(o, "kind", e->kind);
     hb_json_text(o, "name", e->name);
     hb_json_text(o, "title", e->title);
     hb_json_text(o, "path", e->path);
@@ -63,6 +63,8 @@ static json_t *fault_json(const struct hobble_fault *fault)
     hb_json_text(o, "key", fault->key);
     hb_json_text(o, "given", fault->given);
     hb_json_text(o, "allowed", fault->allowed);
+    if (*fault->meant)
+        hb_json_text(o, "did_you_mean", fault->meant);
     return o;
 }
 

@@ -98,6 +98,16 @@ void hb_print_quantity(FILE *f, double si, enum hobble_unit unit, bool us, int d
     fputs(text, f);
 }
 
+/* Whether a key is what the option before it says: "--load: load". */
+static bool same_name(const char *option, const char *key)
+{
+    if (strncmp(option, "--", 2) != 0)
+        return false;
+    for (option += 2; *option && (*option == *key || (*option == '-' && *key == '_')); option++)
+        key++;
+    return *option == '\0' && *key == '\0';
+}
+
 static void print_fault(FILE *f, const struct hobble_fault *fault)
 {
     fputs("hobble: ", f);
@@ -107,7 +117,7 @@ static void print_fault(FILE *f, const struct hobble_fault *fault)
         fprintf(f, "%d:", fault->line);
     if (fault->file[0] || fault->line > 0)
         fputc(' ', f);
-    if (fault->key[0])
+    if (fault->key[0] && !same_name(fault->file, fault->key))
         fprintf(f, "%s: ", fault->key);
     fputs(hobble_status_text(fault->status), f);
     if (fault->given[0])
@@ -116,6 +126,8 @@ static void print_fault(FILE *f, const struct hobble_fault *fault)
         fprintf(f, ", character %d", fault->column);
     if (fault->allowed[0])
         fprintf(f, "; allowed: %s", fault->allowed);
+    if (fault->meant[0])
+        fprintf(f, "; did you mean %s?", fault->meant);
     fputc('\n', f);
 }
 

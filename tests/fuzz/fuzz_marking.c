@@ -23,6 +23,9 @@ static void check_accepted(const struct hobble_marking *m)
     need(hobble_marking_parse(first, &again, NULL) == HOBBLE_OK);
     need(hobble_marking_print(&again, second, sizeof second) == HOBBLE_OK);
     need(strcmp(first, second) == 0);
+    need(memchr(m->skipped, '\0', sizeof m->skipped) != NULL);
+    need(m->skipped[0] != '\0' || !m->unknown_words);
+    need(again.skipped[0] == '\0' && again.flat == m->flat && again.extra_load == m->extra_load);
     need(hobble_load_index_kg(m->load_index) > 0.0);
     need(hobble_marking_geometry(m).section_height > 0.0);
     need(hobble_marking_geometry(m).free_radius > hobble_marking_geometry(m).section_height);

@@ -1,7 +1,9 @@
 #!/bin/bash
 # SPDX-License-Identifier: GPL-3.0-or-later
-# Runs the examples of README.md, docs/*.md and docs/man/*.scd: every line that begins with "hobble "
-# or "$ hobble " in a fenced block, or in a manual page indented by a tab, in one scratch folder. An example may end with
+# Runs the examples of README.md, docs/*.md, docs/guide/*.md and docs/man/*.scd: every line that begins
+# with "hobble " or "$ hobble " in a fenced block, in one scratch folder; in docs/guide also "sed ", with
+# which files are filled in. Manual pages have theirs in fences, or they would be broken into lines that
+# cannot be copied. An example may end with
 # "# status N". A block between "<!-- answer: COMMAND -->" and "<!-- end -->" shows what the command
 # prints: its layout must be as printed today, digits apart. With --write (make docs) such blocks are
 # written anew.
@@ -14,8 +16,16 @@ ran=0 failed=0
 # a program built without the page must refuse its examples, and nothing else
 without_page=$(hobble page -o probe.html 2>&1 | grep -c 'built without the page' || true)
 
+# A block after "<!-- file: NAME -->" is a file that the reader makes.
+make_files() { # FILE
+    awk '/^<!-- file: [a-z.-]+ -->$/ {name = $3; next}
+        name != "" && /^```/ {if (inside) name = ""; inside = !inside; next}
+        name != "" && inside {print >name}' "$1"
+}
+
 run_examples() { # FILE
     local line want got
+    make_files "$1"
     while IFS= read -r line; do
         want=0
         case $line in *'# status '*) want=${line##*# status } ;; esac
@@ -26,8 +36,11 @@ run_examples() { # FILE
         [ "$got" = "$want" ] || { echo "$1: status $got, expected $want: $line" && cat err.txt && failed=$((failed + 1)); }
     done < <(awk '/^<!-- answer: / {shown = 1} /^<!-- end -->/ {shown = 0}
         /^```/ {fence = !fence; next}
-        (!shown && fence && /^(\$ )?hobble [a-z]/) || (FILENAME ~ /\.scd$/ && /^\thobble [a-z]/) {
-            sub(/^(\$ |\t)/, ""); print }' "$1")
+        !shown && fence && (/^(\$ )?hobble [a-z]/ || (FILENAME ~ /\/guide\// && /^sed /)) {
+            sub(/^\$ /, ""); print }' "$1")
+    if grep -n $'^\thobble [a-z]' "$1" /dev/null; then
+        echo "$1: examples stand in a fence, so that they are copied whole" && failed=$((failed + 1))
+    fi
 }
 
 same_layout() { diff <(sed -E 's/[0-9]+/0/g; s/ +/ /g' "$1") <(sed -E 's/[0-9]+/0/g; s/ +/ /g' "$2"); }
@@ -49,7 +62,7 @@ check_answers() { # FILE [--write]
     done <commands.txt
 }
 
-for file in "$TOP_SRCDIR"/README.md "$TOP_SRCDIR"/docs/*.md "$TOP_SRCDIR"/docs/man/*.scd; do
+for file in "$TOP_SRCDIR"/README.md "$TOP_SRCDIR"/docs/*.md "$TOP_SRCDIR"/docs/guide/*.md "$TOP_SRCDIR"/docs/man/*.scd; do
     [ -e "$file" ] || continue
     [ "${1-}" = --write ] || run_examples "$file"
     check_answers "$file" "${1-}"

@@ -14,6 +14,7 @@
 #define SUITES(X)                                                                                  \
     X(marking)                                                                                     \
     X(quantity)                                                                                    \
+    X(near)                                                                                        \
     X(profile)                                                                                     \
     X(profile_dir)                                                                                 \
     X(journey)                                                                                     \
