@@ -60,12 +60,11 @@ static void worst_leak(const struct hobble_leg *leg, size_t legs, struct making 
 
 /* ---- parts ----------------------------------------------------------------------------------- */
 
-static void append(struct making *m, struct hb_leg leg, double from, double to, bool stated)
+static void append(struct making *m, struct hb_leg leg, double from, double to)
 {
     struct hb_history *h = m->h;
     h->from[h->count] = from;
     h->to[h->count] = to;
-    h->stated[h->count] = stated;
     h->leg[h->count++] = leg;
     h->fastest = fmax(h->fastest, leg.speed);
     m->carried = to;
@@ -79,8 +78,7 @@ static void drive(struct making *m, struct hb_leg leg, double stated)
     m->tracked = m->tracked || !isnan(stated);
     leg.leak_rate = m->tracked ? m->h->leak_rate : 0.0;
     leg.hole = m->tracked ? m->h->hole : 0.0;
-    append(m, leg, from, hb_leak_after(leg.leak_rate, leg.hole, from, hb_leg_seconds(&leg)),
-           !isnan(stated));
+    append(m, leg, from, hb_leak_after(leg.leak_rate, leg.hole, from, hb_leg_seconds(&leg)));
 }
 
 /* An inflated tyre uses up no run-flat life: what was driven above the warning's pressure only warms
@@ -207,12 +205,6 @@ static double least_of_parts(const struct hb_history *h)
     return least;
 }
 
-static void at_most(struct hb_history *h, size_t i, double pressure)
-{
-    h->from[i] = fmin(h->from[i], pressure);
-    h->to[i] = fmin(h->to[i], pressure);
-}
-
 /* Of which part the bench's lowest pressure was nobody knows: no part had more. A leak does not end
  * with that reading. */
 static void lowest_of_all(struct making *m, double distance)
@@ -223,8 +215,8 @@ static void lowest_of_all(struct making *m, double distance)
         return;
     h->lowest = hb_leak_after(h->leak_rate, h->hole, lowest, longest_time(m, distance));
     for (size_t i = 0; i < h->count; i++) {
-        at_most(h, i, h->lowest);
-        h->stated[i] = true;
+        h->from[i] = fmin(h->from[i], h->lowest);
+        h->to[i] = fmin(h->to[i], h->lowest);
     }
 }
 
@@ -246,22 +238,11 @@ static void collapse(struct making *m, double distance)
     /* how fast the part was that only the bench knows of */
     all.speed = fmax(h->fastest, isnan(speed) ? m->assumed : speed);
     h->count = 0;
-    append(m, all, air, air, hb_setting_known(m->s, HB_P_LOWEST_PRESSURE));
+    append(m, all, air, air);
     h->start_speed = all.speed;
     h->run_seen = distance;
     h->run_unseen = 0.0;
     h->collapsed = true;
-}
-
-/* Where nothing is said to leak, a part may have ended with as little as the next one began with. */
-static void unknown_leak(struct making *m)
-{
-    struct hb_history *h = m->h;
-    double next = m->gauge;
-    for (size_t i = h->count; h->leak_rate <= 0.0 && h->hole <= 0.0 && i > 0; i--) {
-        at_most(h, i - 1, next);
-        next = h->from[i - 1];
-    }
 }
 
 /* The legs' own words for the air, once it is settled. */
@@ -325,7 +306,6 @@ static void finish(struct making *m)
     struct hb_history *h = m->h;
     const double end = m->carried;
     use_bench(m);
-    unknown_leak(m);
     lay_air(h);
     h->now = fmin(m->gauge, end);
     h->lowest = fmin(h->lowest, h->now);
@@ -376,10 +356,10 @@ bool hb_history_differs(const struct hb_history *h, enum hb_past past, double sp
     return differs;
 }
 
-static double air_of(const struct hb_history *h, size_t i, double pressure, enum hb_air air)
+static double air_of(double pressure, enum hb_air air)
 {
-    const bool none = air == HB_AIR_NONE && !h->stated[i];
-    return none || (air != HB_AIR_AS_STATED && pressure < HB_FLAT_PRESSURE) ? 0.0 : pressure;
+    const bool errs = air == HB_AIR_GAUGE_ERRS && pressure < HB_FLAT_PRESSURE;
+    return errs || air == HB_AIR_NONE ? 0.0 : pressure;
 }
 
 size_t hb_history_legs(const struct hb_history *h, enum hb_past past, double speed,
@@ -397,7 +377,7 @@ size_t hb_history_legs(const struct hb_history *h, enum hb_past past, double spe
             l.speed = speed;
             l.leak_rate = l.hole = 0.0;
         }
-        l.pressure = air_of(h, i, other ? h->to[i] : h->from[i], air);
+        l.pressure = air_of(other ? h->to[i] : h->from[i], air);
         l.set_pressure = l.set_pressure || past != HB_AS_DRIVEN || air == HB_AIR_NONE;
         leg[n++] = l;
     }

@@ -17,7 +17,6 @@ struct hb_history {
     /* What was driven with too little air, in order: first unseen, before the warning, then seen. */
     struct hb_leg leg[HB_HISTORY_LEGS];
     double from[HB_HISTORY_LEGS], to[HB_HISTORY_LEGS]; /* Pa at the ends of each */
-    bool stated[HB_HISTORY_LEGS]; /* the pressure of each, by itself or by the bench */
     size_t count;
     double assumed_speed; /* m/s: what a speed that nobody stated is taken for */
     double start_speed;          /* m/s of the steady running with air before; 0: it stood */
@@ -59,7 +58,7 @@ enum hb_past {
 enum hb_air {
     HB_AIR_AS_STATED,
     HB_AIR_GAUGE_ERRS, /* what was read below 70 kPa counts as nothing */
-    HB_AIR_NONE,       /* and so does what was not read then: how the air went is not known */
+    HB_AIR_NONE,       /* and so does all of it: how the air went is not known */
 };
 
 /* Whether the history has a part that a past leaves out or speeds up. */

@@ -159,13 +159,18 @@ static bool vouched(const struct hb_settings *s, bool example)
     return true;
 }
 
+/* Whether it is stated how the air goes. */
+static bool leaks(const struct hb_question *q)
+{
+    return q->past.leak_rate > 0.0 || q->past.hole > 0.0;
+}
+
 static enum hobble_status find_past(const struct hb_settings *s, const struct hobble_leg *leg,
                                     size_t legs, struct hb_question *q, struct hobble_faults *sink)
 {
     const struct hb_surroundings around = {q->load, q->ambient, hb_cavity_volume(&q->built.marking)};
     const enum hobble_status status = hb_history_make(s, leg, legs, &around, &q->past, sink);
-    const bool leak_known = q->past.leak_rate > 0.0 || q->past.hole > 0.0;
-    q->empty = q->past.lowest < HB_FLAT_PRESSURE || !leak_known;
+    q->empty = q->past.lowest < HB_FLAT_PRESSURE || !leaks(q);
     return status;
 }
 
@@ -229,9 +234,9 @@ void hb_plan_history(const struct hb_question *q, struct hb_plan *plan)
 
 void hb_plan_from_now(const struct hb_question *q, const struct hb_way *way, struct hb_plan *plan)
 {
-    const enum hb_air air = !way->flat  ? HB_AIR_AS_STATED
-                            : q->empty ? HB_AIR_NONE
-                                       : HB_AIR_GAUGE_ERRS;
+    const enum hb_air air = !way->flat ? HB_AIR_AS_STATED
+                            : leaks(q)   ? HB_AIR_GAUGE_ERRS
+                                         : HB_AIR_NONE;
     plan_past(q, way->past, way->speed, air, plan);
     plan->leg[plan->journey.count++] =
         (struct hb_leg){.speed = way->speed,

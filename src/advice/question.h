@@ -49,8 +49,8 @@ struct hb_plan {
 /* From now on: speed and load, until the end (extent 0) or for a distance. */
 struct hb_way {
     double speed, load, extent;
-    bool flat; /* as advice is given, with no air where the question says empty, in the past as well;
-                * else as the pressure is */
+    bool flat; /* as advice is given: with no air where the question says empty, in the past as well
+                * where nothing says how the air went; else as the pressure is */
     enum hb_past past;
 };
 

@@ -309,13 +309,8 @@ static bool less_known(struct random_source *r, const struct asked *q, struct as
 {
     static const char *const keys[] = {"age",      "ran_flat", "repaired", "pressure",
                                        "leak", "construction", "low_speed"};
-    const char *key = keys[random_below(r, (int)(sizeof keys / sizeof *keys))];
     *other = *q;
-    /* The one exception: the bench's lowest pressure is taken at its word where nothing is said to leak,
-     * and as a reading on the way down where something is (docs/condition.md). Seen: 21 km for STOP. */
-    if (strcmp(key, "leak") == 0 && find(q, "lowest_pressure") >= 0)
-        return false;
-    return forget(other, key);
+    return forget(other, keys[random_below(r, (int)(sizeof keys / sizeof *keys))]);
 }
 
 static bool one_more_bad_fact(struct random_source *r, const struct asked *q, struct asked *other)
