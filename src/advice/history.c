@@ -182,19 +182,19 @@ static double stated_speed(const struct hb_settings *s)
 }
 
 /* How long the tyre may have carried: the way at the least speed that is stated, and the stops;
- * HUGE_VAL where no speed is. */
+ * HUGE_VAL until the bench states way and speed. */
 static double longest_time(const struct making *m, double distance)
 {
     double slowest = hb_setting_si(m->s, HB_P_LOW_SPEED), stood = 0.0;
-    const bool unknown = isnan(slowest) && hb_setting_known(m->s, HB_P_LOW_DISTANCE);
+    const bool unknown = isnan(slowest) || !hb_setting_known(m->s, HB_P_LOW_DISTANCE);
     for (size_t i = 0; i < m->h->count; i++) {
         const struct hb_leg *l = &m->h->leg[i];
         slowest = l->speed > 0.0 ? fmin(slowest, l->speed) : slowest;
         stood += l->speed > 0.0 ? 0.0 : l->extent;
     }
-    if (!(distance > 0.0))
+    if (hb_setting_value(m->s, HB_P_LOW_DISTANCE) <= 0.0 && !(distance > 0.0))
         return stood;
-    return unknown || isnan(slowest) ? HUGE_VAL : stood + distance / slowest;
+    return unknown ? HUGE_VAL : stood + distance / slowest;
 }
 
 static double least_of_parts(const struct hb_history *h)

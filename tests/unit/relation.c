@@ -407,18 +407,19 @@ static bool run_as_leg(struct random_source *r, const struct asked *q, struct as
 /* Two legs in a row of the same kind are one. */
 static bool leg_in_two(struct random_source *r, const struct asked *q, struct asked *other)
 {
-    double way, speed;
-    int end = 0;
+    static const char begin[] = "leg distance=";
     (void)r;
     for (int i = 0; i < q->count; i++)
-        if (is_leg(q->item[i]) && !strstr(q->item[i], "pressure") && q->count < ITEMS_MOST &&
-            sscanf(q->item[i], "leg distance=%lfkm,speed=%lfkm/h%n", &way, &speed, &end) == 2) {
+        if (strncmp(q->item[i], begin, strlen(begin)) == 0 && !strstr(q->item[i], "pressure") &&
+            q->count < ITEMS_MOST) {
+            char *rest;
+            const double way = strtod(q->item[i] + strlen(begin), &rest);
             *other = *q;
             memmove(other->item[i + 1], other->item[i], (size_t)(q->count - i) * ITEM_SIZE);
             other->count++;
             for (int k = 0; k < 2; k++)
-                snprintf(other->item[i + k], ITEM_SIZE, "leg distance=%gkm,speed=%gkm/h%s",
-                         0.5 * way, speed, q->item[i] + end);
+                snprintf(other->item[i + k], ITEM_SIZE, "leg distance=%gkm%s", 0.5 * way,
+                         rest + strlen("km"));
             return true;
         }
     return false;
