@@ -4,6 +4,7 @@
 # and functions and files stay short. Source of the rules: DEVELOPERS.md.
 set -eu
 cd "$TOP_SRCDIR"
+. tests/house/tree.sh
 shopt -s nullglob
 faults=0
 fault() { echo "fault: $*"; faults=$((faults + 1)); }
@@ -62,7 +63,7 @@ check_symbols advice core
 # .clang-format puts a function's braces, and no others, alone in the first column.
 while IFS= read -r line; do
     case $line in warn*) echo "$line" ;; *) fault "$line" ;; esac
-done < <(find src tests \( -name '*.[ch]' -o -name '*.inc' \) -print0 | xargs -0 awk '
+done < <(ours '\.([ch]|inc)$' src tests | xargs awk '
     function judge(what, n, wanted, most) {
         if (n > most) print what ": " n " lines, at most " most
         else if (n > wanted) print "warn: " what ": " n " lines, wanted " wanted
