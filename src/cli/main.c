@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cli/cli.h"
+#include "cli/complete.h"
 
 #include "report/version.h"
 #include "report/words.h"
@@ -112,6 +113,8 @@ int main(int argc, char **argv)
         hb_print_versions(stdout);
         return hb_cli_finish();
     }
+    if (argc == 3 && strcmp(argv[1], "--completion") == 0)
+        return hb_cli_complete(argv[2], commands, COMMANDS);
     if (argc > 1 && strcmp(argv[1], "--help") == 0) {
         overview(stdout);
         return hb_cli_finish();

@@ -6,7 +6,7 @@
 # prints: its layout must be as printed today, digits apart. With --write (make docs) such blocks are
 # written anew.
 set -eu
-export PATH=$TOP_BUILDDIR:$PATH HOBBLE_PROFILES=$TOP_SRCDIR/profiles LC_ALL=C.UTF-8
+export PATH=$TOP_BUILDDIR:$PATH LC_ALL=C.UTF-8
 scratch=$TOP_BUILDDIR/tests/scratch/examples
 rm -rf "$scratch" && mkdir -p "$scratch" && cd "$scratch"
 cp -r "$TOP_SRCDIR/profiles" . && chmod -R u+w profiles
