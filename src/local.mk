@@ -227,6 +227,7 @@ hobble_SOURCES = \
 	src/cli/options.c \
 	src/cli/options_rows.inc \
 	src/cli/outputs.c \
+	src/cli/parts.c \
 	src/cli/policy.c \
 	src/cli/policy_files.c \
 	src/cli/print.c \
@@ -240,6 +241,7 @@ hobble_SOURCES = \
 	src/cli/complete.h \
 	src/cli/condition.h \
 	src/cli/field.h \
+	src/cli/parts.h \
 	src/cli/policy.h \
 	src/cli/progress.h
 hobble_CPPFLAGS = $(libdesk_la_CPPFLAGS)

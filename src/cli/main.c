@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cli/cli.h"
 #include "cli/complete.h"
+#include "cli/parts.h"
 
 #include "report/version.h"
 #include "report/words.h"
@@ -77,7 +78,7 @@ int hb_cli_fail(const struct cli *cli, enum hobble_status status)
 {
     hb_print_faults(stderr, &cli->faults);
     if (cli->faults.count == 0 && cli->plot && status == HOBBLE_E_NO_INPUT) {
-        fprintf(stderr, "hobble: --plot: gnuplot, which draws the pictures, was not found\n");
+        return hb_part_missing("--plot", HB_PART_PICTURES);
     } else if (cli->faults.count == 0) {
         const char *what = status == HOBBLE_E_WRITE ? (cli->output ? cli->output
                                                        : cli->plot ? cli->plot

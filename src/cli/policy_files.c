@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "cli/parts.h"
 #include "cli/policy.h"
 
 #include "report/card.h"
@@ -21,8 +22,6 @@ static enum hobble_status told(struct cli *cli, const char *name, enum hobble_st
         return status;
     snprintf(path, sizeof path, "%s/%s", cli->out, name);
     hobble_fault_text(f.file, path);
-    if (status == HOBBLE_E_NO_INPUT)
-        hobble_fault_text(f.allowed, "gnuplot, which draws the pictures");
     return hobble_faults_add(&cli->faults, &f);
 }
 
@@ -72,13 +71,17 @@ static enum hobble_status sheet(struct cli *cli, const struct hb_policy_report *
     path_of(cli, "policy-chances.svg", chances);
     path_of(cli, "policy-costs.svg", costs);
     path_of(cli, "policy.pdf", path);
-    enum hobble_status status = told(cli, "policy-chances.svg", hb_chart_policy(chances, report));
+    enum hobble_status status = hb_chart_policy(chances, report);
+    if (status == HOBBLE_E_NO_INPUT) { /* and without pictures no sheet */
+        hb_part_missing("left out: pictures and policy.pdf", HB_PART_PICTURES);
+        return HOBBLE_OK;
+    }
+    status = told(cli, "policy-chances.svg", status);
     if (status == HOBBLE_OK)
         status = told(cli, "policy-costs.svg", hb_chart_policy_cost(costs, report));
-    if (status != HOBBLE_OK)
+    if (status != HOBBLE_OK || !hb_part_built(HB_PART_PDF))
         return status;
-    status = hb_policy_sheet(path, report, chances, costs);
-    return status == HOBBLE_E_UNSUPPORTED ? HOBBLE_OK : told(cli, "policy.pdf", status);
+    return told(cli, "policy.pdf", hb_policy_sheet(path, report, chances, costs));
 }
 
 /* The vehicle as the policy has it: tyres of an axle, the fleet's delay, speed and sample. */
@@ -119,7 +122,7 @@ static enum hobble_status card(struct cli *cli, const struct hb_policy_report *r
     if (status == HOBBLE_OK)
         status = hb_card_write(path, c, &made, cli->us);
     hobble_case_free(c);
-    return status == HOBBLE_E_UNSUPPORTED ? HOBBLE_OK : told(cli, name, status);
+    return told(cli, name, status);
 }
 
 static bool same_tyres(const struct hobble_fleet_vehicle *v)
@@ -133,8 +136,10 @@ static enum hobble_status page(struct cli *cli, const struct hb_policy_report *r
     struct hb_page_choice choice[2 * HOBBLE_FLEET_VEHICLES];
     char path[PATH_SIZE];
     size_t n = 0;
-    if (hb_page_template_size <= 1)
+    if (!hb_part_built(HB_PART_PAGE)) {
+        hb_part_missing("left out: page.html", HB_PART_PAGE);
         return HOBBLE_OK;
+    }
     for (int i = 0; i < r->fleet->vehicles; i++) {
         hobble_case *c = r->fleet->vehicle[i].axle[0];
         choice[n] = (struct hb_page_choice){.group = HOBBLE_VEHICLE, .c = c, .tyre = i};
@@ -156,7 +161,10 @@ enum hobble_status hb_policy_files(struct cli *cli, const struct hb_policy_repor
         status = write_one(cli, "policy.csv", csv, r);
     if (status == HOBBLE_OK)
         status = sheet(cli, r);
-    for (int i = 0; status == HOBBLE_OK && i < r->fleet->vehicles; i++) {
+    const bool with_pdf = hb_part_built(HB_PART_PDF);
+    if (!with_pdf)
+        hb_part_missing("left out: cards and policy.pdf", HB_PART_PDF);
+    for (int i = 0; status == HOBBLE_OK && with_pdf && i < r->fleet->vehicles; i++) {
         status = card(cli, r, i, 0);
         if (status == HOBBLE_OK && !same_tyres(&r->fleet->vehicle[i]))
             status = card(cli, r, i, 1);

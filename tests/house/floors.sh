@@ -42,7 +42,7 @@ string='(__)?(mem(chr|cmp|cpy|move|set)|str(chr|cmp|cspn|len|ncmp|nlen|pbrk|rchr
 # bcmp: what clang makes of a memcmp that is only compared with 0
 compiler='bcmp|_GLOBAL_OFFSET_TABLE_|__stack_chk_fail|__cpu_(model|indicator_init)|__tls_get_addr'
 compiler+='|(__asan|__ubsan|__sanitizer|__sancov|__gcov|__llvm|__start___sanc|__stop___sanc)_.*'
-libm=$(nm -D --defined-only --without-symbol-versions "$(${CC%% *} -print-file-name=libm.so.6)" |
+libm=$(nm -D --defined-only --without-symbol-versions "$($CC -print-file-name=libm.so.6)" |
     awk '{ print $NF }')
 check_symbols() { # room, then the rooms below it
     local room defined='' needed=''
