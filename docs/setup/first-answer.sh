@@ -15,7 +15,7 @@ if [ "${1-}" = all ]; then
     shift
 fi
 
-echo "hobble: packages, then a build in $top/.build/first (about a minute and a half of processor time), then the answer"
+echo "hobble: packages, then a build in $top/.build/first (about a minute of processor time), then the answer"
 "$top/docs/setup/install-packages.sh" $parts
 build=$top/.build/first log=$top/.build/first.log
 mkdir -p "$build"

@@ -85,6 +85,7 @@ fetch_lists() { told 'fetching the lists of packages' -- $as_root apt-get -q upd
 # The lists on this machine may be missing or old: they are fetched when the first try fails.
 [ -z "$as_root" ] || echo "packages are installed as root, by sudo, which may ask for your password"
 [ -z "$as_root" ] || sudo -v
+echo "packages: asking apt what is missing"
 count=$(plan) || { fetch_lists && count=$(plan); } ||
     { apt-get install -s $options $missing >&2; exit 1; }
 size() { apt-get install $options --print-uris $missing 2>/dev/null | grep -E '^(Need to get|After this)' || true; }
@@ -97,7 +98,7 @@ case ${to_get-} in
     s = mb * 8 / 20; print s < 90 ? int(s + 1) " s" : "about " int(s / 60 + 0.5) " min" }'); unpacking about as long again" ;;
 esac
 install() {
-    told 'fetching and unpacking' '^(Setting up) ' "$count" -- $as_root env DEBIAN_FRONTEND=noninteractive \
+    told 'fetching and unpacking, steps' '^(Get:|Unpacking |Setting up )' $((3 * count)) -- $as_root env DEBIAN_FRONTEND=noninteractive \
         apt-get -q -o Dpkg::Use-Pty=0 install $options $missing
 }
 install || { fetch_lists && install; }
