@@ -35,6 +35,7 @@ scripted_tests = \
 	tests/cli/completion.sh \
 	tests/cli/dev_full.sh \
 	tests/cli/locale.sh \
+	tests/cli/places.sh \
 	tests/cli/policy_shards.sh \
 	tests/fuzz/replay.sh
 TESTS += $(scripted_tests)
