@@ -10,10 +10,14 @@
 #include <iostream>
 #include <memory>
 
-namespace {
+namespace
+{
 
 struct Free {
-    void operator()(hobble_case *c) const { hobble_case_free(c); }
+    void operator()(hobble_case *c) const
+    {
+        hobble_case_free(c);
+    }
 };
 
 int complain(const hobble_faults &faults, hobble_status status)
@@ -21,8 +25,8 @@ int complain(const hobble_faults &faults, hobble_status status)
     for (std::size_t i = 0; i < faults.count && i < HOBBLE_FAULTS_KEPT; i++) {
         const hobble_fault &f = faults.item[i];
         std::cerr << f.file << ':' << f.line << ": " << f.key << ": "
-                  << hobble_status_text(f.status) << "; given '" << f.given << "'; allowed: "
-                  << f.allowed << '\n';
+                  << hobble_status_text(f.status) << "; given '" << f.given
+                  << "'; allowed: " << f.allowed << '\n';
     }
     return hobble_status_exit(status);
 }

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* complete.c - completion for bash, zsh and fish, written from the tables of commands and options. */
+/* complete.c - completion for bash, zsh and fish, written from the tables of commands and options.
+ */
 #include "cli/complete.h"
 
 #include <ctype.h>
@@ -31,11 +32,11 @@ static enum value value_of(const char *argument)
 {
     if (!argument)
         return NO_VALUE;
-    return is_words(argument)                                           ? WORDS
-           : strstr(argument, "NAME|") || strstr(argument, "PROFILE")   ? NAMES
-           : strstr(argument, "FILE") || strstr(argument, ".cfg")       ? FILES
-           : strcmp(argument, "DIR") == 0                               ? FOLDERS
-                                                                        : FREE;
+    return is_words(argument)                                         ? WORDS
+           : strstr(argument, "NAME|") || strstr(argument, "PROFILE") ? NAMES
+           : strstr(argument, "FILE") || strstr(argument, ".cfg")     ? FILES
+           : strcmp(argument, "DIR") == 0                             ? FOLDERS
+                                                                      : FREE;
 }
 
 /* Words of "a|b|c ..." with spaces between. */
@@ -167,9 +168,10 @@ static void bash(struct script *s)
                     first == NAMES ? "; _hobble_names ''" : "");
         fputs("        ;;\n", s->f);
     }
-    fputs("    esac\n    [[ $cur == -* || ( -z $words && ${#COMPREPLY[@]} -eq 0 ) ]] || options=''\n"
-          "    _hobble_words \"$words $options\"\n}\ncomplete -F _hobble hobble\n",
-          s->f);
+    fputs(
+        "    esac\n    [[ $cur == -* || ( -z $words && ${#COMPREPLY[@]} -eq 0 ) ]] || options=''\n"
+        "    _hobble_words \"$words $options\"\n}\ncomplete -F _hobble hobble\n",
+        s->f);
 }
 
 /* ---- zsh ------------------------------------------------------------------------------------- */
@@ -226,18 +228,19 @@ static void zsh(struct script *s)
         put_short(s->f, s->command[i].about);
         fputs("'\n", s->f);
     }
-    fputs("    )\n    if (( CURRENT == 2 )); then\n        _describe command commands\n"
-          "        _arguments '--help[the commands]' '--version[versions]'\n        return\n    fi\n"
-          "    shift words\n    (( CURRENT-- ))\n    case $words[1] in\n",
-          s->f);
+    fputs(
+        "    )\n    if (( CURRENT == 2 )); then\n        _describe command commands\n"
+        "        _arguments '--help[the commands]' '--version[versions]'\n        return\n    fi\n"
+        "    shift words\n    (( CURRENT-- ))\n    case $words[1] in\n",
+        s->f);
     for (size_t i = 0; i < s->count; i++) {
         const char *argument = s->command[i].arguments;
         fprintf(s->f, "    %s)\n        _arguments", s->command[i].name);
         hb_options_each(&s->command[i], zsh_option, s);
         if (argument) {
             const bool more = strchr(argument, ' ') != NULL;
-            fprintf(s->f, " \\\n            '%s:word:",
-                    value_of(argument) == NAMES && !more ? "*" : "1");
+            fprintf(s->f,
+                    " \\\n            '%s:word:", value_of(argument) == NAMES && !more ? "*" : "1");
             zsh_action(s->f, argument, NULL);
             fputs("'", s->f);
             if (more)

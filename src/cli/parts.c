@@ -6,7 +6,8 @@
 
 #include <stdio.h>
 
-/* Packages of Debian 12, as docs/setup/install-packages.sh has them; tests/house/parts.sh compares. */
+/* Packages of Debian 12, as docs/setup/install-packages.sh has them; tests/house/parts.sh compares.
+ */
 static const struct {
     const char *lacks, *name, *packages;
 } parts[] = {
@@ -26,7 +27,8 @@ bool hb_part_built(enum hb_part part)
 #else
     const bool with_pdf = false;
 #endif
-    return part == HB_PART_PICTURES || (part == HB_PART_PAGE ? hb_page_template_size > 1 : with_pdf);
+    return part == HB_PART_PICTURES ||
+           (part == HB_PART_PAGE ? hb_page_template_size > 1 : with_pdf);
 }
 
 int hb_part_missing(const char *asked, enum hb_part part)
@@ -36,6 +38,7 @@ int hb_part_missing(const char *asked, enum hb_part part)
     if (part == HB_PART_PICTURES)
         fprintf(stderr, "  installed by: docs/setup/install-packages.sh %s\n", parts[part].name);
     else
-        fprintf(stderr, "  installed, and the program built again, by: docs/setup/first-answer.sh all\n");
+        fprintf(stderr,
+                "  installed, and the program built again, by: docs/setup/first-answer.sh all\n");
     return hobble_status_exit(part == HB_PART_PICTURES ? HOBBLE_E_NO_INPUT : HOBBLE_E_INTERNAL);
 }

@@ -82,8 +82,12 @@ static const struct {
     const char *name;
     int words;
     hb_body *body;
-} actions[] = {{"list", 1, list}, {"show", 2, show}, {"check", 2, check},
-               {"new", 2, begin}, {"keys", 1, keys}, {"keys-manual", 1, keys_manual},
+} actions[] = {{"list", 1, list},
+               {"show", 2, show},
+               {"check", 2, check},
+               {"new", 2, begin},
+               {"keys", 1, keys},
+               {"keys-manual", 1, keys_manual},
                {"fleet-manual", 1, fleet_manual}};
 
 int hb_cli_profile(struct cli *cli)

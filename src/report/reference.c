@@ -123,7 +123,8 @@ void hb_reference_fleet(FILE *f)
     fputs("\n# NUMBERS\n\n", f);
     for (size_t i = 0; i < count; i++) {
         char value[40], min[40], max[40];
-        const char *unit = p[i].unit == HOBBLE_UNIT_NONE ? p[i].shown : hobble_unit_symbol(p[i].unit);
+        const char *unit =
+            p[i].unit == HOBBLE_UNIT_NONE ? p[i].shown : hobble_unit_symbol(p[i].unit);
         number(p[i].value, value, sizeof value);
         number(p[i].min, min, sizeof min);
         number(p[i].max, max, sizeof max);

@@ -30,6 +30,15 @@ while IFS=: read -r file included; do
     fi
 done < <(grep -rHoP '^\s*#\s*include\s+"\K[^"]+' src --include='*.[ch]' --include='*.inc')
 
+# What reads profiles is in libhobble too: it needs nothing of input but itself.
+reader=$(awk '/^libreader_la_SOURCES/ { on = 1; next } on { print $1 } on && !/\\$/ { exit }' src/local.mk)
+[ -n "$reader" ] || fault "src/local.mk names no reader of profiles"
+for file in $reader src/input/profile_public.c; do
+    for included in $(grep -ohP '^\s*#\s*include\s+"\Kinput/[^"]+' "$file"); do
+        grep -qx "src/$included" <<<"$reader" || fault "$file includes $included: libhobble does not hold it"
+    done
+done
+
 # The ground floors are plain C17: these headers and no others.
 plain='errno|float|immintrin|inttypes|limits|math|stdalign|stdbool|stddef|stdint|string'
 while IFS= read -r line; do fault "not a header for core or advice: $line"; done \
