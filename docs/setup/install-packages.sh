@@ -99,6 +99,6 @@ case ${to_get-} in
 esac
 install() {
     told 'fetching and unpacking, steps' '^(Get:|Unpacking |Setting up )' $((3 * count)) -- $as_root env DEBIAN_FRONTEND=noninteractive \
-        apt-get -q -o Dpkg::Use-Pty=0 install $options $missing
+        apt-get -q -o Dpkg::Use-Pty=0 -o APT::Keep-Downloaded-Packages=false install $options $missing
 }
 install || { fetch_lists && install; }
