@@ -185,7 +185,7 @@ static void zsh_action(FILE *f, const char *argument, const char *option)
         fputs(")", f);
         break;
     case NAMES:
-        fprintf(f, "_hobble_names \"%s\"", kind_of(option));
+        fprintf(f, " _hobble_names \"%s\"", kind_of(option));
         break;
     case FILES:
         fputs("_files", f);
@@ -244,7 +244,7 @@ static void zsh(struct script *s)
             zsh_action(s->f, argument, NULL);
             fputs("'", s->f);
             if (more)
-                fputs(" \\\n            '2:profile:_hobble_names \"\"'", s->f);
+                fputs(" \\\n            '2:profile: _hobble_names \"\"'", s->f);
         }
         fputs("\n        ;;\n", s->f);
     }
