@@ -100,8 +100,10 @@ static int run(const struct command *command, int argc, char **argv)
     }
     hb_options_read(command, &cli, argc, argv);
     hb_outputs_check(&cli);
-    const int status =
-        cli.faults.count > 0 ? hb_cli_fail(&cli, HOBBLE_E_USAGE) : command->run(&cli);
+    const bool undrawn = cli.plot && !hb_part_built(HB_PART_PICTURES);
+    const int status = cli.faults.count > 0 ? hb_cli_fail(&cli, HOBBLE_E_USAGE)
+                       : undrawn            ? hb_part_missing("--plot", HB_PART_PICTURES)
+                                            : command->run(&cli);
     hobble_case_free(cli.c);
     return status;
 }

@@ -5,6 +5,9 @@
 #include "report/page.h"
 
 #include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <unistd.h>
 
 /* Packages of Debian 12, as docs/setup/install-packages.sh has them; tests/house/parts.sh compares.
  */
@@ -20,6 +23,20 @@ static const struct {
                           "gnuplot-nox"},
 };
 
+/* Whether a program of that name stands in a folder of $PATH. */
+static bool on_path(const char *name)
+{
+    char file[4096];
+    for (const char *list = getenv("PATH"); list && *list;) {
+        const size_t length = strcspn(list, ":");
+        snprintf(file, sizeof file, "%.*s/%s", (int)length, length > 0 ? list : ".", name);
+        if (length < sizeof file / 2 && access(file, X_OK) == 0)
+            return true;
+        list += length + (list[length] == ':');
+    }
+    return false;
+}
+
 bool hb_part_built(enum hb_part part)
 {
 #ifdef HB_WITH_PDF
@@ -27,8 +44,9 @@ bool hb_part_built(enum hb_part part)
 #else
     const bool with_pdf = false;
 #endif
-    return part == HB_PART_PICTURES ||
-           (part == HB_PART_PAGE ? hb_page_template_size > 1 : with_pdf);
+    return part == HB_PART_PICTURES ? on_path("gnuplot")
+           : part == HB_PART_PAGE   ? hb_page_template_size > 1
+                                    : with_pdf;
 }
 
 int hb_part_missing(const char *asked, enum hb_part part)

@@ -7,7 +7,7 @@
 
 enum hb_part { HB_PART_PDF, HB_PART_PAGE, HB_PART_PICTURES };
 
-/* Whether the program has it; gnuplot is looked for when it is needed, so pictures always count. */
+/* Whether the program has it; for pictures, whether gnuplot can be started. */
 bool hb_part_built(enum hb_part part);
 /* Says on standard error what is missing for what was asked ("hobble card", "--sheet"), and what
  * brings it; returns the exit status for a part that was asked for. */
