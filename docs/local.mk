@@ -73,11 +73,13 @@ dist_example_DATA = docs/examples/answer.c docs/examples/answer.cc
 
 install-data-hook:
 	@test -n "$(DESTDIR)" || echo "hobble is installed; for other programs that use libhobble: ldconfig, as root, once"
-# Folders that only this program has go with the last file in them.
+# Folders go with the last file in them.
 uninstall-hook:
 	@for folder in $(pkgdatadir)/tyre $(pkgdatadir)/vehicle $(pkgdatadir)/rules $(pkgdatadir)/bench \
 		$(pkgdatadir)/fleet $(pkgdatadir) $(docdir)/schema $(docdir)/examples $(docdir)/guide $(docdir) \
-		$(includedir)/hobble; do \
+		$(includedir)/hobble $(bashcompletiondir) $(datadir)/bash-completion $(zshcompletiondir) \
+		$(datadir)/zsh $(fishcompletiondir) $(datadir)/fish $(pkgconfigdir) $(man1dir) $(man5dir) \
+		$(datadir)/doc; do \
 		test ! -d "$(DESTDIR)$$folder" || rmdir "$(DESTDIR)$$folder" 2>/dev/null || :; done
 
 # ---- pages for docs/ -------------------------------------------------------------------------
