@@ -24,7 +24,7 @@ finds 'build tree' "$TOP_BUILDDIR/hobble" "$TOP_BUILDDIR/profiles"
 # ---- installed below another root ---------------------------------------------------------------
 in_build() { (cd "$TOP_BUILDDIR" && make -s "$@" DESTDIR="$scratch/stage" >"$scratch/make.log" 2>&1) || { cat "$scratch/make.log" && exit 1; }; }
 in_build install
-program=$(find "$scratch/stage" -path '*/bin/hobble')
+program=$(find "$scratch/stage" -type f -path '*/bin/hobble')
 prefix=${program%/bin/hobble}
 [ -n "$program" ] || { echo "no bin/hobble was installed"; exit 1; }
 if [ -d "$prefix/share/hobble/tyre" ]; then
@@ -63,7 +63,7 @@ in_build uninstall
 checks=$((checks + 1))
 left=$(find "$scratch/stage" ! -type d)
 [ -z "$left" ] || fault "left after uninstall: $left"
-left=$(find "$scratch/stage" -type d -path '*hobble*' -path "$prefix/*")
+left=$(cd "$prefix" 2>/dev/null && find . -path '*hobble*')
 [ -z "$left" ] || fault "folders left after uninstall: $left"
 
 echo "$checks checks, $faults faults"
