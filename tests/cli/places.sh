@@ -63,7 +63,7 @@ in_build uninstall
 checks=$((checks + 1))
 left=$(find "$scratch/stage" ! -type d)
 [ -z "$left" ] || fault "left after uninstall: $left"
-left=$(cd "$prefix" 2>/dev/null && find . -path '*hobble*')
+left=$(cd "$prefix" 2>/dev/null && find . -path '*hobble*' || true)
 [ -z "$left" ] || fault "folders left after uninstall: $left"
 
 echo "$checks checks, $faults faults"
