@@ -3,11 +3,12 @@
 
 manual_pages = hobble.1 hobble-range.1 hobble-rule.1 hobble-map.1 hobble-why.1 hobble-show.1 \
 	hobble-condition.1 hobble-policy.1 hobble-page.1 hobble-card.1 hobble-profile.1
-manual_sources = $(manual_pages:%=docs/man/%.scd) docs/man/hobble-keys.5.head.scd
+manual_sources = $(manual_pages:%=docs/man/%.scd) docs/man/hobble-keys.5.head.scd \
+	docs/man/hobble-fleet.5.head.scd
 EXTRA_DIST += $(manual_sources)
 
 if WITH_MAN
-man_MANS = $(manual_pages:%=docs/man/%) docs/man/hobble-keys.5
+man_MANS = $(manual_pages:%=docs/man/%) docs/man/hobble-keys.5 docs/man/hobble-fleet.5
 CLEANFILES += $(man_MANS)
 
 $(manual_pages:%=docs/man/%): docs/man/%: docs/man/%.scd
@@ -18,7 +19,68 @@ docs/man/hobble-keys.5: docs/man/hobble-keys.5.head.scd hobble$(EXEEXT)
 	@$(MKDIR_P) docs/man
 	$(AM_V_GEN){ cat $(srcdir)/docs/man/hobble-keys.5.head.scd && ./hobble profile keys-manual && \
 		printf '\n# SEE ALSO\n\n*hobble*(1)\n'; } | $(SCDOC) >$@.tmp && mv $@.tmp $@
+
+docs/man/hobble-fleet.5: docs/man/hobble-fleet.5.head.scd hobble$(EXEEXT)
+	@$(MKDIR_P) docs/man
+	$(AM_V_GEN){ cat $(srcdir)/docs/man/hobble-fleet.5.head.scd && ./hobble profile fleet-manual && \
+		printf '\n# SEE ALSO\n\n*hobble-policy*(1), *hobble-keys*(5)\n'; } | $(SCDOC) >$@.tmp && mv $@.tmp $@
 endif
+
+# ---- completion, out of the program's own tables ---------------------------------------------
+completions = completion/hobble completion/_hobble completion/hobble.fish
+bashcompletiondir = $(datadir)/bash-completion/completions
+nodist_bashcompletion_DATA = completion/hobble
+zshcompletiondir = $(datadir)/zsh/site-functions
+nodist_zshcompletion_DATA = completion/_hobble
+fishcompletiondir = $(datadir)/fish/vendor_completions.d
+nodist_fishcompletion_DATA = completion/hobble.fish
+CLEANFILES += $(completions)
+completion/hobble: hobble$(EXEEXT)
+	@$(MKDIR_P) completion
+	$(AM_V_GEN)./hobble --completion bash >$@.tmp && mv $@.tmp $@
+completion/_hobble: hobble$(EXEEXT)
+	@$(MKDIR_P) completion
+	$(AM_V_GEN)./hobble --completion zsh >$@.tmp && mv $@.tmp $@
+completion/hobble.fish: hobble$(EXEEXT)
+	@$(MKDIR_P) completion
+	$(AM_V_GEN)./hobble --completion fish >$@.tmp && mv $@.tmp $@
+
+# ---- what is read: installed too ---------------------------------------------------------------
+dist_doc_DATA = README.md SAFETY.md \
+	docs/condition-rules.md \
+	docs/condition.md \
+	docs/convergence.md \
+	docs/model.md \
+	docs/page.md \
+	docs/parameters.md \
+	docs/performance.md \
+	docs/policy.md \
+	docs/uncertainty.md \
+	docs/validation.md
+schemadir = $(docdir)/schema
+dist_schema_DATA = \
+	docs/schema/card.json \
+	docs/schema/condition.json \
+	docs/schema/map.json \
+	docs/schema/policy.json \
+	docs/schema/profile.json \
+	docs/schema/range.json \
+	docs/schema/rule.json \
+	docs/schema/show.json \
+	docs/schema/why.json
+exampledir = $(docdir)/examples
+dist_example_DATA = docs/examples/answer.c docs/examples/answer.cc
+
+install-data-hook:
+	@test -n "$(DESTDIR)" || echo "hobble is installed; for other programs that use libhobble: ldconfig, as root, once"
+# Folders go with the last file in them.
+uninstall-hook:
+	@for folder in $(pkgdatadir)/tyre $(pkgdatadir)/vehicle $(pkgdatadir)/rules $(pkgdatadir)/bench \
+		$(pkgdatadir)/fleet $(pkgdatadir) $(docdir)/schema $(docdir)/examples $(docdir)/guide $(docdir) \
+		$(includedir)/hobble $(bashcompletiondir) $(datadir)/bash-completion $(zshcompletiondir) \
+		$(datadir)/zsh $(fishcompletiondir) $(datadir)/fish $(pkgconfigdir) $(man1dir) $(man5dir) \
+		$(datadir)/doc; do \
+		test ! -d "$(DESTDIR)$$folder" || rmdir "$(DESTDIR)$$folder" 2>/dev/null || :; done
 
 # ---- pages for docs/ -------------------------------------------------------------------------
 GENERATED_DOCS += generated/parameters.md

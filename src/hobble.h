@@ -292,6 +292,21 @@ size_t hobble_case_leg_count(const hobble_case *c);
 enum hobble_status hobble_case_add_leg(hobble_case *c, const struct hobble_leg *leg,
                                        struct hobble_faults *sink);
 
+/* Sets any row by its key and a text as a profile or an option has it: "load" "415 kg", a word, a
+ * text. origin: kept in the case; may be NULL. Faults as the setters above. */
+enum hobble_status hobble_case_set(hobble_case *c, const char *key, const char *value,
+                                   const char *origin, struct hobble_faults *sink);
+
+/* Reads a profile, a file that `hobble profile new` begins, and adds what it sets to c. kind:
+ * HOBBLE_TYRE, HOBBLE_VEHICLE, HOBBLE_BENCH or HOBBLE_RULES, which the file must then be of, or
+ * HOBBLE_ANY_KIND. A file with any fault changes nothing; all that can be told at once goes to sink
+ * (may be NULL) with line, key, what was given and what is allowed. A second profile of a kind leaves
+ * what the first set and the second does not: begin with a new case to change tyres. Only path is
+ * opened: nothing is looked for, and a file names no other. */
+enum { HOBBLE_ANY_KIND = -1 };
+enum hobble_status hobble_profile_read(const char *path, int kind, hobble_case *c,
+                                       struct hobble_faults *sink);
+
 /* ---- the driver's question ----------------------------------------------------------------- */
 
 /* GO_THEN_STOP: the place asked for lies beyond the advice. No answer at all is a status, not a

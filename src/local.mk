@@ -119,10 +119,29 @@ libavx512_la_CFLAGS = $(AM_CFLAGS) $(AVX512_CFLAGS)
 librooms_la_LIBADD += libavx512.la
 endif
 
+# ---- what reads profiles: of the library and, with the names it keeps to itself, of the program ----
+
+noinst_LTLIBRARIES += libreader.la
+libreader_la_SOURCES = \
+	src/input/config_scan.c \
+	src/input/config_text.c \
+	src/input/near.c \
+	src/input/profile.c \
+	src/input/quantity.c \
+	src/input/setting.c \
+	src/input/config_text.h \
+	src/input/near.h \
+	src/input/profile.h \
+	src/input/quantity.h \
+	src/input/setting.h
+libreader_la_CPPFLAGS = $(AM_CPPFLAGS) $(CONFIG_CFLAGS)
+
 lib_LTLIBRARIES += libhobble.la
-libhobble_la_SOURCES =
-libhobble_la_LIBADD = librooms.la $(GSL_LIBS) -lm
-# Only the names of hobble.h leave the library.
+libhobble_la_SOURCES = src/input/profile_public.c
+libhobble_la_LIBADD = librooms.la libreader.la $(GSL_LIBS) $(CONFIG_LIBS) -lm
+# Only the names of hobble.h leave the library. Its number, CURRENT:REVISION:AGE by libtool's rules:
+# REVISION + 1 with every release; a name of tests/data/symbols.txt added: CURRENT + 1, AGE + 1,
+# REVISION 0; a name or a public struct changed or removed: CURRENT + 1, the others 0.
 libhobble_la_LDFLAGS = $(AM_LDFLAGS) -version-info 0:0:0 -no-undefined \
 	-export-symbols-regex '^hobble_'
 
@@ -133,21 +152,16 @@ libdesk_la_SOURCES = \
 	src/cli/condition_ask.c \
 	src/cli/condition_choice.c \
 	src/cli/condition_kept.c \
-	src/input/config_scan.c \
 	src/input/climate.c \
-	src/input/config_text.c \
+	src/input/data_dir.c \
 	src/input/fleet.c \
 	src/input/fleet_climate.c \
 	src/input/fleet_lists.c \
 	src/input/incidents.c \
 	src/input/journey.c \
-	src/input/near.c \
-	src/input/profile.c \
 	src/input/profile_dir.c \
 	src/input/profile_new.c \
 	src/input/profile_write.c \
-	src/input/quantity.c \
-	src/input/setting.c \
 	src/report/card_json.c \
 	src/report/chart.c \
 	src/report/chart_equal.c \
@@ -194,16 +208,12 @@ libdesk_la_SOURCES = \
 	src/report/why_text.c \
 	src/report/words.c \
 	src/input/climate.h \
-	src/input/config_text.h \
+	src/input/data_dir.h \
 	src/input/fleet.h \
 	src/input/fleet_parts.h \
 	src/input/incidents.h \
 	src/input/journey.h \
-	src/input/near.h \
-	src/input/profile.h \
 	src/input/profile_dir.h \
-	src/input/quantity.h \
-	src/input/setting.h \
 	src/report/chart.h \
 	src/report/chart_field.h \
 	src/report/chart_parts.h \
@@ -228,13 +238,15 @@ libdesk_la_SOURCES = \
 	src/report/version.h \
 	src/report/why.h \
 	src/report/words.h
-libdesk_la_CPPFLAGS = $(AM_CPPFLAGS) $(GSL_CFLAGS) -DHOBBLE_PROFILE_DIR='"$(pkgdatadir)"' $(CONFIG_CFLAGS) $(JANSSON_CFLAGS) $(SMARTCOLS_CFLAGS) $(PDF_CFLAGS)
-libdesk_la_LIBADD = $(CSV_LIBS) $(PDF_LIBS) $(CONFIG_LIBS) $(JANSSON_LIBS) $(SMARTCOLS_LIBS)
+libdesk_la_CPPFLAGS = $(AM_CPPFLAGS) $(GSL_CFLAGS) -DHOBBLE_PROFILE_DIR='"$(pkgdatadir)"' \
+	-DHOBBLE_BIN_DIR='"$(bindir)"' $(CONFIG_CFLAGS) $(JANSSON_CFLAGS) $(SMARTCOLS_CFLAGS) $(PDF_CFLAGS)
+libdesk_la_LIBADD = $(CSV_LIBS) $(PDF_LIBS) $(JANSSON_LIBS) $(SMARTCOLS_LIBS)
 
 # ---- the program -----------------------------------------------------------------------------
 
 bin_PROGRAMS += hobble
 hobble_SOURCES = \
+	src/cli/complete.c \
 	src/cli/condition.c \
 	src/cli/field.c \
 	src/cli/main.c \
@@ -243,6 +255,7 @@ hobble_SOURCES = \
 	src/cli/options_rows.inc \
 	src/cli/notes.c \
 	src/cli/outputs.c \
+	src/cli/parts.c \
 	src/cli/policy.c \
 	src/cli/policy_files.c \
 	src/cli/print.c \
@@ -254,11 +267,15 @@ hobble_SOURCES = \
 	src/cli/today.c \
 	src/cli/why.c \
 	src/cli/cli.h \
+	src/cli/complete.h \
 	src/cli/condition.h \
 	src/cli/field.h \
 	src/cli/notes.h \
+	src/cli/parts.h \
 	src/cli/policy.h \
 	src/cli/progress.h \
 	src/cli/today.h
 hobble_CPPFLAGS = $(libdesk_la_CPPFLAGS)
-hobble_LDADD = libdesk.la libhobble.la $(GSL_LIBS) -lm
+# It finds the library by its own place, so it starts without ldconfig, also where all was moved to.
+hobble_LDFLAGS = $(AM_LDFLAGS) -Wl,-rpath,'$$ORIGIN/$(libdir_from_bindir)'
+hobble_LDADD = libdesk.la libreader.la libhobble.la $(CONFIG_LIBS) $(GSL_LIBS) -lm

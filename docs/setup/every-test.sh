@@ -73,6 +73,7 @@ with_valgrind() {
 if [ "$ci" = true ]; then packages=ci; else packages=tests; fi
 "$top/docs/setup/install-packages.sh" $packages
 mkdir -p "$build"
+echo "==== autoreconf"
 (cd "$top" && autoreconf -i) >"$build/autoreconf.log" 2>&1 || { cat "$build/autoreconf.log" && exit 1; }
 
 all_parts='--with-sundials=yes --with-pdf=yes --with-man=yes --enable-werror'

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cli/cli.h"
+#include "cli/parts.h"
 
 #include "report/card.h"
 #include "report/few.h"
@@ -20,12 +21,8 @@ static enum hobble_status missing_file(struct cli *cli)
 int hb_cli_card(struct cli *cli)
 {
     struct hb_card card;
-#ifndef HB_WITH_PDF
-    if (!cli->json) {
-        fprintf(stderr, "hobble: this program was built without PDF (--with-pdf)\n");
-        return hobble_status_exit(HOBBLE_E_INTERNAL);
-    }
-#endif
+    if (!cli->json && !hb_part_built(HB_PART_PDF))
+        return hb_part_missing("card", HB_PART_PDF);
     enum hobble_status status = cli->json || cli->output ? HOBBLE_OK : missing_file(cli);
     if (status == HOBBLE_OK)
         status = hb_card_make(cli->c, cli->threads, &card, &cli->faults);

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cli/condition.h"
 #include "cli/cli.h"
+#include "cli/parts.h"
 #include "cli/today.h"
 
 #include "input/profile.h"
@@ -102,6 +103,8 @@ int hb_cli_condition(struct cli *cli)
     struct hobble_condition_answer answer;
     if (cli->list)
         return list_rules(cli);
+    if (cli->sheet && !hb_part_built(HB_PART_PDF))
+        return hb_part_missing("--sheet", HB_PART_PDF);
     const bool by_itself = cli->bare && isatty(STDIN_FILENO) && isatty(STDOUT_FILENO);
     enum hobble_status status = go_through_case(cli, cli->ask || by_itself);
     if (status == HOBBLE_OK) {

@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cli/cli.h"
+#include "cli/complete.h"
 #include "cli/notes.h"
+#include "cli/parts.h"
 #include "cli/today.h"
 
 #include "input/near.h"
@@ -108,7 +110,7 @@ int hb_cli_fail(struct cli *cli, enum hobble_status status)
     name_origins(cli);
     hb_print_faults(stderr, &cli->faults);
     if (cli->faults.count == 0 && cli->plot && status == HOBBLE_E_NO_INPUT) {
-        fprintf(stderr, "hobble: --plot: gnuplot, which draws the pictures, was not found\n");
+        return hb_part_missing("--plot", HB_PART_PICTURES);
     } else if (cli->faults.count == 0) {
         const char *what = status == HOBBLE_E_WRITE ? (cli->output ? cli->output
                                                        : cli->plot ? cli->plot
@@ -141,8 +143,10 @@ static int run(const struct command *command, int argc, char **argv)
         hb_age_by_code(cli.c, &cli.faults); /* condition dates its case when all is asked */
     if (command->takes & TAKES_TYRE && cli.faults.count == 0)
         hb_notes(stderr, cli.c);
-    const int status =
-        cli.faults.count > 0 ? hb_cli_fail(&cli, HOBBLE_E_USAGE) : command->run(&cli);
+    const bool undrawn = cli.plot && !hb_part_built(HB_PART_PICTURES);
+    const int status = cli.faults.count > 0 ? hb_cli_fail(&cli, HOBBLE_E_USAGE)
+                       : undrawn            ? hb_part_missing("--plot", HB_PART_PICTURES)
+                                            : command->run(&cli);
     hobble_case_free(cli.c);
     return status;
 }
@@ -197,6 +201,8 @@ int main(int argc, char **argv)
     }
     if (argc > 1 && (is_one_of(argv[1], "--help", "-h") || strcmp(argv[1], "help") == 0))
         return help(strcmp(argv[1], "help") == 0 ? argc : 1, argv);
+    if (argc == 3 && strcmp(argv[1], "--completion") == 0)
+        return hb_cli_complete(argv[2], commands, COMMANDS);
     if (argc > 1) {
         const struct command *command = find_command(argv[1]);
         return command ? run(command, argc - 1, argv + 1) : no_command(argv[1]);

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* options.c - options out of the parameter table, the same for every command. */
 #include "cli/cli.h"
+#include "cli/complete.h"
 
 #include "input/journey.h"
 #include "input/near.h"
@@ -214,6 +215,15 @@ static int leave_common(struct option_table *t, const struct command *command)
         }
     add_headings(t);
     return hidden;
+}
+
+void hb_options_each(const struct command *command, hb_option_take *take, void *into)
+{
+    static struct option_table table;
+    build(&table, command);
+    for (const struct argp_option *o = &table.option[table.first]; o->name || o->doc; o++)
+        if (o->name && !(o->flags & OPTION_HIDDEN))
+            take(into, o);
 }
 
 /* A name or a file of a profile, or else a marking, whose fault is then the one to show. */

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cli/cli.h"
+#include "cli/parts.h"
 
 #include "input/profile.h"
 #include "input/profile_dir.h"
@@ -96,10 +97,8 @@ int hb_cli_page(struct cli *cli)
 {
     struct choices list = {.count = 0};
     enum hobble_status status = HOBBLE_OK, each;
-    if (hb_page_template_size == 0) {
-        fprintf(stderr, "hobble: this program was built without the page (--enable-page)\n");
-        return hobble_status_exit(HOBBLE_E_INTERNAL);
-    }
+    if (!hb_part_built(HB_PART_PAGE))
+        return hb_part_missing("page", HB_PART_PAGE);
     for (int i = 0; i < cli->words; i++) { /* all faults at once */
         each = add(&list, cli->word[i], &cli->faults);
         status = status != HOBBLE_OK ? status : each;

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "cli/parts.h"
 #include "cli/policy.h"
 
 #include "report/card.h"
@@ -21,8 +22,6 @@ static enum hobble_status told(struct cli *cli, const char *name, enum hobble_st
         return status;
     snprintf(path, sizeof path, "%s/%s", cli->out, name);
     hobble_fault_text(f.file, path);
-    if (status == HOBBLE_E_NO_INPUT)
-        hobble_fault_text(f.allowed, "gnuplot, which draws the pictures");
     return hobble_faults_add(&cli->faults, &f);
 }
 
@@ -72,13 +71,17 @@ static enum hobble_status sheet(struct cli *cli, const struct hb_policy_report *
     path_of(cli, "policy-chances.svg", chances);
     path_of(cli, "policy-costs.svg", costs);
     path_of(cli, "policy.pdf", path);
-    enum hobble_status status = told(cli, "policy-chances.svg", hb_chart_policy(chances, report));
+    enum hobble_status status = hb_chart_policy(chances, report);
+    if (status == HOBBLE_E_NO_INPUT) { /* and without pictures no sheet */
+        hb_part_missing("left out: pictures and policy.pdf", HB_PART_PICTURES);
+        return HOBBLE_OK;
+    }
+    status = told(cli, "policy-chances.svg", status);
     if (status == HOBBLE_OK)
         status = told(cli, "policy-costs.svg", hb_chart_policy_cost(costs, report));
-    if (status != HOBBLE_OK)
+    if (status != HOBBLE_OK || !hb_part_built(HB_PART_PDF))
         return status;
-    status = hb_policy_sheet(path, report, chances, costs);
-    return status == HOBBLE_E_UNSUPPORTED ? HOBBLE_OK : told(cli, "policy.pdf", status);
+    return told(cli, "policy.pdf", hb_policy_sheet(path, report, chances, costs));
 }
 
 static enum hobble_status card(struct cli *cli, const struct hb_kit *kit, int vehicle)
@@ -86,16 +89,16 @@ static enum hobble_status card(struct cli *cli, const struct hb_kit *kit, int ve
     char name[64], path[PATH_SIZE];
     snprintf(name, sizeof name, "card-%d.pdf", vehicle + 1);
     path_of(cli, name, path);
-    const enum hobble_status status =
-        hb_card_write(path, kit->c[vehicle], &kit->card[vehicle], cli->us);
-    return status == HOBBLE_E_UNSUPPORTED ? HOBBLE_OK : told(cli, name, status);
+    return told(cli, name, hb_card_write(path, kit->c[vehicle], &kit->card[vehicle], cli->us));
 }
 
 static enum hobble_status page(struct cli *cli, const struct hb_kit *kit)
 {
     char path[PATH_SIZE];
-    if (hb_page_template_size <= 1)
+    if (!hb_part_built(HB_PART_PAGE)) {
+        hb_part_missing("left out: page.html", HB_PART_PAGE);
         return HOBBLE_OK;
+    }
     path_of(cli, "page.html", path);
     return told(cli, "page.html",
                 hb_page_write(path, kit->choice, kit->choices, cli->us,
@@ -141,7 +144,10 @@ enum hobble_status hb_policy_files(struct cli *cli, const struct hb_kit *kit)
         status = write_one(cli, "policy.csv", csv, kit);
     if (status == HOBBLE_OK && with_sheet)
         status = sheet(cli, kit->r);
-    for (int i = 0; status == HOBBLE_OK && i < kit->cards; i++)
+    const bool with_pdf = hb_part_built(HB_PART_PDF);
+    if (!with_pdf && kit->cards > 0)
+        hb_part_missing("left out: cards and policy.pdf", HB_PART_PDF);
+    for (int i = 0; status == HOBBLE_OK && with_pdf && i < kit->cards; i++)
         status = card(cli, kit, i);
     return status == HOBBLE_OK && kit->choices > 0 ? page(cli, kit) : status;
 }

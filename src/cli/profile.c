@@ -106,12 +106,26 @@ static enum hobble_status keys_manual(struct cli *cli, FILE *f, const void *unus
     return HOBBLE_OK;
 }
 
+/* The same for the page of the fleet file. */
+static enum hobble_status fleet_manual(struct cli *cli, FILE *f, const void *unused)
+{
+    (void)cli;
+    (void)unused;
+    hb_reference_fleet(f);
+    return HOBBLE_OK;
+}
+
 static const struct {
     const char *name;
     int words;
     hb_body *body;
-} actions[] = {{"list", 1, list}, {"show", 2, show}, {"check", 2, check},
-               {"new", 2, begin}, {"keys", 1, keys}, {"keys-manual", 1, keys_manual}};
+} actions[] = {{"list", 1, list},
+               {"show", 2, show},
+               {"check", 2, check},
+               {"new", 2, begin},
+               {"keys", 1, keys},
+               {"keys-manual", 1, keys_manual},
+               {"fleet-manual", 1, fleet_manual}};
 enum { SHOWN = 5 }; /* the rest is for the build */
 
 int hb_cli_profile(struct cli *cli)

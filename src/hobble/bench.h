@@ -1,5 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* bench.h - what becomes of a tyre on the bench: a part of hobble.h, which includes it. */
+#ifndef HOBBLE_H
+#include "hobble.h" /* includes this file where it belongs */
+#endif
 #ifndef HOBBLE_BENCH_H
 #define HOBBLE_BENCH_H
 

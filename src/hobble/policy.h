@@ -1,5 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* policy.h - the roadside policy of a fleet; part of hobble.h, which is the file to include. */
+#ifndef HOBBLE_H
+#include "hobble.h" /* includes this file where it belongs */
+#endif
 #ifndef HOBBLE_POLICY_H
 #define HOBBLE_POLICY_H
 

@@ -1,5 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* studies.h - rule, map, the weight of each unknown, pictures for a class: a part of hobble.h, which includes it. */
+#ifndef HOBBLE_H
+#include "hobble.h" /* includes this file where it belongs */
+#endif
 #ifndef HOBBLE_STUDIES_H
 #define HOBBLE_STUDIES_H
 

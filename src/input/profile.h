@@ -16,7 +16,7 @@
 
 #include <stdio.h>
 
-enum { HB_ANY_KIND = -1 };
+enum { HB_ANY_KIND = HOBBLE_ANY_KIND };
 
 /* Reads the profile at path and adds what it sets to c. A file with any fault changes nothing; all
  * that can be told at once goes to sink. Reading a second profile of a group leaves what the first

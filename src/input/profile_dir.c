@@ -2,6 +2,7 @@
 #include "input/profile_dir.h"
 
 #include "input/config_text.h"
+#include "input/data_dir.h"
 #include "input/fleet.h"
 #include "input/journey.h"
 #include "input/profile.h"
@@ -11,10 +12,6 @@
 #include <stdlib.h>
 #include <string.h>
 #include <sys/stat.h>
-
-#ifndef HOBBLE_PROFILE_DIR
-#define HOBBLE_PROFILE_DIR "/usr/local/share/hobble/profiles"
-#endif
 
 static const char SUFFIX[] = ".cfg";
 enum { SUFFIX_LENGTH = 4, ENTRIES_MAX = 1000 };
@@ -54,8 +51,7 @@ static bool folder_at(int place, char *folder, size_t size)
     while (next_folder(&list, folder, size))
         if (place-- == 0)
             return true;
-    const int n = snprintf(folder, size, "%s", HOBBLE_PROFILE_DIR);
-    return place == 0 && n >= 0 && (size_t)n < size;
+    return place == 0 && hb_data_dir(folder, size);
 }
 
 static bool is_path(const char *name)

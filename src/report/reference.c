@@ -115,3 +115,30 @@ void hb_reference_manual(FILE *f)
         fputs(".\n\n", f);
     }
 }
+
+void hb_reference_fleet(FILE *f)
+{
+    size_t count;
+    const struct hobble_fleet_row *p = hobble_fleet_table(&count);
+    fputs("\n# NUMBERS\n\n", f);
+    for (size_t i = 0; i < count; i++) {
+        char value[40], min[40], max[40];
+        const char *unit =
+            p[i].unit == HOBBLE_UNIT_NONE ? p[i].shown : hobble_unit_symbol(p[i].unit);
+        number(p[i].value, value, sizeof value);
+        number(p[i].min, min, sizeof min);
+        number(p[i].max, max, sizeof max);
+        fputc('*', f);
+        escaped(f, p[i].key);
+        fputs("*\n\t", f);
+        escaped(f, p[i].meaning);
+        fprintf(f, ".\n\n\t%s; %s to %s%s%s", value, min, max, *unit ? " " : "", unit);
+        if (p[i].spread > 0.0) {
+            hb_number_print(p[i].spread, 4, value, sizeof value);
+            fprintf(f, "; log-sd %s", value);
+        }
+        fprintf(f, "; %s: ", hobble_provenance_word(p[i].provenance));
+        escaped(f, p[i].source);
+        fputs(".\n\n", f);
+    }
+}

@@ -9,5 +9,7 @@
 void hb_reference_markdown(FILE *f);
 /* The same as sections of an scdoc manual page. */
 void hb_reference_manual(FILE *f);
+/* The numbers of a fleet file, as a section of an scdoc manual page. */
+void hb_reference_fleet(FILE *f);
 
 #endif

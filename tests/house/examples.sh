@@ -8,13 +8,15 @@
 # prints: its layout must be as printed today, digits apart. With --write (make docs) such blocks are
 # written anew.
 set -eu
-export PATH=$TOP_BUILDDIR:$PATH HOBBLE_PROFILES=$TOP_SRCDIR/profiles LC_ALL=C.UTF-8
+export PATH=$TOP_BUILDDIR:$PATH LC_ALL=C.UTF-8
 scratch=$TOP_BUILDDIR/tests/scratch/examples
 rm -rf "$scratch" && mkdir -p "$scratch" && cd "$scratch"
 cp -r "$TOP_SRCDIR/profiles" . && chmod -R u+w profiles
 ran=0 failed=0
-# a program built without the page must refuse its examples, and nothing else
+# what a program was built without, it must refuse, and nothing else: the status of such an example
 without_page=$(hobble page -o probe.html 2>&1 | grep -c 'built without the page' || true)
+without_pdf=$(hobble card -o probe.pdf 2>&1 | grep -c 'built without PDF' || true)
+without_gnuplot=$(command -v gnuplot >/dev/null && echo 0 || echo 1)
 
 # A block after "<!-- file: NAME -->" is a file that the reader makes.
 make_files() { # FILE
@@ -29,7 +31,12 @@ run_examples() { # FILE
     while IFS= read -r line; do
         want=0
         case $line in *'# status '*) want=${line##*# status } ;; esac
-        case $line in 'hobble page '*) [ "$without_page" = 0 ] || want=70 ;; esac
+        case $line in
+        'hobble page '*) [ "$without_page" = 0 ] || want=70 ;;
+        'hobble card '*--json*) ;;
+        'hobble card '* | *' --sheet '*) [ "$without_pdf" = 0 ] || want=70 ;;
+        *' --plot '*) [ "$without_gnuplot" = 0 ] || want=66 ;;
+        esac
         got=0
         bash -c "${line%%  #*}" >out.txt 2>err.txt </dev/null || got=$?
         ran=$((ran + 1))

@@ -4,6 +4,7 @@
 # and functions and files stay short. Source of the rules: DEVELOPERS.md.
 set -eu
 cd "$TOP_SRCDIR"
+. tests/house/tree.sh
 shopt -s nullglob
 faults=0
 fault() { echo "fault: $*"; faults=$((faults + 1)); }
@@ -29,6 +30,15 @@ while IFS=: read -r file included; do
     fi
 done < <(grep -rHoP '^\s*#\s*include\s+"\K[^"]+' src --include='*.[ch]' --include='*.inc')
 
+# What reads profiles is in libhobble too: it needs nothing of input but itself.
+reader=$(awk '/^libreader_la_SOURCES/ { on = 1; next } on { print $1 } on && !/\\$/ { exit }' src/local.mk)
+[ -n "$reader" ] || fault "src/local.mk names no reader of profiles"
+for file in $reader src/input/profile_public.c; do
+    for included in $(grep -ohP '^\s*#\s*include\s+"\Kinput/[^"]+' "$file"); do
+        grep -qx "src/$included" <<<"$reader" || fault "$file includes $included: libhobble does not hold it"
+    done
+done
+
 # The ground floors are plain C17: these headers and no others.
 plain='errno|float|immintrin|inttypes|limits|math|stdalign|stdbool|stddef|stdint|string'
 while IFS= read -r line; do fault "not a header for core or advice: $line"; done \
@@ -41,7 +51,7 @@ string='(__)?(mem(chr|cmp|cpy|move|set)|str(chr|cmp|cspn|len|ncmp|nlen|pbrk|rchr
 # bcmp: what clang makes of a memcmp that is only compared with 0
 compiler='bcmp|_GLOBAL_OFFSET_TABLE_|__stack_chk_fail|__cpu_(model|indicator_init)|__tls_get_addr'
 compiler+='|(__asan|__ubsan|__sanitizer|__sancov|__gcov|__llvm|__start___sanc|__stop___sanc)_.*'
-libm=$(nm -D --defined-only --without-symbol-versions "$(${CC%% *} -print-file-name=libm.so.6)" |
+libm=$(nm -D --defined-only --without-symbol-versions "$($CC -print-file-name=libm.so.6)" |
     awk '{ print $NF }')
 check_symbols() { # room, then the rooms below it
     local room defined='' needed=''
@@ -62,7 +72,7 @@ check_symbols advice core
 # .clang-format puts a function's braces, and no others, alone in the first column.
 while IFS= read -r line; do
     case $line in warn*) echo "$line" ;; *) fault "$line" ;; esac
-done < <(find src tests \( -name '*.[ch]' -o -name '*.inc' \) -print0 | xargs -0 awk '
+done < <(ours '\.([ch]|inc)$' src tests | xargs awk '
     function judge(what, n, wanted, most) {
         if (n > most) print what ": " n " lines, at most " most
         else if (n > wanted) print "warn: " what ": " n " lines, wanted " wanted

@@ -5,9 +5,9 @@
 set -eu
 program=$TOP_BUILDDIR/hobble
 dir=$TOP_BUILDDIR/tests/scratch/card
-export HOBBLE_PROFILES=$TOP_SRCDIR/profiles SOURCE_DATE_EPOCH=1767225600
+export SOURCE_DATE_EPOCH=1767225600
 for tool in pdftotext pdfinfo jq; do
-    command -v "$tool" >/dev/null || { echo "skipped: no $tool"; exit 77; }
+    command -v "$tool" >/dev/null || { echo "skipped: no $tool (docs/setup/install-packages.sh tests)"; exit 77; }
 done
 rm -rf "$dir" && mkdir -p "$dir" && cd "$dir"
 checks=0 faults=0

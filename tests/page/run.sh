@@ -8,7 +8,7 @@ part=${PAGE_PART-all}
 program=$TOP_BUILDDIR/hobble
 dir=$TOP_BUILDDIR/tests/scratch/page
 chromium=${CHROMIUM-/usr/bin/chromium}
-export HOBBLE_PROFILES=$TOP_SRCDIR/profiles CHROMIUM=$chromium
+export CHROMIUM=$chromium
 skip() { echo "skipped: $*"; exit 77; }
 
 command -v node >/dev/null || skip "no node"
