@@ -57,6 +57,12 @@ dist_doc_DATA = README.md SAFETY.md \
 	docs/policy.md \
 	docs/uncertainty.md \
 	docs/validation.md
+guidedir = $(docdir)/guide
+dist_guide_DATA = \
+	docs/guide/driver.md \
+	docs/guide/fleet.md \
+	docs/guide/tester.md \
+	docs/guide/trainer.md
 schemadir = $(docdir)/schema
 dist_schema_DATA = \
 	docs/schema/card.json \

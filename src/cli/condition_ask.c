@@ -111,6 +111,13 @@ static void help(FILE *out, int row)
     why_asked(out, row);
 }
 
+static bool run_flat_marked(const hobble_case *c)
+{
+    struct hobble_marking m;
+    const char *text = hobble_case_text(c, hobble_param_find("marking"));
+    return hobble_marking_parse(text, &m, NULL) == HOBBLE_OK && m.flat == HOBBLE_MARK_RF;
+}
+
 static bool answered(const hobble_case *c, int row)
 {
     const struct hobble_param *p = &hobble_param_table(NULL)[row];
@@ -119,6 +126,8 @@ static bool answered(const hobble_case *c, int row)
     if (strcmp(p->key, "load") == 0 && (hobble_case_given(c, hobble_param_find("load_share")) ||
                                         hobble_case_given(c, hobble_param_find("people"))))
         return true; /* the other ways to say it */
+    if (strcmp(p->key, "construction") == 0 && run_flat_marked(c))
+        return true; /* the marking says it */
     return hobble_case_given(c, row) && !unknown;
 }
 

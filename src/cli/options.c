@@ -221,9 +221,14 @@ void hb_options_each(const struct command *command, hb_option_take *take, void *
 {
     static struct option_table table;
     build(&table, command);
-    for (const struct argp_option *o = &table.option[table.first]; o->name || o->doc; o++)
+    for (struct argp_option *o = &table.option[table.first]; o->name || o->doc; o++) {
+        const bool of_row = o->key >= KEY_ROW && o->key <= KEY_ROW + ROWS_MAX;
+        const char *words = of_row ? hobble_param_table(NULL)[o->key - KEY_ROW].words : NULL;
+        if (words) /* the help shortens long lists */
+            o->arg = words;
         if (o->name && !(o->flags & OPTION_HIDDEN))
             take(into, o);
+    }
 }
 
 /* A name or a file of a profile, or else a marking, whose fault is then the one to show. */

@@ -117,13 +117,6 @@ static json_t *row_json(const hobble_case *c, int i)
     return row;
 }
 
-/* Texts are no rows of a question; only the marking is. */
-static bool is_text_alone(int i)
-{
-    const struct hobble_param *p = &hobble_param_table(NULL)[i];
-    return p->kind == HOBBLE_TEXT && strcmp(p->key, "marking") != 0;
-}
-
 static bool is_row_of(const struct hb_page_choice *choice, int i)
 {
     const struct hobble_param *p = &hobble_param_table(NULL)[i];
@@ -131,7 +124,7 @@ static bool is_row_of(const struct hb_page_choice *choice, int i)
     /* what a fleet says of the trip goes with its vehicle: warning, rule */
     const bool own = p->group == choice->group ||
                      (choice->group == HOBBLE_VEHICLE && p->group == HOBBLE_TRIP);
-    return own && hobble_case_given(choice->c, i) && !is_text_alone(i) &&
+    return own && hobble_case_given(choice->c, i) &&
            (p->kind != HOBBLE_NUMBER || isfinite(value));
 }
 

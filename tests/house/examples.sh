@@ -71,7 +71,8 @@ check_answers() { # FILE [--write]
 
 for file in "$TOP_SRCDIR"/README.md "$TOP_SRCDIR"/docs/*.md "$TOP_SRCDIR"/docs/guide/*.md "$TOP_SRCDIR"/docs/man/*.scd; do
     [ -e "$file" ] || continue
-    [ "${1-}" = --write ] || run_examples "$file"
+    # the answers of a walk rest on files that its steps make
+    case ${1-},$file in --write,*/guide/*) run_examples "$file" ;; --write,*) ;; *) run_examples "$file" ;; esac
     check_answers "$file" "${1-}"
 done
 echo "$ran examples, $failed failed"

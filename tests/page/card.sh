@@ -50,7 +50,7 @@ cell 'driver alone' 1 0
 cell 'half the seats' 3 20
 cell 'every seat' 5 40
 # too few tyres make no paper, but JSON says how many there are (hobble_too_few: 400)
-expect "too few refused" bash -c "! $program card --members 399 -o few.pdf 2>few.txt && [ ! -e few.pdf ] && grep -qE '^hobble: members: .*399, of which [0-9]+ count.* --members [0-9]+' few.txt"
+expect "too few refused" bash -c "! $program card --members 399 -o few.pdf 2>few.txt && [ ! -e few.pdf ] && grep -qE '^hobble: --members: .*399, of which [0-9]+ count.* --members [0-9]+' few.txt"
 expect "too few said" bash -c "$program card --members 60 --json | jq -e '.too_few and .counted <= 60'"
 expect "no file asked: refused" bash -c "! $program card --vehicle estate"
 expect "its own loads only" bash -c "! $program card --vehicle estate --people 2 -o no.pdf && [ ! -e no.pdf ]"

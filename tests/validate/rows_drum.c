@@ -233,7 +233,7 @@ double hidden_distance(double minutes, double kmh)
     struct hobble_answer answer;
     hobble_case *c = question("205/55 RF16 91V", "self_supporting", 0.65);
     if (c) {
-        set(c, "warning_delay", minutes);
+        set(c, "unseen", minutes);
         set(c, "speed_before", kmh);
     }
     return ask(c, &answer) ? answer.run_unseen / 1e3 : (double)NAN;
