@@ -365,17 +365,27 @@ enum hobble_status hb_history_make(const struct hb_settings *s, const struct hob
 
 /* ---- the past again, without what cooled the tyre -------------------------------------------- */
 
-static bool changed(const struct hb_leg *leg, enum hb_past past, double speed)
+/* Driven with more air than was left in a part before: it cools as a stop does. */
+static bool refilled(const struct hb_history *h, size_t part)
 {
-    return (past >= HB_WITHOUT_STOPS && leg->speed <= 0.0) ||
-           (past >= HB_WITHOUT_COOLING && leg->speed < speed * (1.0 - HAIR));
+    double least = HUGE_VAL;
+    for (size_t i = 0; i < part; i++)
+        least = fmin(least, h->to[i]);
+    return h->to[part] > least * (1.0 + HAIR);
+}
+
+static bool changed(const struct hb_history *h, size_t part, enum hb_past past, double speed)
+{
+    const double driven = h->leg[part].speed;
+    return (past >= HB_WITHOUT_STOPS && (driven <= 0.0 || refilled(h, part))) ||
+           (past >= HB_WITHOUT_COOLING && driven < speed * (1.0 - HAIR));
 }
 
 bool hb_history_differs(const struct hb_history *h, enum hb_past past, double speed)
 {
     bool differs = false;
     for (size_t i = 0; i < h->count; i++)
-        differs = differs || changed(&h->leg[i], past, speed);
+        differs = differs || changed(h, i, past, speed);
     return differs;
 }
 
@@ -391,10 +401,10 @@ size_t hb_history_legs(const struct hb_history *h, enum hb_past past, double spe
     size_t n = 0;
     for (size_t i = 0; i < h->count; i++) {
         struct hb_leg l = h->leg[i];
-        const bool other = changed(&l, past, speed);
+        const bool other = changed(h, i, past, speed);
         if (other) {
             l.extent = way_of(&l);
-            if (l.extent < SHORT)
+            if (l.extent < SHORT || refilled(h, i))
                 continue;
             l.kind = HB_FOR_DISTANCE;
             l.speed = speed;

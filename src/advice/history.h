@@ -50,7 +50,7 @@ enum hobble_status hb_history_make(const struct hb_settings *settings,
  * is the least of all three. */
 enum hb_past {
     HB_AS_DRIVEN,
-    HB_WITHOUT_STOPS,
+    HB_WITHOUT_STOPS, /* nor driving on air that was filled in */
     HB_WITHOUT_COOLING, /* and what was slower than the advised speed at that speed */
     HB_PASTS
 };
