@@ -2,6 +2,7 @@
 #include "advice/advise.h"
 
 #include "advice/condition.h"
+#include "advice/facts.h"
 #include "advice/seen.h"
 #include "core/const.h"
 
@@ -42,23 +43,31 @@ static void note_outside(struct hobble_answer *a, const char *key)
         a->outside[a->outside_count++] = key;
 }
 
-/* Legs may say what the rows do not. */
-static void check_history(const struct hb_question *q, struct hobble_answer *a)
+/* A part of the past. before: a speed that its own row answers for, m/s. */
+static void check_part(const struct hb_question *q, double before, double speed, double load,
+                       double ambient, struct hobble_answer *a)
 {
     const struct hobble_param *row = hobble_param_table(NULL);
-    const double before = q->past.start_speed;
-    for (size_t i = 0; i < q->past.count; i++) {
-        const struct hb_leg *l = &q->past.leg[i];
-        const double celsius = l->ambient - HB_CELSIUS;
-        if (l->speed > CHECKED_PAST_SPEED_MOST * (1.0 + 1e-9) && l->speed != before)
-            note_outside(a, row[HB_P_RUN_SPEED].key);
-        if (l->load > q->index_load && l->load != q->load)
-            note_outside(a, row[HB_P_LOAD].key);
-        for (size_t k = 0; k < sizeof checked / sizeof *checked; k++)
-            if (checked[k].id == HB_P_AMBIENT &&
-                (celsius < checked[k].least - 1e-9 || celsius > checked[k].most + 1e-9))
-                note_outside(a, row[HB_P_AMBIENT].key);
-    }
+    double least, most;
+    hb_checked_range(HB_P_AMBIENT, &least, &most);
+    if (speed > CHECKED_PAST_SPEED_MOST * (1.0 + 1e-9) && speed != before)
+        note_outside(a, row[HB_P_RUN_SPEED].key);
+    if (load > q->index_load && load != q->load)
+        note_outside(a, row[HB_P_LOAD].key);
+    if (ambient - HB_CELSIUS < least - 1e-9 || ambient - HB_CELSIUS > most + 1e-9)
+        note_outside(a, row[HB_P_AMBIENT].key);
+}
+
+/* Legs and the bench may say what the rows of the trip do not, also of what was driven with air. */
+static void check_history(const struct hb_settings *s, const struct hb_question *q,
+                          struct hobble_answer *a)
+{
+    const struct hobble_param *row = hobble_param_table(NULL);
+    const struct hb_history *h = &q->past;
+    const double before = hb_setting_si(s, HB_P_SPEED_BEFORE);
+    check_part(q, before, h->start_speed, h->start_load, h->start_ambient, a);
+    for (size_t i = 0; i < h->count; i++)
+        check_part(q, before, h->leg[i].speed, h->leg[i].load, h->leg[i].ambient, a);
     if (q->past.warned < HB_FLAT_PRESSURE) /* what is driven flat before it nobody can count */
         note_outside(a, row[HB_P_WARNING_DROP].key);
 }
@@ -77,7 +86,7 @@ static void check_envelope(const struct hb_settings *s, const struct hb_question
     const int index = q->built.marking.load_index;
     if (index < CHECKED_INDEX_LEAST || index > CHECKED_INDEX_MOST)
         note_outside(a, row[HB_P_MARKING].key);
-    check_history(q, a);
+    check_history(s, q, a);
 }
 
 bool hb_outside_checked(const struct hb_settings *settings, const struct hb_question *question)
@@ -355,9 +364,8 @@ static void common_stops(const struct hb_ensemble *e, double load_share,
 /* Stated to be old, to have run flat or to be repaired: the approval says nothing of it. */
 static bool past_counts_against(const struct hb_settings *s)
 {
-    return hb_setting_value(s, HB_P_AGE) > HB_YOUNG_YEARS ||
-           hb_setting_word(s, HB_P_RAN_FLAT) == HB_YES ||
-           hb_setting_word(s, HB_P_REPAIRED) == HB_YES;
+    return hb_years_at_most(s) > HB_YOUNG_YEARS || hb_setting_word(s, HB_P_RAN_FLAT) == HB_YES ||
+           hb_was_repaired(s);
 }
 
 bool hb_rule_barred(const struct hb_ensemble *e, double load_share, double distance,

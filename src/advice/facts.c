@@ -106,14 +106,34 @@ static double half_band(const struct hb_settings *s, double width)
     return 0.5 * hb_setting_value(s, share) * width;
 }
 
+/* NAN where there is no code, or no day to count on to. */
+static double years_by_code(const struct hb_settings *s)
+{
+    long made, now;
+    return hb_date_code_read(s->row[HB_P_DATE_CODE].text, &made) &&
+                   hb_date_read(s->row[HB_P_INSPECTION_DATE].text, &now)
+               ? (double)(now - made) / HB_DAYS_A_YEAR
+               : (double)NAN;
+}
+
+double hb_years_at_most(const struct hb_settings *s)
+{
+    return fmax(years_by_code(s), hb_setting_value(s, HB_P_AGE)); /* takes the number of the two */
+}
+
+bool hb_was_repaired(const struct hb_settings *s)
+{
+    return hb_setting_word(s, HB_P_REPAIRED) == HB_YES ||
+           hb_setting_value(s, HB_P_EARLIER_REPAIRS) > 0.0;
+}
+
 /* The date code decides. An age that is only stated counts when it is bad: were it to count when it
  * is good, rubbing out the code would improve the verdict. */
 static double years(const struct hb_settings *s)
 {
-    long made, now;
-    if (hb_date_code_read(s->row[HB_P_DATE_CODE].text, &made) &&
-        hb_date_read(s->row[HB_P_INSPECTION_DATE].text, &now))
-        return (double)(now - made) / HB_DAYS_A_YEAR;
+    const double code = years_by_code(s);
+    if (!isnan(code))
+        return code;
     const double stated = hb_setting_value(s, HB_P_AGE);
     return stated > hb_setting_value(s, HB_P_AGE_MOST) ? stated : (double)NAN;
 }

@@ -42,8 +42,14 @@ void hb_facts_missing(const struct hb_facts *facts, enum hb_fact fact,
 /* Whether a row is one of those that tell a fact. */
 bool hb_facts_told_by(enum hb_fact fact, int row);
 
+/* What is stated of the tyre's age, by code or by row, in years: the most of it; NAN: nothing. */
+double hb_years_at_most(const struct hb_settings *settings);
+/* Whether it is stated, in either way, that it was repaired before. */
+bool hb_was_repaired(const struct hb_settings *settings);
+
 /* Contradictions between rows, and texts that are no dates. Returns the first; all go to sink. */
 enum hobble_status hb_dates_check(const struct hb_settings *settings, struct hobble_faults *sink);
+enum hobble_status hb_stated_check(const struct hb_settings *settings, struct hobble_faults *sink);
 enum hobble_status hb_facts_check(const struct hb_settings *settings, struct hobble_faults *sink);
 
 #endif

@@ -78,6 +78,15 @@ enum hobble_status hb_dates_check(const struct hb_settings *settings, struct hob
     return c.first;
 }
 
+/* Dates and repairs: what a question of the road tells as well. */
+enum hobble_status hb_stated_check(const struct hb_settings *settings, struct hobble_faults *sink)
+{
+    struct checking c = {settings, HOBBLE_OK, sink};
+    check_dates(&c);
+    check_repairs(&c);
+    return c.first;
+}
+
 enum hobble_status hb_facts_check(const struct hb_settings *settings, struct hobble_faults *sink)
 {
     struct checking c = {settings, HOBBLE_OK, sink};

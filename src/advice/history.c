@@ -20,6 +20,7 @@ struct making {
     double carried;   /* Pa at the end of the leg before; HUGE_VAL before the first */
     bool tracked;     /* a leg has stated its pressure: from there on the air goes as stated */
     bool inflated;    /* nothing but inflated running so far */
+    bool covered;     /* the bench's way tells of the time before the warning */
 };
 
 double hb_leg_seconds(const struct hb_leg *leg)
@@ -89,6 +90,8 @@ static bool still_inflated(struct making *m, struct hb_leg *leg, double *stated)
     if (!m->inflated || isnan(*stated) || *stated < h->warned)
         return m->inflated = false;
     m->h->start_speed = fmax(h->start_speed, leg->speed);
+    m->h->start_load = fmax(h->start_load, leg->load);
+    m->h->start_ambient = fmax(h->start_ambient, leg->ambient);
     const double seconds = hb_leg_seconds(leg);
     const double above = hb_leak_time(h->leak_rate, h->hole, *stated, h->warned);
     if (above >= seconds || leg->extent * (1.0 - above / seconds) < SHORT)
@@ -117,10 +120,9 @@ static enum hobble_status drive_unseen(struct making *m, struct hobble_faults *s
 {
     const struct hb_settings *s = m->s;
     const bool stated = hb_setting_known(s, HB_P_UNSEEN);
-    const bool covered = hb_setting_known(s, HB_P_LOW_DISTANCE); /* which counts from before it */
-    const double time = stated    ? hb_setting_si(s, HB_P_UNSEEN)
-                        : covered ? 0.0
-                                  : hb_setting_si(s, HB_P_WARNING_DELAY);
+    const double time = stated       ? hb_setting_si(s, HB_P_UNSEEN)
+                        : m->covered ? 0.0
+                                     : hb_setting_si(s, HB_P_WARNING_DELAY);
     const bool told = stated && (given(s, HB_P_SPEED_BEFORE) || !given(s, HB_P_LOW_SPEED));
     const double speed = told ? hb_setting_si(s, HB_P_SPEED_BEFORE) : m->assumed;
     m->h->unseen_assumed = !stated && time > 0.0;
@@ -311,29 +313,50 @@ static void finish(struct making *m)
     h->lowest = fmin(h->lowest, h->now);
 }
 
+/* covered: the bench's way counts from before the warning, so that nothing is assumed of then. */
+static enum hobble_status lay_parts(const struct hb_settings *s, const struct hobble_leg *leg,
+                                    size_t legs, const struct hb_surroundings *around, bool covered,
+                                    struct hb_history *h, struct making *m,
+                                    struct hobble_faults *sink)
+{
+    *h = (struct hb_history){.lowest = HUGE_VAL,
+                             .start_speed = hb_setting_si(s, HB_P_SPEED_BEFORE),
+                             .start_load = around->load,
+                             .start_ambient = around->ambient,
+                             .warned = hb_setting_si(s, HB_P_PRESSURE_INFLATED) *
+                                       (1.0 - hb_setting_value(s, HB_P_WARNING_DROP)),
+                             .assumed_speed = assumed_speed(s)};
+    *m = (struct making){.s = s,
+                         .around = around,
+                         .h = h,
+                         .gauge = gauge_of(s),
+                         .assumed = h->assumed_speed,
+                         .carried = HUGE_VAL,
+                         .inflated = true,
+                         .covered = covered};
+    worst_leak(leg, legs, m);
+    const enum hobble_status status = drive_unseen(m, sink);
+    if (status == HOBBLE_OK && legs > 0)
+        drive_legs(leg, legs, m);
+    else if (status == HOBBLE_OK)
+        drive_rows(m);
+    return status;
+}
+
 enum hobble_status hb_history_make(const struct hb_settings *s, const struct hobble_leg *leg,
                                    size_t legs, const struct hb_surroundings *around,
                                    struct hb_history *history, struct hobble_faults *sink)
 {
-    struct hb_history h = {.lowest = HUGE_VAL, .start_speed = hb_setting_si(s, HB_P_SPEED_BEFORE)};
-    struct making m = {.s = s,
-                       .around = around,
-                       .h = &h,
-                       .gauge = gauge_of(s),
-                       .assumed = assumed_speed(s),
-                       .carried = HUGE_VAL,
-                       .inflated = true};
-    h.warned = hb_setting_si(s, HB_P_PRESSURE_INFLATED) *
-               (1.0 - hb_setting_value(s, HB_P_WARNING_DROP));
-    h.assumed_speed = m.assumed;
-    worst_leak(leg, legs, &m);
-    const enum hobble_status status = drive_unseen(&m, sink);
+    struct hb_history h;
+    struct making m;
+    const bool covered = hb_setting_known(s, HB_P_LOW_DISTANCE);
+    enum hobble_status status = lay_parts(s, leg, legs, around, covered, &h, &m, sink);
+    /* a way that is less than what was driven since the warning tells nothing of before it */
+    if (status == HOBBLE_OK && covered &&
+        h.run_seen > hb_setting_si(s, HB_P_LOW_DISTANCE) * (1.0 + HAIR))
+        status = lay_parts(s, leg, legs, around, false, &h, &m, sink);
     if (status != HOBBLE_OK)
         return status;
-    if (legs > 0)
-        drive_legs(leg, legs, &m);
-    else
-        drive_rows(&m);
     note_known(leg, legs, &m);
     finish(&m);
     *history = h;
@@ -342,17 +365,27 @@ enum hobble_status hb_history_make(const struct hb_settings *s, const struct hob
 
 /* ---- the past again, without what cooled the tyre -------------------------------------------- */
 
-static bool changed(const struct hb_leg *leg, enum hb_past past, double speed)
+/* Driven with more air than was left in a part before: it cools as a stop does. */
+static bool refilled(const struct hb_history *h, size_t part)
 {
-    return (past >= HB_WITHOUT_STOPS && leg->speed <= 0.0) ||
-           (past >= HB_WITHOUT_COOLING && leg->speed < speed * (1.0 - HAIR));
+    double least = HUGE_VAL;
+    for (size_t i = 0; i < part; i++)
+        least = fmin(least, h->to[i]);
+    return h->to[part] > least * (1.0 + HAIR);
+}
+
+static bool changed(const struct hb_history *h, size_t part, enum hb_past past, double speed)
+{
+    const double driven = h->leg[part].speed;
+    return (past >= HB_WITHOUT_STOPS && (driven <= 0.0 || refilled(h, part))) ||
+           (past >= HB_WITHOUT_COOLING && driven < speed * (1.0 - HAIR));
 }
 
 bool hb_history_differs(const struct hb_history *h, enum hb_past past, double speed)
 {
     bool differs = false;
     for (size_t i = 0; i < h->count; i++)
-        differs = differs || changed(&h->leg[i], past, speed);
+        differs = differs || changed(h, i, past, speed);
     return differs;
 }
 
@@ -368,10 +401,10 @@ size_t hb_history_legs(const struct hb_history *h, enum hb_past past, double spe
     size_t n = 0;
     for (size_t i = 0; i < h->count; i++) {
         struct hb_leg l = h->leg[i];
-        const bool other = changed(&l, past, speed);
+        const bool other = changed(h, i, past, speed);
         if (other) {
             l.extent = way_of(&l);
-            if (l.extent < SHORT)
+            if (l.extent < SHORT || refilled(h, i))
                 continue;
             l.kind = HB_FOR_DISTANCE;
             l.speed = speed;

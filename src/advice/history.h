@@ -20,6 +20,7 @@ struct hb_history {
     size_t count;
     double assumed_speed; /* m/s: what a speed that nobody stated is taken for */
     double start_speed;          /* m/s of the steady running with air before; 0: it stood */
+    double start_load, start_ambient; /* N, K of it: the worst of what was driven with air */
     double run_unseen, run_seen; /* m */
     double fastest;              /* m/s of any part; 0 when nothing was driven */
     double now, lowest;          /* Pa: the gauge's or less; the least there ever was */
@@ -49,7 +50,7 @@ enum hobble_status hb_history_make(const struct hb_settings *settings,
  * is the least of all three. */
 enum hb_past {
     HB_AS_DRIVEN,
-    HB_WITHOUT_STOPS,
+    HB_WITHOUT_STOPS, /* nor driving on air that was filled in */
     HB_WITHOUT_COOLING, /* and what was slower than the advised speed at that speed */
     HB_PASTS
 };

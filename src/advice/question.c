@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "advice/question.h"
 
+#include "advice/facts.h"
 #include "core/const.h"
 
 #include <math.h>
@@ -15,8 +16,9 @@
 /* Mass on an axle in kg. */
 static double axle_mass(const struct hb_settings *s, bool front)
 {
+    const double kerb = hb_setting_value(s, front ? HB_P_FRONT_KERB : HB_P_REAR_KERB);
     if (!hb_setting_known(s, HB_P_PEOPLE)) /* unknown counts against: the axle at its limit */
-        return hb_setting_value(s, front ? HB_P_FRONT_AXLE_MAX : HB_P_REAR_AXLE_MAX);
+        return fmax(kerb, hb_setting_value(s, front ? HB_P_FRONT_AXLE_MAX : HB_P_REAR_AXLE_MAX));
     const double people = hb_setting_value(s, HB_P_PEOPLE);
     const double first = fmin(people, hb_setting_value(s, HB_P_SEATS_FRONT));
     const double luggage =
@@ -30,7 +32,7 @@ static double axle_mass(const struct hb_settings *s, bool front)
         {(people - first) * person, HB_P_REAR_SEATS_SHARE},
         {luggage, HB_P_LUGGAGE_SHARE},
     };
-    double axle = hb_setting_value(s, front ? HB_P_FRONT_KERB : HB_P_REAR_KERB);
+    double axle = kerb;
     for (int i = 0; i < 3; i++) {
         const double on_front = hb_setting_value(s, part[i].share);
         axle += part[i].mass * (front ? on_front : 1.0 - on_front);
@@ -56,11 +58,13 @@ static bool axle_overloaded(const struct hb_settings *s, double index_load)
            0.5 * HB_GRAVITY * fmax(front, rear) > index_load;
 }
 
-static bool group_given(const struct hb_settings *s, enum hobble_group group)
+/* Whether it is stated of the vehicle what stands on its axles. */
+static bool axles_given(const struct hb_settings *s)
 {
-    const struct hobble_param *row = hobble_param_table(NULL);
-    for (int i = 0; i < HB_PARAM_COUNT; i++)
-        if (row[i].group == group && s->row[i].given)
+    static const enum hb_param_id rows[] = {HB_P_FRONT_KERB, HB_P_REAR_KERB, HB_P_FRONT_AXLE_MAX,
+                                            HB_P_REAR_AXLE_MAX};
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
+        if (s->row[rows[i]].given)
             return true;
     return false;
 }
@@ -112,17 +116,17 @@ static enum hobble_status check_together(const struct hb_settings *s, size_t leg
 
 static void find_load(const struct hb_settings *s, struct hb_question *q)
 {
-    const bool vehicle = group_given(s, HOBBLE_VEHICLE) || hb_setting_known(s, HB_P_PEOPLE);
+    const bool axles = axles_given(s);
     q->index_load = hb_index_load(&q->built.marking);
     if (hb_setting_known(s, HB_P_LOAD))
         q->load = hb_setting_si(s, HB_P_LOAD);
     else if (hb_setting_known(s, HB_P_LOAD_SHARE))
         q->load = hb_setting_value(s, HB_P_LOAD_SHARE) * q->index_load;
-    else if (vehicle) {
+    else if (axles || hb_setting_known(s, HB_P_PEOPLE)) {
         q->load = hb_wheel_load(s);
         q->wheel_assumed = !s->row[HB_P_WHEEL].given;
         q->axle_overload = axle_overloaded(s, q->index_load);
-        q->example_load = !group_given(s, HOBBLE_VEHICLE); /* people in the built-in vehicle */
+        q->example_load = !axles; /* people in the built-in vehicle */
     } else {
         q->load = BUILT_IN_LOAD_SHARE * q->index_load;
         q->example_load = true;
@@ -150,11 +154,11 @@ static struct hb_cap cap_of(const struct hb_settings *s, enum hb_construction bu
 static bool vouched(const struct hb_settings *s, bool example)
 {
     static const enum hb_param_id row[] = {HB_P_AGE, HB_P_RAN_FLAT, HB_P_REPAIRED};
-    const double age = hb_setting_value(s, HB_P_AGE);
+    const double age = hb_years_at_most(s);
     const bool holds[] = {age <= HB_YOUNG_YEARS, hb_setting_word(s, HB_P_RAN_FLAT) == HB_NO,
                           hb_setting_word(s, HB_P_REPAIRED) == HB_NO};
     for (int i = 0; i < 3; i++)
-        if (!holds[i] && !(example && !s->row[row[i]].given))
+        if (!holds[i] && !(example && !s->row[row[i]].given && !(i == 0 && age > HB_YOUNG_YEARS)))
             return false;
     return true;
 }
@@ -181,7 +185,8 @@ enum hobble_status hb_question_make(const struct hb_settings *s, const struct ho
     struct hb_question q = {0};
     enum hobble_status status = hb_built_make(s, &q.built, sink);
     const enum hobble_status together = check_together(s, legs, sink);
-    status = status != HOBBLE_OK ? status : together;
+    const enum hobble_status stated = hb_stated_check(s, sink);
+    status = status != HOBBLE_OK ? status : together != HOBBLE_OK ? together : stated;
     if (status != HOBBLE_OK)
         return status;
     find_load(s, &q);
@@ -206,8 +211,8 @@ static void plan_start(const struct hb_question *q, struct hb_plan *plan)
 {
     plan->journey = (struct hb_journey){.start = {.running = q->past.start_speed > 0.0,
                                                   .speed = q->past.start_speed,
-                                                  .load = q->load,
-                                                  .ambient = q->ambient,
+                                                  .load = q->past.start_load,
+                                                  .ambient = q->past.start_ambient,
                                                   .pressure = q->pressure_inflated},
                                         .leg = plan->leg,
                                         .horizon_distance = HORIZON_DISTANCE,
@@ -266,6 +271,8 @@ void hb_plan_rule(const struct hb_question *q, double speed, double distance,
                   struct hb_plan *plan)
 {
     plan_start(q, plan);
+    plan->journey.start.load = q->load; /* a rule has no past */
+    plan->journey.start.ambient = q->ambient;
     plan->leg[0] = (struct hb_leg){.speed = speed,
                                    .load = q->load,
                                    .ambient = q->ambient,

@@ -4,8 +4,6 @@
 #include "advice/facts.h"
 #include "study/case.h"
 
-#include <math.h>
-
 enum hobble_status hobble_case_age_by_code(const hobble_case *c, double *years,
                                            struct hobble_faults *sink)
 {
@@ -17,7 +15,6 @@ enum hobble_status hobble_case_age_by_code(const hobble_case *c, double *years,
     if (!hb_date_code_read(row[HB_P_DATE_CODE].text, &made) ||
         !hb_date_read(row[HB_P_INSPECTION_DATE].text, &now))
         return HOBBLE_E_MISSING;
-    const double stated = hb_setting_value(&c->settings, HB_P_AGE);
-    *years = fmax((double)(now - made) / HB_DAYS_A_YEAR, isnan(stated) ? 0.0 : stated);
+    *years = hb_years_at_most(&c->settings);
     return HOBBLE_OK;
 }

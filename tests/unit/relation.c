@@ -257,7 +257,6 @@ struct told relation_ask(const struct asked *q)
     X(unseen, 60, 2, " min")                                                                       \
     X(run, 100, 3, " km")                                                                          \
     X(rest, 600, 20, " min")                                                                       \
-    X(low_distance, 200, 5, " km")                                                                 \
     X(low_speed, 200, 10, " km/h")                                                                 \
     X(speed_before, 180, 10, " km/h")                                                              \
     X(run_speed, 180, 10, " km/h")                                                                 \
@@ -274,6 +273,15 @@ struct told relation_ask(const struct asked *q)
         return true;                                                                               \
     }
 MORE(CHANGE_MORE)
+CHANGE_MORE(low_distance, 200, 5, " km")
+
+/* A way that is less than what was driven since the warning is a contradiction and tells nothing: no
+ * order holds from there on. */
+static bool more_of_all(struct random_source *r, const struct asked *q, struct asked *other)
+{
+    return legs_of(q) == 0 && !(number_of(q, "low_distance") < number_of(q, "run")) &&
+           more_low_distance(r, q, other);
+}
 
 /* X(key, step): less of it is worse. */
 #define LESS(X)                                                                                    \
@@ -309,8 +317,12 @@ static bool less_known(struct random_source *r, const struct asked *q, struct as
 {
     static const char *const keys[] = {"age",      "ran_flat", "repaired", "pressure",
                                        "leak", "construction", "low_speed"};
+    const char *key = keys[random_below(r, (int)(sizeof keys / sizeof *keys))];
     *other = *q;
-    return forget(other, keys[random_below(r, (int)(sizeof keys / sizeof *keys))]);
+    /* who drove faster than is assumed of those who do not say, said something worse */
+    if (strcmp(key, "low_speed") == 0 && number_of(q, key) > 100.0)
+        return false;
+    return forget(other, key);
 }
 
 static bool one_more_bad_fact(struct random_source *r, const struct asked *q, struct asked *other)
@@ -489,7 +501,7 @@ static bool other_order(struct random_source *r, const struct asked *q, struct a
 #define PHYSICS       "more work, more heat, or less to carry with (any tyre textbook)"
 static const struct relation table[] = {
 #define ROW_MORE(key, most, step, unit) {"more " #key, PHYSICS, false, more_##key},
-    MORE(ROW_MORE)
+    MORE(ROW_MORE){"more low_distance", PHYSICS, false, more_of_all},
 #define ROW_LESS(key, step, unit) {"less " #key, PHYSICS, false, less_##key},
         LESS(ROW_LESS){"faster leak", "a larger hole empties sooner (gas dynamics)", false,
                        faster_leak},
