@@ -82,22 +82,22 @@ static void drive(struct making *m, struct hb_leg leg, double stated)
     append(m, leg, from, hb_leak_after(leg.leak_rate, leg.hole, from, hb_leg_seconds(&leg)));
 }
 
-/* An inflated tyre uses up no run-flat life: what was driven above the warning's pressure only warms
- * the tyre up. Returns whether a part is that; shortens one that becomes too low on the way. */
+/* An inflated tyre uses up no run-flat life: what was driven before the pressure was low only warms the
+ * tyre up. Low is the drop at which a warning must come (UN R141), whatever this vehicle's own does. Returns whether a part is that; shortens one that becomes too low on the way. */
 static bool still_inflated(struct making *m, struct hb_leg *leg, double *stated)
 {
     const struct hb_history *h = m->h;
-    if (!m->inflated || isnan(*stated) || *stated < h->warned)
+    if (!m->inflated || isnan(*stated) || *stated < h->low)
         return m->inflated = false;
     m->h->start_speed = fmax(h->start_speed, leg->speed);
     m->h->start_load = fmax(h->start_load, leg->load);
     m->h->start_ambient = fmax(h->start_ambient, leg->ambient);
     const double seconds = hb_leg_seconds(leg);
-    const double above = hb_leak_time(h->leak_rate, h->hole, *stated, h->warned);
+    const double above = hb_leak_time(h->leak_rate, h->hole, *stated, h->low);
     if (above >= seconds || leg->extent * (1.0 - above / seconds) < SHORT)
         return true;
     leg->extent *= 1.0 - above / seconds;
-    *stated = h->warned;
+    *stated = h->low;
     return m->inflated = false;
 }
 
@@ -241,7 +241,7 @@ static void collapse(struct making *m, double distance)
     all.speed = fmax(h->fastest, isnan(speed) ? m->assumed : speed);
     h->count = 0;
     append(m, all, air, air);
-    h->start_speed = all.speed;
+    h->start_speed = fmax(h->start_speed, all.speed);
     h->run_seen = distance;
     h->run_unseen = 0.0;
     h->collapsed = true;
@@ -325,6 +325,8 @@ static enum hobble_status lay_parts(const struct hb_settings *s, const struct ho
                              .start_ambient = around->ambient,
                              .warned = hb_setting_si(s, HB_P_PRESSURE_INFLATED) *
                                        (1.0 - hb_setting_value(s, HB_P_WARNING_DROP)),
+                             .low = hb_setting_si(s, HB_P_PRESSURE_INFLATED) *
+                                    (1.0 - hobble_param_table(NULL)[HB_P_WARNING_DROP].value),
                              .assumed_speed = assumed_speed(s)};
     *m = (struct making){.s = s,
                          .around = around,

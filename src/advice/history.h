@@ -25,7 +25,8 @@ struct hb_history {
     double fastest;              /* m/s of any part; 0 when nothing was driven */
     double now, lowest;          /* Pa: the gauge's or less; the least there ever was */
     double leak_rate, hole;      /* 1/s: the worst that was stated; 0 for none */
-    double warned;               /* Pa at which the warning has to come */
+    double warned;               /* Pa at which this vehicle warns */
+    double low;                  /* Pa below which a tyre is no longer an inflated one */
     bool unseen_assumed;         /* how long it was driven unseen is not stated */
     bool collapsed; /* the bench states worse than the parts do: all of it at its worst */
     /* stated, so that a verdict may rest on it; else what stands above was assumed */

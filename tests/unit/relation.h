@@ -20,6 +20,7 @@ struct told {
     bool refused;
     enum hobble_verdict verdict;
     double distance; /* m advised */
+    double driven;   /* m before now */
     double chance;   /* of not reaching the place asked for; NAN without one */
     bool scrap;
 };
