@@ -124,7 +124,8 @@ static enum hobble_status drive_unseen(struct making *m, struct hobble_faults *s
                         : m->covered ? 0.0
                                      : hb_setting_si(s, HB_P_WARNING_DELAY);
     const bool told = stated && (given(s, HB_P_SPEED_BEFORE) || !given(s, HB_P_LOW_SPEED));
-    const double speed = told ? hb_setting_si(s, HB_P_SPEED_BEFORE) : m->assumed;
+    const double before = given(s, HB_P_SPEED_BEFORE) ? hb_setting_si(s, HB_P_SPEED_BEFORE) : 0.0;
+    const double speed = told ? hb_setting_si(s, HB_P_SPEED_BEFORE) : fmax(m->assumed, before);
     m->h->unseen_assumed = !stated && time > 0.0;
     if (time <= 0.0)
         return HOBBLE_OK;
@@ -376,18 +377,30 @@ static bool refilled(const struct hb_history *h, size_t part)
     return h->to[part] > least * (1.0 + HAIR);
 }
 
-static bool changed(const struct hb_history *h, size_t part, enum hb_past past, double speed)
+/* What a past changes, and no past before it. */
+static bool changes(const struct hb_history *h, size_t part, enum hb_past past, double speed)
 {
     const double driven = h->leg[part].speed;
-    return (past >= HB_WITHOUT_STOPS && (driven <= 0.0 || refilled(h, part))) ||
-           (past >= HB_WITHOUT_COOLING && driven < speed * (1.0 - HAIR));
+    return past == HB_WITHOUT_STOPS    ? driven <= 0.0
+           : past == HB_WITHOUT_FILLED ? driven > 0.0 && refilled(h, part)
+           : past == HB_WITHOUT_COOLING ? driven < speed * (1.0 - HAIR)
+                                        : false;
+}
+
+static bool changed(const struct hb_history *h, size_t part, enum hb_past past, double speed)
+{
+    for (int before = HB_WITHOUT_STOPS; before <= (int)past; before++)
+        if (changes(h, part, (enum hb_past)before, speed))
+            return true;
+    return false;
 }
 
 bool hb_history_differs(const struct hb_history *h, enum hb_past past, double speed)
 {
     bool differs = false;
     for (size_t i = 0; i < h->count; i++)
-        differs = differs || changed(h, i, past, speed);
+        differs = differs || (changes(h, i, past, speed) &&
+                              !changed(h, i, (enum hb_past)(past - 1), speed));
     return differs;
 }
 
@@ -406,7 +419,7 @@ size_t hb_history_legs(const struct hb_history *h, enum hb_past past, double spe
         const bool other = changed(h, i, past, speed);
         if (other) {
             l.extent = way_of(&l);
-            if (l.extent < SHORT || refilled(h, i))
+            if (l.extent < SHORT || (past >= HB_WITHOUT_FILLED && refilled(h, i)))
                 continue;
             l.kind = HB_FOR_DISTANCE;
             l.speed = speed;

@@ -47,11 +47,12 @@ enum hobble_status hb_history_make(const struct hb_settings *settings,
                                    const struct hb_surroundings *around,
                                    struct hb_history *history, struct hobble_faults *sink);
 
-/* How the past is driven again. Standing and driving slowly cool a tyre and give no life back: advice
- * is the least of all three. */
+/* How the past is driven again. Standing, driving slowly and air that is filled in cool a tyre and
+ * give no life back: advice is the least of all. */
 enum hb_past {
     HB_AS_DRIVEN,
-    HB_WITHOUT_STOPS, /* nor driving on air that was filled in */
+    HB_WITHOUT_STOPS,
+    HB_WITHOUT_FILLED,  /* nor what was driven on air that was filled in */
     HB_WITHOUT_COOLING, /* and what was slower than the advised speed at that speed */
     HB_PASTS
 };
@@ -63,7 +64,7 @@ enum hb_air {
     HB_AIR_NONE,       /* and so does all of it: how the air went is not known */
 };
 
-/* Whether the history has a part that a past leaves out or speeds up. */
+/* Whether the history has a part that a past leaves out or speeds up, and the one before it does not. */
 bool hb_history_differs(const struct hb_history *history, enum hb_past past, double speed);
 /* The legs of such a past (room for HB_HISTORY_LEGS); returns how many. What deflated on the way is
  * kept: each changed leg runs at the pressure that it ended with. */
