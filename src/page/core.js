@@ -3,7 +3,7 @@
 // here and no verdict: what the page shows comes out of the module as it is shown.
 const SAY = { FIELD: 0, KIND: 1, STOP_WORD: 2, STOP: 3, OUTSIDE: 4, RULE_ID: 5, RULE: 6, SOURCE: 7,
   MARKING: 8, STATUS: 9, FAULT_KEY: 10, FAULT_ALLOWED: 11, END: 12, VERSION: 13, VERDICT: 14,
-  LIMIT: 15, REMEDY: 16, ASSUMED: 17, CONDEMNED: 18, CONSTRUCTION: 19 };
+  LIMIT: 15, REMEDY: 16, ASSUMED: 17, CONDEMNED: 18, CONSTRUCTION: 19, SKIPPED: 20 };
 const STOPS_MOST = 32;
 
 export function bytes_of(base64) {
@@ -110,6 +110,7 @@ export class Core {
     a.condemned = this.text(SAY.CONDEMNED, 0);
     a.end = this.text(SAY.END, a.value.usual_end);
     a.marking = this.text(SAY.MARKING, 0);
+    a.skipped = this.text(SAY.SKIPPED, 0);
     return a;
   }
 

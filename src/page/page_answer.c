@@ -66,10 +66,17 @@ static double converted(enum kind kind, double si, bool us)
     }
 }
 
+/* From ten on ways are whole, as the program prints them: no finer than they are known. */
+static int decimals_of(enum kind kind, double si, bool us)
+{
+    const bool way = kind == KIND_WAY || kind == KIND_DRIVEN;
+    return way && converted(kind, si, us) >= 10.0 ? 0 : kinds[kind].decimals[us];
+}
+
 /* The margin keeps 80 km/h, which is not a whole number of m/s, from becoming 79. */
 static double shown(enum kind kind, double si, bool us)
 {
-    const double ten = pow(10.0, kinds[kind].decimals[us]);
+    const double ten = pow(10.0, decimals_of(kind, si, us));
     const double x = converted(kind, si, us) * ten;
     return (kinds[kind].rounding == DOWN ? floor(x + 1e-9)
             : kinds[kind].rounding == UP ? ceil(x - 1e-9)
@@ -206,7 +213,10 @@ HB_PAGE_EXPORT(double, page_get, int field)
 
 HB_PAGE_EXPORT(int, page_decimals, int field)
 {
-    return there(field) ? kinds[fields[field].kind].decimals[hb_page_look().us] : 0;
+    const struct hb_page_view v = hb_page_look();
+    if (!there(field) || !v.answer)
+        return 0;
+    return decimals_of(fields[field].kind, field_si(v.answer, field), v.us);
 }
 
 static int say(const char *words)
@@ -240,7 +250,8 @@ enum {
     SAY_REMEDY,
     SAY_ASSUMED,
     SAY_CONDEMNED,
-    SAY_CONSTRUCTION
+    SAY_CONSTRUCTION,
+    SAY_SKIPPED
 };
 
 static const char *of_answer(const struct hobble_answer *a, int what, int i)
@@ -257,6 +268,8 @@ static const char *of_answer(const struct hobble_answer *a, int what, int i)
         return hobble_verdict_word(a->verdict);
     case SAY_LIMIT:
         return hobble_limit_word(a->limited_by);
+    case SAY_SKIPPED: /* of the marking: what stood behind it and was not used */
+        return a->marking.skipped;
     case SAY_ASSUMED:
         return i >= 0 && i < a->assumed_count ? hobble_param_table(NULL)[a->assumed[i]].key : "";
     case SAY_CONDEMNED: /* the rule by which the tyre was scrap before this drive */

@@ -38,7 +38,8 @@ export const FITTED = '+'; // the tyre that the vehicle has, on that axle
 export const OTHER = -1;   // a vehicle that is not in the list
 // Not said until someone says it: null. The core then takes what it takes, and names it.
 export const OPTIONAL = ['people', 'since', 'luggage', 'ambient', 'to'];
-const MARKING_MOST = 40, FRAGMENT_MOST = 1024;
+export const MARKING_MOST = 100; // as the core reads it
+const FRAGMENT_MOST = 1024;
 
 export const slider_of = (key, us) => {
   const [least, most, step, first] = SLIDERS[key][us ? 'us' : 'metric'];

@@ -3,7 +3,7 @@
 // when the warning came. One stands open at a time; what is confirmed is shown and can be changed.
 import { say } from './words.js';
 import { element, press, put, select, wheels } from './controls.js';
-import { OWN, FITTED, OTHER, BUILT, STEPS, confirmed, next_step, choose_car, vehicle_of, tyre_place, two_tyres, seats } from './question.js';
+import { MARKING_MOST, OWN, FITTED, OTHER, BUILT, STEPS, confirmed, next_step, choose_car, vehicle_of, tyre_place, two_tyres, seats } from './question.js';
 
 const SINCE = [1, 5, 10, 20, 60]; // minutes at most; the last one stands for longer and for not known
 
@@ -16,7 +16,7 @@ const tap = (text, act, more = {}) => {
 // Another car or another tyre: nothing of it counts before it is confirmed as a whole.
 function other_car(data, done) {
   const draft = { vehicle: OTHER, tyre: OWN, marking: '', built: 'unknown' };
-  const text = element('input', { type: 'text', id: 'own', 'data-key': 'marking', maxlength: '40', autocomplete: 'off', spellcheck: 'false', 'aria-describedby': 'own-hint' });
+  const text = element('input', { type: 'text', id: 'own', 'data-key': 'marking', maxlength: String(MARKING_MOST), autocomplete: 'off', spellcheck: 'false', 'aria-describedby': 'own-hint' });
   const own = element('div', { class: 'own' }, element('label', { for: 'own' }, say('marking')), text, element('p', { class: 'hint', id: 'own-hint' }, say('marking.hint')));
   const built = select('built', BUILT.map((v) => [v, say(`built.${v}`)]), () => draft.built, (v) => { draft.built = v; });
   const need = element('p', { class: 'hint', role: 'status' });

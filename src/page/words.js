@@ -53,6 +53,7 @@ export const words = {
   'remedy.past': 'nothing, unless age, running flat or repair was stated wrongly.',
   'remedy.too_short': 'driving slower, or less load on this wheel.',
   'decides.run': 'Already driven and counted: {unseen} before the warning, {seen} after it.',
+  'decides.skipped': 'Not used of the marking: {words}. Letters behind the size do not make a run-flat tyre.',
   'decides.flat': 'Below {flat} the advice is that for no air at all.',
   'decides.unvouched': 'Age, earlier flat running and repairs are not all stated to be good, so the approval mark does not count.',
   'decides.vouched': 'With it: {way}.',

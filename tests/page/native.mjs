@@ -33,8 +33,10 @@ const up = (x, d) => Math.ceil(x * 10 ** d - 1e-9) / 10 ** d;
 
 // name of the page's field: value, digits after the point.
 export function shown(j, us) {
-  const way = (km) => [km === null ? NaN : down(us ? km / MILE : km, 1), 1], heat = (c) => [near(us ? c * 1.8 + 32 : c, 0), 0];
-  const driven = (km) => [near(us ? km / MILE : km, 1), 1], share = (x) => [near(100 * x, 1), 1];
+  // whole from ten on, as in the program's text
+  const fine = (x) => (x >= 10 ? 0 : 1), long = (round, x) => [round(x, fine(x)), fine(x)];
+  const way = (km) => (km === null ? [NaN, 1] : long(down, us ? km / MILE : km)), heat = (c) => [near(us ? c * 1.8 + 32 : c, 0), 0];
+  const driven = (km) => long(near, us ? km / MILE : km), share = (x) => [near(100 * x, 1), 1];
   const a = j.answer, r = j.range_km, t = j.temperature_c;
   const out = {
     advised_distance: way(a.advised_distance_km),
