@@ -2,8 +2,10 @@
 /* test_advice.c - from range to advice: caps, what is offered instead.
  * Sources used again and again: the rule is 80 km at 80 km/h (UN R30, flat-tyre running mode,
  * second-hand); flat running is 0-70 kPa (UN R30, second-hand). */
+#include "advice/question.h"
 #include "ask.h"
 #include "report/range.h"
+#include "study/study.h"
 
 #include <check.h>
 #include <math.h>
@@ -408,11 +410,68 @@ START_TEST(if_vouched)
 }
 END_TEST
 
+/* A verdict may rest only on what is stated of all of the way: not on a speed without the one before
+ * the warning, nor on a distance without the way unseen. Common practice, no source. */
+START_TEST(known_is_stated)
+{
+    static const struct {
+        double unseen, before, run_speed;
+        bool distance, speed;
+    } rows[] = {{NOT_GIVEN, 80, 60, false, false},
+                {5, NOT_GIVEN, 60, true, false},
+                {5, 80, NOT_GIVEN, true, false},
+                {5, 80, 60, true, true}};
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        static const char *const key[] = {"unseen", "speed_before", "run_speed"};
+        const double value[] = {rows[i].unseen, rows[i].before, rows[i].run_speed};
+        struct hb_question q;
+        hobble_case *c = ask_vouched(20);
+        ask_set(c, "run", 5.0);
+        for (int k = 0; k < 3; k++)
+            if (!isnan(value[k]))
+                ask_set(c, key[k], value[k]);
+        ck_assert_int_eq(hb_question_make(&c->settings, NULL, 0, &q, NULL), HOBBLE_OK);
+        ck_assert_int_eq(q.past.distance_known, rows[i].distance);
+        ck_assert_int_eq(q.past.speed_known, rows[i].speed);
+        if (isnan(rows[i].unseen)) /* so fast it may have been driven before the warning */
+            ck_assert_double_ge(q.past.start_speed, 100 * KMH - 1e-9);
+        hobble_case_free(c);
+    }
+}
+END_TEST
+
+/* Where the bench states a longer way than the legs, all of it counts at the worst of the legs, and
+ * a speed that nobody stated at 100 km/h or more. Source: what is unknown counts at its worst. */
+START_TEST(bench_way_at_its_worst)
+{
+    static const double rows[][3] = {/* km/h of the leg, of the bench, wanted */
+                                     {140, 90, 140}, {50, NOT_GIVEN, 100}, {50, 120, 120}};
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        struct hb_question q;
+        hobble_case *c = ask_vouched(20);
+        const struct hobble_leg leg = {rows[i][0] * KMH, 5 * KM, NOT_GIVEN, 5900.0, NOT_GIVEN, 0.0, NOT_GIVEN};
+        ask_set(c, "unseen", 0.0);
+        ask_set(c, "low_distance", 60.0);
+        if (!isnan(rows[i][1]))
+            ask_set(c, "low_speed", rows[i][1]);
+        ck_assert_int_eq(hobble_case_add_leg(c, &leg, NULL), HOBBLE_OK);
+        ck_assert_int_eq(hb_question_make(&c->settings, c->leg, c->legs, &q, NULL), HOBBLE_OK);
+        ck_assert(q.past.collapsed);
+        ck_assert_double_eq_tol(q.past.leg[0].speed, rows[i][2] * KMH, 1e-9);
+        ck_assert_double_ge(q.past.start_speed, q.past.leg[0].speed);
+        ck_assert_double_eq_tol(q.past.leg[0].load, 5900.0, 1e-9);
+        hobble_case_free(c);
+    }
+}
+END_TEST
+
 Suite *advice_suite(void)
 {
     Suite *s = suite_create("advice");
     TCase *t = tcase_create("advice");
     tcase_set_timeout(t, 120.0); /* sanitizers and valgrind are slow */
+    tcase_add_test(t, known_is_stated);
+    tcase_add_test(t, bench_way_at_its_worst);
     tcase_add_test(t, distance_is_the_least);
     tcase_add_test(t, cap);
     tcase_add_test(t, no_number_raises_a_cap);
