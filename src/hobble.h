@@ -105,7 +105,7 @@ struct hobble_marking {
     bool p_metric;     /* leading P */
     enum hobble_flat_mark flat;
     char skipped[HOBBLE_MARKING_TEXT]; /* what stood behind it and was not used; "" for nothing */
-    bool unknown_words; /* some of that is in no open list, as makers' letters are */
+    bool unknown_words;                /* some of that is in no open list, as makers' letters are */
 };
 
 /* Reads a marking such as "205/55 R16 91V", "225/45ZRF17 94 W XL", "P215/65R15 95H",
@@ -300,9 +300,9 @@ enum hobble_status hobble_case_set(hobble_case *c, const char *key, const char *
 /* Reads a profile, a file that `hobble profile new` begins, and adds what it sets to c. kind:
  * HOBBLE_TYRE, HOBBLE_VEHICLE, HOBBLE_BENCH or HOBBLE_RULES, which the file must then be of, or
  * HOBBLE_ANY_KIND. A file with any fault changes nothing; all that can be told at once goes to sink
- * (may be NULL) with line, key, what was given and what is allowed. A second profile of a kind leaves
- * what the first set and the second does not: begin with a new case to change tyres. Only path is
- * opened: nothing is looked for, and a file names no other. */
+ * (may be NULL) with line, key, what was given and what is allowed. A second profile of a kind
+ * leaves what the first set and the second does not: begin with a new case to change tyres. Only
+ * path is opened: nothing is looked for, and a file names no other. */
 enum { HOBBLE_ANY_KIND = -1 };
 enum hobble_status hobble_profile_read(const char *path, int kind, hobble_case *c,
                                        struct hobble_faults *sink);
@@ -328,8 +328,8 @@ enum hobble_limit {
 /* "range", "rule", "maker", "stop", "construction", "fleet". */
 const char *hobble_limit_word(enum hobble_limit limit);
 
-/* X(code, word, sentence, remedy): reasons to stop, docs/model.md "From range to advice"; the remedy
- * names the key that would change it, or says that nothing would. */
+/* X(code, word, sentence, remedy): reasons to stop, docs/model.md "From range to advice"; the
+ * remedy names the key that would change it, or says that nothing would. */
 #define HOBBLE_STOP_LIST(X)                                                                        \
     X(CONSTRUCTION, "construction", "The tyre is not stated to carry a vehicle without air.",      \
       "construction, if sidewall or papers say self-supporting or extended mobility.")             \
@@ -346,17 +346,18 @@ const char *hobble_limit_word(enum hobble_limit limit);
     X(OUTSIDE, "outside_checked_range",                                                            \
       "The question lies outside what the model was checked on.",                                  \
       "the keys that are named, if they were stated wrongly.")                                     \
-    X(SECOND_FLAT, "second_flat", "More than one tyre is flat.",                                   \
-      "flat_tyres, if only one is.")                                                               \
+    X(SECOND_FLAT, "second_flat", "More than one tyre is flat.", "flat_tyres, if only one is.")    \
     X(TRAILER, "trailer", "A trailer is towed, and the maker is not stated to allow it.",          \
       "trailer: uncouple it; maker_trailer, if the papers allow it.")                              \
     X(CONTRADICTION, "contradiction", "The profile contradicts the approval mark of the tyre.",    \
       "the values of the profile, if they were set wrongly.")                                      \
     X(USED_UP, "used_up", "The distance that the rule or the maker allows is used up.",            \
       "nothing.")                                                                                  \
-    X(PAST, "past", "The tyre is old, ran flat before or was repaired: its approval does not count.", \
+    X(PAST, "past",                                                                                \
+      "The tyre is old, ran flat before or was repaired: its approval does not count.",            \
       "age, ran_flat, repaired, if they were stated wrongly.")                                     \
-    X(MAKER, "maker", "The maker, the fleet's own rule, or what is assumed without them, allows less.", \
+    X(MAKER, "maker",                                                                              \
+      "The maker, the fleet's own rule, or what is assumed without them, allows less.",            \
       "nothing.")                                                                                  \
     X(CONDEMNED, "condemned", "The tyre was scrap before this drive.",                             \
       "nothing, unless that was stated wrongly.")
@@ -425,8 +426,8 @@ struct hobble_drive {
     double rim_share;      /* of tyres on which the rim carried load */
 };
 
-/* So many tyres must stand behind a low quantile: twenty below the fifth of a hundred (common practice,
- * no source). With fewer an answer says so, and no paper is written from it. */
+/* So many tyres must stand behind a low quantile: twenty below the fifth of a hundred (common
+ * practice, no source). With fewer an answer says so, and no paper is written from it. */
 enum { HOBBLE_TYRES_ENOUGH = 400 };
 bool hobble_too_few(int counted);
 
@@ -441,13 +442,14 @@ struct hobble_answer {
     enum hobble_limit limited_by;
     struct hobble_more more[HOBBLE_MORE_MAX];
     int more_count;
-    double cap;               /* m allowed in all, before anything was driven */
-    enum hobble_limit cap_by; /* whose it is */
-    struct hobble_fired condemned; /* with HOBBLE_STOP_CONDEMNED: the first rule that says so */
-    int assumed[HOBBLE_ASSUMED_MAX]; /* rows not stated and taken at a usual, not at their worst value */
+    double cap;                      /* m allowed in all, before anything was driven */
+    enum hobble_limit cap_by;        /* whose it is */
+    struct hobble_fired condemned;   /* with HOBBLE_STOP_CONDEMNED: the first rule that says so */
+    int assumed[HOBBLE_ASSUMED_MAX]; /* rows not stated and taken at a usual, not at their worst
+                                        value */
     int assumed_count;
     const char *construction; /* word of the construction that was used */
-    bool built_by_word;       /* self-supporting by what is stated alone, without RF in the marking */
+    bool built_by_word; /* self-supporting by what is stated alone, without RF in the marking */
     bool example;       /* on built-in values: not the asker's tyre */
     bool example_load;  /* nothing about the load was given */
     bool wheel_assumed; /* not stated: the wheel of the heavier axle was taken */
@@ -456,7 +458,7 @@ struct hobble_answer {
     double load, load_share;         /* N on the wheel; over the index */
     double speed, ambient, pressure; /* asked: m/s, K, Pa */
     double pressure_now;             /* Pa, by the history */
-    bool taken_as_empty; /* there is more than 70 kPa, but nothing says that it stays */
+    bool taken_as_empty;             /* there is more than 70 kPa, but nothing says that it stays */
     double run_seen, run_unseen;     /* m driven at low pressure after and before the warning */
     bool unseen_assumed;             /* how long before the warning is not stated */
     bool stops_left_out; /* advice counts as if stops and slow driving had not cooled the tyre */
@@ -476,11 +478,12 @@ struct hobble_answer {
     /* temperatures K, life used 0..1 */
     double now_p50, peak_p50, peak_p95, limit;
     double life_now_p50, life_at_advised_p50;
-    struct hobble_drive drive; /* all of it, with the advised way: what the verdict below rests on */
+    struct hobble_drive
+        drive; /* all of it, with the advised way: what the verdict below rests on */
     double share_ended[HOBBLE_END_COUNT]; /* of approved tyres, by what ended them */
     /* approval */
     int tested, passed;
-    int counted; /* tyres that the advice rests on; see hobble_too_few */
+    int counted;                      /* tyres that the advice rests on; see hobble_too_few */
     double rim_share, near_rim_share; /* of tyres at the start */
     /* quality */
     double energy_closure;    /* largest miss of the ledger over heat made, 1 */
@@ -515,11 +518,12 @@ enum hobble_status hobble_trace(const hobble_case *c, int threads, double distan
 /* Version of the library, "0.1.0". */
 const char *hobble_version(void);
 
-/* clang-format off: each may use what stands above it */
+/* Each may use what stands above it; the empty lines keep them in this order. */
 #include "hobble/bench.h"
+
 #include "hobble/studies.h"
+
 #include "hobble/policy.h"
-/* clang-format on */
 
 #ifdef __cplusplus
 }

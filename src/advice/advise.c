@@ -251,9 +251,9 @@ static void take_worse(struct hb_ensemble *e, const struct hb_plan *plan, enum h
     o->ends.near = near;
 }
 
-/* Advice from a drive of each past: the shortest band, with what ended it, and the most tyres near the
- * rim in any. Standing still and driving slowly must not lengthen it. both: also as if the tyre were
- * vouched for. */
+/* Advice from a drive of each past: the shortest band, with what ended it, and the most tyres near
+ * the rim in any. Standing still and driving slowly must not lengthen it. both: also as if the tyre
+ * were vouched for. */
 static void advised_drives(struct hb_ensemble *e, double speed, double load, struct outlook *mine,
                            struct outlook *vouched)
 {
@@ -262,7 +262,8 @@ static void advised_drives(struct hb_ensemble *e, double speed, double load, str
     if (vouched)
         vouched->band.p5 = HUGE_VAL;
     for (int past = HB_AS_DRIVEN; past < HB_PASTS; past++) {
-        if (past != HB_AS_DRIVEN && !hb_history_differs(&e->question->past, (enum hb_past)past, speed))
+        if (past != HB_AS_DRIVEN &&
+            !hb_history_differs(&e->question->past, (enum hb_past)past, speed))
             continue;
         const struct hb_way way = {speed, load, 0.0, true, (enum hb_past)past};
         hb_plan_from_now(e->question, &way, &plan);
@@ -478,8 +479,8 @@ static void judge(struct hb_ensemble *e, struct hobble_answer *a)
     decide(a);
 }
 
-/* The drives, and what they decide; what the advice would be if age, earlier flat running and repairs
- * were stated to be good. Returns the past that gave the advice. */
+/* The drives, and what they decide; what the advice would be if age, earlier flat running and
+ * repairs were stated to be good. Returns the past that gave the advice. */
 static enum hb_past decide_way(struct hb_ensemble *e, struct hobble_answer *a)
 {
     const struct hb_question *q = e->question;

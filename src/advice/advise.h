@@ -9,9 +9,9 @@
  * NAN. answer is written whole on HOBBLE_OK. */
 enum hobble_status hb_advise(struct hb_ensemble *e, struct hobble_answer *answer);
 
-/* The advice alone: verdict, reasons, advised distance and band, exactly as hb_advise gives them. The
- * room holds the last drive afterwards, which is plan's where nothing was driven slowly or stood; what
- * else an answer has is left 0. plan: may be NULL. */
+/* The advice alone: verdict, reasons, advised distance and band, exactly as hb_advise gives them.
+ * The room holds the last drive afterwards, which is plan's where nothing was driven slowly or
+ * stood; what else an answer has is left 0. plan: may be NULL. */
 enum hobble_status hb_advise_way(struct hb_ensemble *e, struct hb_plan *plan,
                                  struct hobble_answer *answer);
 
@@ -24,9 +24,9 @@ double hb_rule_share(struct hb_ensemble *e, double speed, double distance);
 /* How many members count there. */
 double hb_rule_counted(const struct hb_ensemble *e);
 
-/* The share of n tyres that must make a distance for at least the required share of all such tyres to
- * make it, 95 of 100 sure (two-sided); may be above 1, when n is too small to tell. And the limits of
- * that kind around a share. Source: E. B. Wilson, J. Am. Stat. Assoc. 22 (1927) 209. */
+/* The share of n tyres that must make a distance for at least the required share of all such tyres
+ * to make it, 95 of 100 sure (two-sided); may be above 1, when n is too small to tell. And the
+ * limits of that kind around a share. Source: E. B. Wilson, J. Am. Stat. Assoc. 22 (1927) 209. */
 double hb_needed_share(double required, double n);
 void hb_share_limits(double share, double n, double *low, double *high);
 
@@ -38,8 +38,8 @@ void hb_checked_range(enum hb_param_id id, double *least, double *most);
 /* Whether so many tyres on the rim at the start (0..1) mean that there is no range. */
 bool hb_rim_ends_it(double share);
 
-/* Reasons for which a rule of this distance does not hold whatever share of the tyres makes it. Sets
- * those of stop and returns whether there is one. */
+/* Reasons for which a rule of this distance does not hold whatever share of the tyres makes it.
+ * Sets those of stop and returns whether there is one. */
 bool hb_rule_barred(const struct hb_ensemble *e, double load_share, double distance,
                     bool stop[HOBBLE_STOP_COUNT]);
 

@@ -12,8 +12,8 @@ struct hb_built {
     bool by_word; /* self-supporting by what is stated alone: the marking has no RF */
 };
 
-/* RF or ZRF in the marking is self-supporting (UN R30, section 2). A stated construction completes a
- * marking without it and may not contradict one with it; "unknown" states nothing. Faults go to
+/* RF or ZRF in the marking is self-supporting (UN R30, section 2). A stated construction completes
+ * a marking without it and may not contradict one with it; "unknown" states nothing. Faults go to
  * sink; built is written on HOBBLE_OK only. */
 enum hobble_status hb_built_make(const struct hb_settings *settings, struct hb_built *built,
                                  struct hobble_faults *sink);

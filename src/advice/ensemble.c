@@ -49,8 +49,7 @@ static bool has_test(enum hb_construction built)
 
 /* Draws of a type's own properties; the unit's are as in the table, whatever is known of this one:
  * the tyre that was tested was a new one. */
-static void draw_type(const struct hb_settings *settings, const double *from,
-                      struct hb_draw *draw)
+static void draw_type(const struct hb_settings *settings, const double *from, struct hb_draw *draw)
 {
     double to[HB_DIMENSIONS_MAX];
     const struct hobble_param *row = hobble_param_table(NULL);
@@ -91,8 +90,8 @@ static void test_types(struct hb_ensemble *e)
         const double before = e->room.test[i].section_height - o->deflection_start;
         const double after = e->room.test[i].section_height -
                              e->room.mark[i * HB_DRUM_LEGS + HB_DRUM_LEGS - 1].deflection;
-        e->room.passed[i] = o->end == HB_END_NONE &&
-                            fabs(before - after) <= HB_DRUM_HEIGHT_CHANGE * before;
+        e->room.passed[i] =
+            o->end == HB_END_NONE && fabs(before - after) <= HB_DRUM_HEIGHT_CHANGE * before;
         e->passed += e->room.passed[i];
     }
 }
@@ -100,7 +99,8 @@ static void test_types(struct hb_ensemble *e)
 enum hobble_status hb_ensemble_make(const double *cube, struct hb_ensemble *e)
 {
     const int dimensions = hb_param_dimensions();
-    const enum hobble_status status = hb_calibrate(e->settings, &e->question->built.marking, &e->life);
+    const enum hobble_status status =
+        hb_calibrate(e->settings, &e->question->built.marking, &e->life);
     if (status != HOBBLE_OK)
         return status;
     e->tested = e->passed = 0;

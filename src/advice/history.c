@@ -15,12 +15,12 @@ struct making {
     const struct hb_settings *s;
     const struct hb_surroundings *around;
     struct hb_history *h;
-    double gauge;     /* Pa: the least that is read or stated */
-    double assumed;   /* m/s: a speed that nobody stated */
-    double carried;   /* Pa at the end of the leg before; HUGE_VAL before the first */
-    bool tracked;     /* a leg has stated its pressure: from there on the air goes as stated */
-    bool inflated;    /* nothing but inflated running so far */
-    bool covered;     /* the bench's way tells of the time before the warning */
+    double gauge;   /* Pa: the least that is read or stated */
+    double assumed; /* m/s: a speed that nobody stated */
+    double carried; /* Pa at the end of the leg before; HUGE_VAL before the first */
+    bool tracked;   /* a leg has stated its pressure: from there on the air goes as stated */
+    bool inflated;  /* nothing but inflated running so far */
+    bool covered;   /* the bench's way tells of the time before the warning */
 };
 
 double hb_leg_seconds(const struct hb_leg *leg)
@@ -71,8 +71,8 @@ static void append(struct making *m, struct hb_leg leg, double from, double to)
     m->carried = to;
 }
 
-/* A part at the gauge's pressure, or on from a lower one. Pressure only falls, so before the gauge was
- * read there was at least as much: to take the gauge's from the start is the worse case. */
+/* A part at the gauge's pressure, or on from a lower one. Pressure only falls, so before the gauge
+ * was read there was at least as much: to take the gauge's from the start is the worse case. */
 static void drive(struct making *m, struct hb_leg leg, double stated)
 {
     const double from = !isnan(stated) ? stated : fmin(m->carried, m->gauge);
@@ -82,8 +82,9 @@ static void drive(struct making *m, struct hb_leg leg, double stated)
     append(m, leg, from, hb_leak_after(leg.leak_rate, leg.hole, from, hb_leg_seconds(&leg)));
 }
 
-/* An inflated tyre uses up no run-flat life: what was driven before the pressure was low only warms the
- * tyre up. Low is the drop at which a warning must come (UN R141), whatever this vehicle's own does. Returns whether a part is that; shortens one that becomes too low on the way. */
+/* An inflated tyre uses up no run-flat life: what was driven before the pressure was low only warms
+ * the tyre up. Low is the drop at which a warning must come (UN R141), whatever this vehicle's own
+ * does. Returns whether a part is that; shortens one that becomes too low on the way. */
 static bool still_inflated(struct making *m, struct hb_leg *leg, double *stated)
 {
     const struct hb_history *h = m->h;
@@ -145,9 +146,8 @@ static enum hobble_status drive_unseen(struct making *m, struct hobble_faults *s
 static void drive_rows(struct making *m)
 {
     const double run = hb_setting_si(m->s, HB_P_RUN), rest = hb_setting_si(m->s, HB_P_REST);
-    const double speed = hb_setting_known(m->s, HB_P_RUN_SPEED)
-                             ? hb_setting_si(m->s, HB_P_RUN_SPEED)
-                             : m->assumed;
+    const double speed =
+        hb_setting_known(m->s, HB_P_RUN_SPEED) ? hb_setting_si(m->s, HB_P_RUN_SPEED) : m->assumed;
     if (run > 0.0)
         drive(m, part(m, speed, HB_FOR_DISTANCE, run), (double)NAN);
     if (rest > 0.0)
@@ -229,7 +229,8 @@ static void collapse(struct making *m, double distance)
 {
     struct hb_history *h = m->h;
     const double parts = h->run_unseen + h->run_seen, speed = stated_speed(m->s);
-    if (!(distance > parts * (1.0 + HAIR)) && !(distance > 0.0 && speed > h->fastest * (1.0 + HAIR)))
+    if (!(distance > parts * (1.0 + HAIR)) &&
+        !(distance > 0.0 && speed > h->fastest * (1.0 + HAIR)))
         return;
     struct hb_leg all = part(m, 0.0, HB_FOR_DISTANCE, distance);
     double air = fmin(m->gauge, h->lowest);
@@ -278,11 +279,12 @@ static void note_known(const struct hobble_leg *leg, size_t legs, struct making 
     const bool unseen = hb_setting_known(s, HB_P_UNSEEN);
     const bool driven = legs > 0 || s->row[HB_P_RUN].given;
     const bool stood = unseen && hb_setting_value(s, HB_P_UNSEEN) <= 0.0;
-    const bool flat = given(s, HB_P_FLAT_TYRES) ||
-                      (given(s, HB_P_PRESSURE) && hb_setting_si(s, HB_P_PRESSURE) < HB_FLAT_PRESSURE);
+    const bool flat =
+        given(s, HB_P_FLAT_TYRES) ||
+        (given(s, HB_P_PRESSURE) && hb_setting_si(s, HB_P_PRESSURE) < HB_FLAT_PRESSURE);
     const bool before = stood || s->row[HB_P_SPEED_BEFORE].given;
-    const bool since = legs > 0 || hb_setting_value(s, HB_P_RUN) <= 0.0 ||
-                       hb_setting_known(s, HB_P_RUN_SPEED);
+    const bool since =
+        legs > 0 || hb_setting_value(s, HB_P_RUN) <= 0.0 || hb_setting_known(s, HB_P_RUN_SPEED);
     bool by_legs = legs > 0 && stood;
     for (size_t i = 0; i < legs; i++)
         by_legs = by_legs && !isnan(leg[i].pressure);
@@ -294,8 +296,8 @@ static void note_known(const struct hobble_leg *leg, size_t legs, struct making 
         h->pressure_known = h->pressure_known || leg[i].pressure < HB_FLAT_PRESSURE;
 }
 
-/* A speed that nobody stated is not slow: never below the one before the warning, nor the built-in one
- * (assumed); unless the bench states the highest of all. */
+/* A speed that nobody stated is not slow: never below the one before the warning, nor the built-in
+ * one (assumed); unless the bench states the highest of all. */
 static double assumed_speed(const struct hb_settings *s)
 {
     const struct hobble_param *row = &hobble_param_table(NULL)[HB_P_SPEED_BEFORE];
@@ -381,8 +383,8 @@ static bool refilled(const struct hb_history *h, size_t part)
 static bool changes(const struct hb_history *h, size_t part, enum hb_past past, double speed)
 {
     const double driven = h->leg[part].speed;
-    return past == HB_WITHOUT_STOPS    ? driven <= 0.0
-           : past == HB_WITHOUT_FILLED ? driven > 0.0 && refilled(h, part)
+    return past == HB_WITHOUT_STOPS     ? driven <= 0.0
+           : past == HB_WITHOUT_FILLED  ? driven > 0.0 && refilled(h, part)
            : past == HB_WITHOUT_COOLING ? driven < speed * (1.0 - HAIR)
                                         : false;
 }
@@ -399,8 +401,8 @@ bool hb_history_differs(const struct hb_history *h, enum hb_past past, double sp
 {
     bool differs = false;
     for (size_t i = 0; i < h->count; i++)
-        differs = differs || (changes(h, i, past, speed) &&
-                              !changed(h, i, (enum hb_past)(past - 1), speed));
+        differs = differs ||
+                  (changes(h, i, past, speed) && !changed(h, i, (enum hb_past)(past - 1), speed));
     return differs;
 }
 
@@ -410,8 +412,8 @@ static double air_of(double pressure, enum hb_air air)
     return errs || air == HB_AIR_NONE ? 0.0 : pressure;
 }
 
-size_t hb_history_legs(const struct hb_history *h, enum hb_past past, double speed,
-                       enum hb_air air, struct hb_leg *leg)
+size_t hb_history_legs(const struct hb_history *h, enum hb_past past, double speed, enum hb_air air,
+                       struct hb_leg *leg)
 {
     size_t n = 0;
     for (size_t i = 0; i < h->count; i++) {

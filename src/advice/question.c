@@ -7,9 +7,9 @@
 #include <math.h>
 #include <string.h>
 
-#define HORIZON_DISTANCE 2000e3 /* m */
-#define HORIZON_TIME 172800.0   /* s, 48 h */
-#define EXTENDED_DISTANCE 30e3  /* m, extended mobility without a maker's figure: assumed */
+#define HORIZON_DISTANCE  2000e3   /* m */
+#define HORIZON_TIME      172800.0 /* s, 48 h */
+#define EXTENDED_DISTANCE 30e3     /* m, extended mobility without a maker's figure: assumed */
 
 #define BUILT_IN_LOAD_SHARE 0.75
 
@@ -103,7 +103,8 @@ static enum hobble_status check_together(const struct hb_settings *s, size_t leg
     if (hb_setting_known(s, HB_P_PEOPLE) && hb_setting_value(s, HB_P_PEOPLE) > seats)
         status = fault(sink, HOBBLE_E_CONFLICT, "people", most + (seats < 10.0));
     if (hb_setting_known(s, HB_P_LUGGAGE) && !hb_setting_known(s, HB_P_PEOPLE))
-        status = fault(sink, HOBBLE_E_MISSING, "people", "the number of people together with luggage");
+        status =
+            fault(sink, HOBBLE_E_MISSING, "people", "the number of people together with luggage");
     if (hb_setting_value(s, HB_P_LOSS_100C) > hb_setting_value(s, HB_P_LOSS_25C))
         status = fault(sink, HOBBLE_E_CONFLICT, "loss_100c", "no more than loss_25c");
     static const enum hb_param_id before_now[] = {HB_P_RUN, HB_P_RUN_SPEED, HB_P_REST};
@@ -172,7 +173,8 @@ static bool leaks(const struct hb_question *q)
 static enum hobble_status find_past(const struct hb_settings *s, const struct hobble_leg *leg,
                                     size_t legs, struct hb_question *q, struct hobble_faults *sink)
 {
-    const struct hb_surroundings around = {q->load, q->ambient, hb_cavity_volume(&q->built.marking)};
+    const struct hb_surroundings around = {q->load, q->ambient,
+                                           hb_cavity_volume(&q->built.marking)};
     const enum hobble_status status = hb_history_make(s, leg, legs, &around, &q->past, sink);
     q->empty = q->past.lowest < HB_FLAT_PRESSURE || !leaks(q);
     return status;
@@ -205,7 +207,8 @@ enum hobble_status hb_question_make(const struct hb_settings *s, const struct ho
     return status;
 }
 
-/* ---- journeys ---------------------------------------------------------------------------------- */
+/* ---- journeys ----------------------------------------------------------------------------------
+ */
 
 static void plan_start(const struct hb_question *q, struct hb_plan *plan)
 {
@@ -220,8 +223,8 @@ static void plan_start(const struct hb_question *q, struct hb_plan *plan)
 }
 
 /* The horizon is counted from now. */
-static void plan_past(const struct hb_question *q, enum hb_past past, double speed,
-                      enum hb_air air, struct hb_plan *plan)
+static void plan_past(const struct hb_question *q, enum hb_past past, double speed, enum hb_air air,
+                      struct hb_plan *plan)
 {
     plan_start(q, plan);
     plan->now = plan->journey.count = hb_history_legs(&q->past, past, speed, air, plan->leg);
@@ -240,8 +243,8 @@ void hb_plan_history(const struct hb_question *q, struct hb_plan *plan)
 void hb_plan_from_now(const struct hb_question *q, const struct hb_way *way, struct hb_plan *plan)
 {
     const enum hb_air air = !way->flat ? HB_AIR_AS_STATED
-                            : leaks(q)   ? HB_AIR_GAUGE_ERRS
-                                         : HB_AIR_NONE;
+                            : leaks(q) ? HB_AIR_GAUGE_ERRS
+                                       : HB_AIR_NONE;
     plan_past(q, way->past, way->speed, air, plan);
     plan->leg[plan->journey.count++] =
         (struct hb_leg){.speed = way->speed,
@@ -267,8 +270,7 @@ void hb_plan_asked(const struct hb_question *q, struct hb_plan *plan)
     hb_plan_from_now(q, &way, plan);
 }
 
-void hb_plan_rule(const struct hb_question *q, double speed, double distance,
-                  struct hb_plan *plan)
+void hb_plan_rule(const struct hb_question *q, double speed, double distance, struct hb_plan *plan)
 {
     plan_start(q, plan);
     plan->journey.start.load = q->load; /* a rule has no past */

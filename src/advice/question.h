@@ -25,10 +25,11 @@ struct hb_question {
     bool vouched;          /* stated: at most five years old, never ran flat, never repaired */
     double load;           /* N, stated */
     double index_load;     /* N */
-    double speed, ambient, pressure;         /* asked */
-    double pressure_inflated;                /* Pa, before the loss */
+    double speed, ambient, pressure; /* asked */
+    double pressure_inflated;        /* Pa, before the loss */
     struct hb_history past;
-    bool empty; /* advice takes the tyre as empty: it was below 70 kPa, or how the air goes is unknown */
+    bool empty; /* advice takes the tyre as empty: it was below 70 kPa, or how the air goes is
+                   unknown */
     struct hb_cap cap;
     double advised_speed; /* m/s: asked, rule's or local, whichever is least */
 };
@@ -65,8 +66,7 @@ void hb_plan_asked(const struct hb_question *q, struct hb_plan *plan);
 void hb_plan_history(const struct hb_question *q, struct hb_plan *plan);
 
 /* A rule's drive: flat from the first metre, out of steady inflated running. */
-void hb_plan_rule(const struct hb_question *q, double speed, double distance,
-                  struct hb_plan *plan);
+void hb_plan_rule(const struct hb_question *q, double speed, double distance, struct hb_plan *plan);
 
 /* Load on one wheel in N from the vehicle rows, people and luggage. people NAN: the permitted
  * axle load. wheel not given: the heavier axle's. */

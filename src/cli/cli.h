@@ -24,19 +24,19 @@ struct cli {
     const char *program; /* "hobble range" */
     bool json, explain, full, check, us, csv;
     int threads;
-    const char *plot;   /* file, or NULL */
-    const char *output; /* file, or NULL for standard output */
+    const char *plot;     /* file, or NULL */
+    const char *output;   /* file, or NULL for standard output */
     const char *word[32]; /* arguments that are not options */
     int words;
     const struct command *command;
-    const char *rule;    /* of hobble rule, or NULL */
-    const char *axis[2]; /* of hobble map, or NULL */
-    bool bare;           /* no option and no word was given */
+    const char *rule;                            /* of hobble rule, or NULL */
+    const char *axis[2];                         /* of hobble map, or NULL */
+    bool bare;                                   /* no option and no word was given */
     bool ask, list, inside_clean, outside_clean; /* of hobble condition */
-    const char *case_file, *sheet;         /* the same; files, or NULL */
-    const char *out, *shard;               /* of hobble policy, or NULL */
-    bool merge;                            /* the same */
-    bool files_only;                       /* while the files named are read */
+    const char *case_file, *sheet;               /* the same; files, or NULL */
+    const char *out, *shard;                     /* of hobble policy, or NULL */
+    bool merge;                                  /* the same */
+    bool files_only;                             /* while the files named are read */
     struct said say[200];
     size_t said;
 };

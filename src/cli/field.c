@@ -157,8 +157,8 @@ enum hobble_status hb_field_make(struct cli *cli, struct hobble_map *map)
         return status;
     hb_members_where_not_given(cli, MEMBERS);
     hb_progress_begin(&progress);
-    status = hobble_map_make(cli->c, axis, cli->threads, isatty(2) ? hb_progress_show : NULL, &progress,
-                             map, &cli->faults);
+    status = hobble_map_make(cli->c, axis, cli->threads, isatty(2) ? hb_progress_show : NULL,
+                             &progress, map, &cli->faults);
     hb_progress_end(&progress);
     return status;
 }

@@ -49,11 +49,11 @@ static const struct command commands[] = {
      hb_cli_card, NULL, 0, 0, TAKES_ANSWER},
     {"profile",
      "Lists, shows, checks or begins profiles of tyres, vehicles and fleets, and bench cases.\v"
-     "list: names and what they are\nshow NAME: every value\ncheck FILE: all faults of a file, a fleet or a journey too\n"
+     "list: names and what they are\nshow NAME: every value\ncheck FILE: all faults of a file, a "
+     "fleet or a journey too\n"
      "new tyre|vehicle|fleet|bench: a starting file on standard output; new NAME: from a profile\n"
      "keys: every key with its limits and sources",
-     hb_cli_profile, "list|show|check|new|keys [NAME|FILE]", 1, 2,
-     TAKES_JSON | TAKES_OUTPUT},
+     hb_cli_profile, "list|show|check|new|keys [NAME|FILE]", 1, 2, TAKES_JSON | TAKES_OUTPUT},
 };
 enum { COMMANDS = sizeof commands / sizeof *commands };
 
@@ -65,9 +65,10 @@ static void overview(FILE *f)
         const int first = (int)strcspn(commands[i].about, "\v");
         fprintf(f, "  %-10s %.*s\n", commands[i].name, first, commands[i].about);
     }
-    fprintf(f, "\nhobble help COMMAND tells the common options, hobble COMMAND --help=all every one;\n"
-               "hobble --version the versions.\n"
-               "Never while driving. It is advice, not permission: see SAFETY.md.\n");
+    fprintf(f,
+            "\nhobble help COMMAND tells the common options, hobble COMMAND --help=all every one;\n"
+            "hobble --version the versions.\n"
+            "Never while driving. It is advice, not permission: see SAFETY.md.\n");
 }
 
 int hb_cli_finish(void)

@@ -393,15 +393,23 @@ static bool note_option(struct cli *cli, int key, const char *value)
         bool *flag;
         const char **text;
     } place[] = {
-        {KEY_JSON, &cli->json, NULL},   {KEY_EXPLAIN, &cli->explain, NULL},
-        {KEY_CHECK, &cli->check, NULL}, {KEY_CSV, &cli->csv, NULL},
+        {KEY_JSON, &cli->json, NULL},
+        {KEY_EXPLAIN, &cli->explain, NULL},
+        {KEY_CHECK, &cli->check, NULL},
+        {KEY_CSV, &cli->csv, NULL},
         {KEY_FULL, &cli->full, NULL},
-        {KEY_LIST, &cli->list, NULL},   {KEY_MERGE, &cli->merge, NULL},
-        {KEY_ASK, &cli->ask, NULL},     {KEY_INSIDE, &cli->inside_clean, NULL},
-        {KEY_PLOT, NULL, &cli->plot},   {KEY_OUTSIDE, &cli->outside_clean, NULL},
-        {'o', NULL, &cli->output},      {KEY_RULE, NULL, &cli->rule},
-        {KEY_X, NULL, &cli->axis[0]},   {KEY_Y, NULL, &cli->axis[1]},
-        {KEY_SHEET, NULL, &cli->sheet}, {KEY_OUT, NULL, &cli->out},
+        {KEY_LIST, &cli->list, NULL},
+        {KEY_MERGE, &cli->merge, NULL},
+        {KEY_ASK, &cli->ask, NULL},
+        {KEY_INSIDE, &cli->inside_clean, NULL},
+        {KEY_PLOT, NULL, &cli->plot},
+        {KEY_OUTSIDE, &cli->outside_clean, NULL},
+        {'o', NULL, &cli->output},
+        {KEY_RULE, NULL, &cli->rule},
+        {KEY_X, NULL, &cli->axis[0]},
+        {KEY_Y, NULL, &cli->axis[1]},
+        {KEY_SHEET, NULL, &cli->sheet},
+        {KEY_OUT, NULL, &cli->out},
         {KEY_SHARD, NULL, &cli->shard},
     };
     for (size_t i = 0; i < sizeof place / sizeof *place; i++)

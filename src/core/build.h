@@ -46,9 +46,9 @@ struct hb_drum_test {
     struct hb_journey journey; /* points at leg: do not copy one without the other */
 };
 void hb_drum_test(const struct hobble_marking *marking, double seconds, struct hb_drum_test *test);
-#define HB_DRUM_RADIUS 0.85      /* m */
-#define HB_DRUM_RUN_UP 300.0     /* s */
-#define HB_DRUM_LOAD_SHARE 0.65
+#define HB_DRUM_RADIUS        0.85  /* m */
+#define HB_DRUM_RUN_UP        300.0 /* s */
+#define HB_DRUM_LOAD_SHARE    0.65
 #define HB_DRUM_HEIGHT_CHANGE 0.20
 
 /* Finds the life reference of a size: the middle tyre of the table's defaults for this marking

@@ -23,7 +23,8 @@ static bool leg_check(const struct hb_leg *leg, bool last)
 bool hb_journey_check(const struct hb_journey *journey)
 {
     const struct hb_start *s = &journey->start;
-    if (journey->count == 0 || journey->leg[0].goes_on || !within(s->ambient, 200.0, 400.0) || !within(s->pressure, 0.0, 1e6))
+    if (journey->count == 0 || journey->leg[0].goes_on || !within(s->ambient, 200.0, 400.0) ||
+        !within(s->pressure, 0.0, 1e6))
         return false;
     if (s->running && (!within(s->speed, 0.0, 100.0) || !within(s->load, 100.0, 50e3)))
         return false;

@@ -29,10 +29,10 @@ struct hb_leg {
 /* How the tyre starts: in steady inflated running, or everything at one temperature. */
 struct hb_start {
     bool running;
-    double speed;       /* m/s, when running */
-    double load;        /* N, when running */
-    double ambient;     /* K: of the running, or the one temperature */
-    double pressure;    /* Pa at the start of the first leg (and in the running) */
+    double speed;    /* m/s, when running */
+    double load;     /* N, when running */
+    double ambient;  /* K: of the running, or the one temperature */
+    double pressure; /* Pa at the start of the first leg (and in the running) */
 };
 
 struct hb_journey {
@@ -55,39 +55,39 @@ enum hb_end {
 
 /* State at the end of a leg (or where the tyre ended, if earlier). */
 struct hb_mark {
-    double time;     /* s since the start */
-    double distance; /* m since the start */
-    double life;     /* 0..1 */
-    double inner;    /* inner face, K */
-    double hottest;  /* hottest place of the wall now, K */
-    double peak;     /* hottest place of the wall so far, K */
+    double time;       /* s since the start */
+    double distance;   /* m since the start */
+    double life;       /* 0..1 */
+    double inner;      /* inner face, K */
+    double hottest;    /* hottest place of the wall now, K */
+    double peak;       /* hottest place of the wall so far, K */
     double entry;      /* m, deflection just after the leg began */
     double deflection; /* m */
-    double pressure; /* Pa */
-    double force;    /* resisting force of the bending walls, N */
-    double rolling;  /* resisting force altogether, N */
-    double shoulder; /* K */
+    double pressure;   /* Pa */
+    double force;      /* resisting force of the bending walls, N */
+    double rolling;    /* resisting force altogether, N */
+    double shoulder;   /* K */
 };
 
 /* One tyre's run through a journey. */
 struct hb_outcome {
     enum hb_end end;
-    double time;       /* s at the end */
-    double distance;   /* m at the end */
-    double life;       /* at the end, 0..1 */
-    double peak;       /* hottest place of the wall, K */
+    double time;             /* s at the end */
+    double distance;         /* m at the end */
+    double life;             /* at the end, 0..1 */
+    double peak;             /* hottest place of the wall, K */
     double deflection_start; /* m, at the start of the first leg that is not inflated running */
     double deflection_most;  /* m */
-    double made;       /* J of heat */
-    double stored;     /* J */
-    double to_air;     /* J */
-    double to_road;    /* J */
+    double made;             /* J of heat */
+    double stored;           /* J */
+    double to_air;           /* J */
+    double to_road;          /* J */
     double above_80, above_100, above_120; /* s with the hottest place above 80, 100, 120 degC */
 };
 
-/* Whether a journey can be marched: at least one leg, the first not goes_on, HB_UNTIL_END only as the last, everything
- * finite, speeds 0..100 m/s, loads 100..50 000 N, temperatures 200..400 K, pressures 0..1 MPa,
- * extents positive, distances only with a speed, horizons positive. */
+/* Whether a journey can be marched: at least one leg, the first not goes_on, HB_UNTIL_END only as
+ * the last, everything finite, speeds 0..100 m/s, loads 100..50 000 N, temperatures 200..400 K,
+ * pressures 0..1 MPa, extents positive, distances only with a speed, horizons positive. */
 bool hb_journey_check(const struct hb_journey *journey);
 
 #endif

@@ -1,10 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* lane.h - HB_LANES numbers side by side (a power of two), with the few functions the physics needs.
+/* lane.h - HB_LANES numbers side by side (a power of two), with the few functions the physics
+ * needs.
  *
  * The physics (physics.inc) is written once and compiled for plain double, which the reference
- * solver uses, and for lanes of each instruction set, which the march uses. A "number" is REAL in both. Only
- * IEEE add, subtract, multiply, divide and square root, and integer moves, are used here, so
- * that the same source gives the same bits on every instruction set.
+ * solver uses, and for lanes of each instruction set, which the march uses. A "number" is REAL in
+ * both. Only IEEE add, subtract, multiply, divide and square root, and integer moves, are used
+ * here, so that the same source gives the same bits on every instruction set.
  */
 #ifndef HB_CORE_LANE_H
 #define HB_CORE_LANE_H
@@ -71,16 +72,17 @@ HB_INLINE hb_lane hb_lane_set(double x)
  * what the plain form does in a few; a lane of a mask is all ones or zero. */
 #if defined __AVX512DQ__ && HB_LANES == 8
 #define HB_PICK(mask, a, b) _mm512_mask_blend_pd(_mm512_movepi64_mask((__m512i)(mask)), b, a)
-#define HB_MAX(a, b) _mm512_max_pd(a, b)
-#define HB_MIN(a, b) _mm512_min_pd(a, b)
-#define HB_ANY(mask) (_mm512_movepi64_mask((__m512i)(mask)) != 0)
+#define HB_MAX(a, b)        _mm512_max_pd(a, b)
+#define HB_MIN(a, b)        _mm512_min_pd(a, b)
+#define HB_ANY(mask)        (_mm512_movepi64_mask((__m512i)(mask)) != 0)
 #elif defined __AVX__ && HB_LANES == 4
 #define HB_PICK(mask, a, b) _mm256_blendv_pd(b, a, (hb_lane)(mask))
-#define HB_MAX(a, b) _mm256_max_pd(a, b)
-#define HB_MIN(a, b) _mm256_min_pd(a, b)
-#define HB_ANY(mask) (_mm256_movemask_pd((hb_lane)(mask)) != 0)
+#define HB_MAX(a, b)        _mm256_max_pd(a, b)
+#define HB_MIN(a, b)        _mm256_min_pd(a, b)
+#define HB_ANY(mask)        (_mm256_movemask_pd((hb_lane)(mask)) != 0)
 #else
-#define HB_PICK(mask, a, b) ((hb_lane)(((mask) & (hb_lane_bits)(a)) | (~(mask) & (hb_lane_bits)(b))))
+#define HB_PICK(mask, a, b)                                                                        \
+    ((hb_lane)(((mask) & (hb_lane_bits)(a)) | (~(mask) & (hb_lane_bits)(b))))
 #define HB_MAX(a, b) HB_PICK((a) > (b), a, b)
 #define HB_MIN(a, b) HB_PICK((a) < (b), a, b)
 #endif

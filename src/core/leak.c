@@ -5,11 +5,11 @@
 #include "core/lane.h"
 #include "core/tyre.h"
 
-#define REAL double
+#define REAL     double
 #define OP(name) hb_one_##name
 #define FN(name) name##_leak
-#define TYRE struct hb_tyre
-#define ROOM 1
+#define TYRE     struct hb_tyre
+#define ROOM     1
 #include "core/physics.inc"
 
 enum { STEPS = 400 };

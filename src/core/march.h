@@ -9,7 +9,8 @@
 #include <stdbool.h>
 #include <stddef.h>
 
-/* How the time step is chosen: first, and more by a fraction of the time since conditions changed. */
+/* How the time step is chosen: first, and more by a fraction of the time since conditions changed.
+ */
 struct hb_pace {
     double fraction; /* 0.005..0.2 */
     double first;    /* s, 0.1..10 */

@@ -4,24 +4,60 @@
 #include <math.h>
 #include <string.h>
 
-#define UNSET ((double)NAN)
-#define FIXED HOBBLE_FIXED, HOBBLE_NOT_DRAWN
-#define NORMAL_TYPE HOBBLE_NORMAL, HOBBLE_WITH_TYPE
-#define NORMAL_UNIT HOBBLE_NORMAL, HOBBLE_WITH_UNIT
+#define UNSET          ((double)NAN)
+#define FIXED          HOBBLE_FIXED, HOBBLE_NOT_DRAWN
+#define NORMAL_TYPE    HOBBLE_NORMAL, HOBBLE_WITH_TYPE
+#define NORMAL_UNIT    HOBBLE_NORMAL, HOBBLE_WITH_UNIT
 #define LOGNORMAL_TYPE HOBBLE_LOGNORMAL, HOBBLE_WITH_TYPE
 #define LOGNORMAL_UNIT HOBBLE_LOGNORMAL, HOBBLE_WITH_UNIT
 
 /* shape is two fields, so the row's arguments are passed on once more after its expansion */
 #define NUMBER(id, key, group, symbol, unit, value, min, max, shape, spread, provenance, source,   \
                meaning)                                                                            \
-    {key,  HOBBLE_##group,          HOBBLE_NUMBER, symbol,  HOBBLE_UNIT_##unit, value, min, max,   \
-     shape, spread, HOBBLE_##provenance, source, meaning, NULL},
+    {key,                                                                                          \
+     HOBBLE_##group,                                                                               \
+     HOBBLE_NUMBER,                                                                                \
+     symbol,                                                                                       \
+     HOBBLE_UNIT_##unit,                                                                           \
+     value,                                                                                        \
+     min,                                                                                          \
+     max,                                                                                          \
+     shape,                                                                                        \
+     spread,                                                                                       \
+     HOBBLE_##provenance,                                                                          \
+     source,                                                                                       \
+     meaning,                                                                                      \
+     NULL},
 #define WORD(id, key, group, words, value, meaning)                                                \
-    {key,  HOBBLE_##group, HOBBLE_WORD,    "-",     HOBBLE_UNIT_NONE, value, 0, 0,                 \
-     FIXED, 0, HOBBLE_ASSUMED, "asked", meaning, words},
+    {key,                                                                                          \
+     HOBBLE_##group,                                                                               \
+     HOBBLE_WORD,                                                                                  \
+     "-",                                                                                          \
+     HOBBLE_UNIT_NONE,                                                                             \
+     value,                                                                                        \
+     0,                                                                                            \
+     0,                                                                                            \
+     FIXED,                                                                                        \
+     0,                                                                                            \
+     HOBBLE_ASSUMED,                                                                               \
+     "asked",                                                                                      \
+     meaning,                                                                                      \
+     words},
 #define TEXT(id, key, group, meaning)                                                              \
-    {key,  HOBBLE_##group, HOBBLE_TEXT,    "-",     HOBBLE_UNIT_NONE, UNSET, 0, 0,                 \
-     FIXED, 0, HOBBLE_ASSUMED, "asked", meaning, NULL},
+    {key,                                                                                          \
+     HOBBLE_##group,                                                                               \
+     HOBBLE_TEXT,                                                                                  \
+     "-",                                                                                          \
+     HOBBLE_UNIT_NONE,                                                                             \
+     UNSET,                                                                                        \
+     0,                                                                                            \
+     0,                                                                                            \
+     FIXED,                                                                                        \
+     0,                                                                                            \
+     HOBBLE_ASSUMED,                                                                               \
+     "asked",                                                                                      \
+     meaning,                                                                                      \
+     NULL},
 
 static const struct hobble_param table[] = {
 #include "core/param_rows.inc"
@@ -110,7 +146,8 @@ int hobble_param_word(const struct hobble_param *row, const char *word)
 void hobble_param_word_at(const struct hobble_param *row, int place, char *buf, size_t size)
 {
     size_t length = 0;
-    const char *word = row->kind == HOBBLE_WORD && place >= 0 ? word_at(row->words, place, &length) : NULL;
+    const char *word =
+        row->kind == HOBBLE_WORD && place >= 0 ? word_at(row->words, place, &length) : NULL;
     if (size == 0)
         return;
     if (!word || length >= size)

@@ -8,8 +8,8 @@
 
 enum hb_param_id {
 #define NUMBER(id, ...) HB_P_##id,
-#define WORD(id, ...) HB_P_##id,
-#define TEXT(id, ...) HB_P_##id,
+#define WORD(id, ...)   HB_P_##id,
+#define TEXT(id, ...)   HB_P_##id,
 #include "core/param_rows.inc"
 #undef NUMBER
 #undef WORD

@@ -58,8 +58,7 @@ static void see(const struct hb_problem *problem, const double *y, struct view *
     v->state.pressure = y[n + HB_Y_PRESSURE];
     v->warm = hb_wall_mean_one(&v->state, n, v->share) - HB_KELVIN_25C;
     v->link = hb_link_one(t, &v->scene, n);
-    v->flex =
-        hb_bend_one(t, &v->scene, &v->link, n, v->share, &v->state, NULL, BEND_ITERATIONS);
+    v->flex = hb_bend_one(t, &v->scene, &v->link, n, v->share, &v->state, NULL, BEND_ITERATIONS);
 }
 
 void hb_problem_rates(const struct hb_problem *problem, const double *y, double *f)
@@ -101,9 +100,8 @@ static void bend_slopes(const struct hb_tyre *t, const struct view *v, struct sl
                                                  ? -t->softening * f->stiffness /
                                                        (1.0 - t->softening * life)
                                                  : 0.0};
-    const struct slopes bend = {.mean = -f->give * stiffness.mean,
-                                .life = -f->give * stiffness.life,
-                                .pressure = -f->sink};
+    const struct slopes bend = {
+        .mean = -f->give * stiffness.mean, .life = -f->give * stiffness.life, .pressure = -f->sink};
     const bool above_floor = exp(-t->loss_slope * v->warm) > t->loss_floor;
     const double loss_part = above_floor ? -t->loss_slope : 0.0; /* d ln(loss) / d mean */
     const double part = f->force / f->stiffness, twice = 2.0 * f->force / d;

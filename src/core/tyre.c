@@ -5,8 +5,8 @@
  * w = 0.35 + 0.65 b. Bending about the cord plies at x = 0.75 makes b fall as the square of the
  * distance from them; outside the plies it is small. The two parts of b hold 98 and 2 % of it,
  * so that w integrates to one exactly. */
-#define EVEN 0.35
-#define PLIES 0.75
+#define EVEN   0.35
+#define PLIES  0.75
 #define INSIDE 0.98
 
 /* Integral of w from 0 to x. */

@@ -40,8 +40,8 @@ enum hobble_status hobble_condition_judge(const hobble_case *c, int threads,
                                           struct hobble_faults *sink);
 
 /* Age in years that the row date_code gives on the day of inspection_date, at its most; or the one
- * stated, where that is more. HOBBLE_E_MISSING where either of the two is not given; a code or a day
- * that cannot be, or contradicts the age stated, goes to sink. */
+ * stated, where that is more. HOBBLE_E_MISSING where either of the two is not given; a code or a
+ * day that cannot be, or contradicts the age stated, goes to sink. */
 enum hobble_status hobble_case_age_by_code(const hobble_case *c, double *years,
                                            struct hobble_faults *sink);
 

@@ -180,7 +180,7 @@ struct hobble_policy_row {
     struct hobble_chance policy, rule, stop;
     double rule_share; /* of tyres that make 80 km from the warning, in the worst hour */
     bool rule_holds, rule_unsafe, rule_wasteful;
-    bool rule_barred; /* advice at 80 km/h is to stop */
+    bool rule_barred;                   /* advice at 80 km/h is to stop */
     double limit[HOBBLE_POLICY_SPEEDS]; /* m, the most for each speed; 0: stop */
 };
 
@@ -267,8 +267,8 @@ struct hobble_policy {
     struct hobble_simple_rule simple;
     struct hobble_chance all, all_rule; /* over the fleet's kilometres: rows' policy, plain rule */
     struct hobble_policy_cost cost[HOBBLE_BUILDS];
-    double fleet_km;                          /* a year */
-    int counted; /* tyres that the row with the fewest rests on; see hobble_too_few */
+    double fleet_km; /* a year */
+    int counted;     /* tyres that the row with the fewest rests on; see hobble_too_few */
     struct hobble_shift shift[HOBBLE_SHIFTS]; /* largest first */
     /* error of binning over the hours that were solved as they are */
     int exact_hours;

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* studies.h - rule, map, the weight of each unknown, pictures for a class: a part of hobble.h, which includes it. */
+/* studies.h - rule, map, the weight of each unknown, pictures for a class: a part of hobble.h,
+ * which includes it. */
 #ifndef HOBBLE_H
 #include "hobble.h" /* includes this file where it belongs */
 #endif
@@ -31,7 +32,8 @@ struct hobble_rule_answer {
     bool stop[HOBBLE_STOP_COUNT];        /* reasons for which it cannot hold at all */
     double share, share_low, share_high; /* of tyres that make it; limits of 95 % confidence */
     double required;
-    double needed; /* share of the counted that must make it, to be sure of the required one; may be > 1 */
+    double needed; /* share of the counted that must make it, to be sure of the required one; may be
+                      > 1 */
     double reach;  /* m that the needed share of tyres makes */
     bool reach_censored; /* it is more than that */
     double cap;          /* m: advice stays below, whatever a rule says */
@@ -41,9 +43,9 @@ struct hobble_rule_answer {
 };
 
 /* Whether the required share of the tyres that pass approval makes distance (1 km..80 km) at speed
- * (1 km/h..80 km/h), flat from the first metre, and where that flips. It holds when the sampled share
- * leaves no doubt of the required one. Limits of the share after E. B. Wilson, J. Am. Stat. Assoc. 22
- * (1927) 209, as if members were drawn independently. */
+ * (1 km/h..80 km/h), flat from the first metre, and where that flips. It holds when the sampled
+ * share leaves no doubt of the required one. Limits of the share after E. B. Wilson, J. Am. Stat.
+ * Assoc. 22 (1927) 209, as if members were drawn independently. */
 enum hobble_status hobble_rule(const hobble_case *c, double speed, double distance, int threads,
                                struct hobble_rule_answer *out, struct hobble_faults *sink);
 
@@ -66,13 +68,13 @@ struct hobble_map {
     double *p5, *p50, *p95; /* m from now; NAN where the rim carries the load from the start */
     double *rim;            /* share of tyres on the rim at the start */
     double *share;          /* share of tyres that make rule_distance at the cell's speed */
-    double *reach;      /* m that the needed share of tyres makes, flat from the first metre */
-    unsigned char *holds; /* the rule holds there, as hobble_rule says it at the cell's speed */
-    unsigned char *cut; /* bits 1, 2, 4: p5, p50, p95 is "more than" */
+    double *reach;          /* m that the needed share of tyres makes, flat from the first metre */
+    unsigned char *holds;   /* the rule holds there, as hobble_rule says it at the cell's speed */
+    unsigned char *cut;     /* bits 1, 2, 4: p5, p50, p95 is "more than" */
     unsigned char *outside; /* outside the checked range */
     double rule_distance, required;
-    double needed; /* as in hobble_rule_answer; the largest of any types made */
-    int counted;   /* tyres that a cell rests on, at the fewest; see hobble_too_few */
+    double needed;   /* as in hobble_rule_answer; the largest of any types made */
+    int counted;     /* tyres that a cell rests on, at the fewest; see hobble_too_few */
     double asked[2]; /* the question's own place, in the rows' units; NAN: not known */
     double driven;   /* m at low pressure before now, in the question as it stands */
     struct hobble_marking marking;

@@ -39,8 +39,8 @@ enum hobble_status hb_config_scan(const char *bytes, size_t size, const char *na
 enum hobble_status hb_config_parse(const char *bytes, size_t size, const char *name, config_t *out,
                                    bool *readable, struct hobble_faults *sink);
 
-/* A number that stands in a file as one, in decimal digits; false for anything else. The scan has made
- * whole numbers that do not fit 32 bits decimal ones. */
+/* A number that stands in a file as one, in decimal digits; false for anything else. The scan has
+ * made whole numbers that do not fit 32 bits decimal ones. */
 bool hb_config_number(const config_setting_t *s, double *value);
 
 /* Adds a fault at file:line (0: none) of a key. */

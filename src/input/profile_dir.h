@@ -3,8 +3,8 @@
  *
  * A name with '/' in it, or ending in ".cfg", is a path. Any other name, of letters, digits, '.',
  * '_' and '-', is looked for as NAME.cfg in tyre/, vehicle/, rules/, bench/, fleet/ or journey/
- * below each folder of $HOBBLE_PROFILES (with ':' between), then below the folder that comes with the
- * program (data_dir.h). The first found counts; the current directory is none of them. */
+ * below each folder of $HOBBLE_PROFILES (with ':' between), then below the folder that comes with
+ * the program (data_dir.h). The first found counts; the current directory is none of them. */
 #ifndef HB_INPUT_PROFILE_DIR_H
 #define HB_INPUT_PROFILE_DIR_H
 

@@ -16,16 +16,16 @@ enum {
 };
 
 struct hb_card {
-    int loads, heats;                   /* rows and columns in use */
-    const char *load[HB_CARD_LOADS];    /* names of the rows; constants, or the fleet's */
-    const char *season[HB_CARD_HEATS];  /* of the columns; NULL: a temperature */
-    double heat[HB_CARD_HEATS];         /* K; of a season the hottest hour */
+    int loads, heats;                  /* rows and columns in use */
+    const char *load[HB_CARD_LOADS];   /* names of the rows; constants, or the fleet's */
+    const char *season[HB_CARD_HEATS]; /* of the columns; NULL: a temperature */
+    double heat[HB_CARD_HEATS];        /* K; of a season the hottest hour */
     double distance[HB_CARD_LOADS][HB_CARD_HEATS]; /* m, of the worse axle; 0: stop */
-    double speed;                       /* m/s, the slowest that was advised */
-    double unseen;                      /* m driven flat before the warning and counted */
-    bool scrap;                         /* afterwards, in every cell */
-    bool example;                       /* no tyre or no vehicle was given */
-    int counted;                        /* tyres that the cells rest on; see hobble_too_few */
+    double speed;                                  /* m/s, the slowest that was advised */
+    double unseen; /* m driven flat before the warning and counted */
+    bool scrap;    /* afterwards, in every cell */
+    bool example;  /* no tyre or no vehicle was given */
+    int counted;   /* tyres that the cells rest on; see hobble_too_few */
     struct hobble_marking marking;
 
     /* of a fleet's card; NULL and none on one that stands alone */
@@ -49,7 +49,7 @@ void hb_card_way(double metres, bool us, char *buf, size_t size);
 /* Draws sheets of A4: ten cards of the credit-card size with their backs, and four of A6. All or
  * nothing, to standard output (path NULL) or by renaming a whole file. The date is that of
  * SOURCE_DATE_EPOCH where it is set, else today's. HOBBLE_E_UNSUPPORTED when built without PDF. */
-enum hobble_status hb_card_write(const char *path, const hobble_case *c,
-                                 const struct hb_card *card, bool us);
+enum hobble_status hb_card_write(const char *path, const hobble_case *c, const struct hb_card *card,
+                                 bool us);
 
 #endif

@@ -127,8 +127,9 @@ static struct hb_map_grid *reach_grid(const struct hobble_map *m)
     const size_t cells = (size_t)m->axis[0].count * (size_t)m->axis[1].count;
     double *reach = calloc(cells, sizeof *reach);
     for (size_t i = 0; reach && i < cells; i++)
-        reach[i] = m->holds[i] ? m->reach[i] : m->reach[i] < m->rule_distance ? m->reach[i]
-                                                                 : 0.5 * m->rule_distance;
+        reach[i] = m->holds[i]                      ? m->reach[i]
+                   : m->reach[i] < m->rule_distance ? m->reach[i]
+                                                    : 0.5 * m->rule_distance;
     struct hb_map_grid *grid = reach ? hb_map_grid_new(m, reach) : NULL;
     free(reach);
     return grid;

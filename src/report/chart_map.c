@@ -151,8 +151,7 @@ static void say_key(struct hb_field_chart *f, bool border, bool asked, const boo
     else
         snprintf(text, sizeof text,
                  "The rule\u2019s distance, flat from the first metre: %.4g of 100 make it %s.",
-                 share,
-                 f->map->holds[0] ? "everywhere here" : "nowhere here");
+                 share, f->map->holds[0] ? "everywhere here" : "nowhere here");
     hb_sheet_words(&f->g, 0.03, 0.052, "font font_small textcolor rgb ink_text", text);
     snprintf(text, sizeof text, "Thin lines: equal range.%s%s%s%s",
              asked ? " Ring: the question." : "",

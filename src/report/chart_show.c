@@ -131,8 +131,7 @@ enum hobble_status hb_chart_life(const char *path, const hobble_case *c,
              hb_shown(life->ambient, HOBBLE_UNIT_CELSIUS, us),
              hb_shown_unit(HOBBLE_UNIT_CELSIUS, us));
     say_life(&g, life, us);
-    hb_sheet_head(&g, c, &life->marking, life->example,
-                  hb_life_headline(life), conditions);
+    hb_sheet_head(&g, c, &life->marking, life->example, hb_life_headline(life), conditions);
     hb_sheet_words(&g, 0.03, 0.022, "font font_small textcolor rgb ink_text",
                    "Grey ground: standing. Band: life of 90 of 100 tyres. Strokes with dots: tyres "
                    "still carrying.");

@@ -11,8 +11,7 @@
 void hb_condition_text(FILE *f, const hobble_case *c, const struct hobble_condition_answer *answer,
                        bool us);
 /* NULL without memory. */
-json_t *hb_condition_json(const hobble_case *c,
-                                     const struct hobble_condition_answer *answer);
+json_t *hb_condition_json(const hobble_case *c, const struct hobble_condition_answer *answer);
 
 /* Every rule as a table in Markdown: docs/condition-rules.md. */
 void hb_condition_list(FILE *f);

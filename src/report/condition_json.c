@@ -20,7 +20,8 @@ static json_t *facts(const hobble_case *c)
     for (size_t i = 0; i < rows; i++) {
         const int row = (int)i;
         char word[64];
-        if (p[i].group == HOBBLE_STUDY || p[i].group == HOBBLE_RULES || !hobble_case_given(c, row) ||
+        if (p[i].group == HOBBLE_STUDY || p[i].group == HOBBLE_RULES ||
+            !hobble_case_given(c, row) ||
             strcmp(p[i].key, "job") == 0) /* no fact of the tyre: it stands above them */
             continue;
         if (p[i].kind == HOBBLE_NUMBER)
@@ -101,8 +102,7 @@ static json_t *model(const struct hobble_drive *d)
     return o;
 }
 
-json_t *hb_condition_json(const hobble_case *c,
-                                     const struct hobble_condition_answer *a)
+json_t *hb_condition_json(const hobble_case *c, const struct hobble_condition_answer *a)
 {
     json_t *o = hb_json_head("condition", c);
     json_t *checks = json_array();

@@ -14,8 +14,7 @@ enum hobble_status hb_map_text(FILE *f, const hobble_case *c, const struct hobbl
 /* One line a cell under a line of names with units; RFC 4180 with line feeds. */
 void hb_map_csv(FILE *f, const struct hobble_map *map);
 /* picture: NULL, or the picture of hobble show that these are the numbers of. */
-json_t *hb_map_json(const hobble_case *c, const struct hobble_map *map,
-                               const char *picture);
+json_t *hb_map_json(const hobble_case *c, const struct hobble_map *map, const char *picture);
 
 /* Draws the map: P5 of the range by colour, the rule's border, the asked point, and hatching where
  * the rim carries the load, the answer is outside the checked range, or less than 1 km is left.

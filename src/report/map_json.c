@@ -64,8 +64,7 @@ static json_t *range(const struct hobble_map *m)
     return o;
 }
 
-json_t *hb_map_json(const hobble_case *c, const struct hobble_map *m,
-                               const char *picture)
+json_t *hb_map_json(const hobble_case *c, const struct hobble_map *m, const char *picture)
 {
     char marking[64];
     json_t *o = hb_json_head(picture ? "show" : "map", c);

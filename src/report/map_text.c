@@ -113,7 +113,8 @@ enum hobble_status hb_map_text(FILE *f, const hobble_case *c, const struct hobbl
     hb_axis_title(&m->axis[0], us, across, sizeof across);
     hb_axis_title(&m->axis[1], us, up, sizeof up);
     hb_print_heading(f, c, &(struct hb_heading){.marking = &m->marking, .example = m->example});
-    fprintf(f, "Range from now in %s: 95 of 100 carry at least this; %d of %d types pass approval.\n",
+    fprintf(f,
+            "Range from now in %s: 95 of 100 carry at least this; %d of %d types pass approval.\n",
             us ? "mi" : "km", m->passed, m->tested);
     fprintf(f, "Across: %s. Up: %s. %d x %d computed.\n\n", across, up, m->axis[0].count,
             m->axis[1].count);
@@ -125,11 +126,12 @@ enum hobble_status hb_map_text(FILE *f, const hobble_case *c, const struct hobbl
         status = scols_print_table(table) == 0 ? HOBBLE_OK : HOBBLE_E_MEMORY;
     }
     scols_unref_table(table);
-    fprintf(f,
-            "\n-   the rule does not hold: 80 km at that speed, flat from the first metre, by %.4g %%\n"
-            "    beyond doubt by chance, with nothing else in the way (hobble rule)\n"
-            "?   outside the checked range     >   more than     rim   no range: on the rim\n",
-            100.0 * m->required);
+    fprintf(
+        f,
+        "\n-   the rule does not hold: 80 km at that speed, flat from the first metre, by %.4g %%\n"
+        "    beyond doubt by chance, with nothing else in the way (hobble rule)\n"
+        "?   outside the checked range     >   more than     rim   no range: on the rim\n",
+        100.0 * m->required);
     hb_cautions_of_study(f, m->counted);
     return status;
 }

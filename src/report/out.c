@@ -99,8 +99,8 @@ enum hobble_status hb_out_close(struct hb_out *out, const char *path)
     whole = fclose(out->stream) == 0 && whole;
     enum hobble_status status = HOBBLE_E_MEMORY;
     if (whole)
-        status = path ? hb_write_whole(path, out->text, out->size)
-                      : write_stdout(out->text, out->size);
+        status =
+            path ? hb_write_whole(path, out->text, out->size) : write_stdout(out->text, out->size);
     free(out->text);
     *out = (struct hb_out){0};
     return status;

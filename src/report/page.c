@@ -122,10 +122,9 @@ static bool is_row_of(const struct hb_page_choice *choice, int i)
     const struct hobble_param *p = &hobble_param_table(NULL)[i];
     const double value = hobble_case_number(choice->c, i);
     /* what a fleet says of the trip goes with its vehicle: warning, rule */
-    const bool own = p->group == choice->group ||
-                     (choice->group == HOBBLE_VEHICLE && p->group == HOBBLE_TRIP);
-    return own && hobble_case_given(choice->c, i) &&
-           (p->kind != HOBBLE_NUMBER || isfinite(value));
+    const bool own =
+        p->group == choice->group || (choice->group == HOBBLE_VEHICLE && p->group == HOBBLE_TRIP);
+    return own && hobble_case_given(choice->c, i) && (p->kind != HOBBLE_NUMBER || isfinite(value));
 }
 
 json_t *hb_page_choice_json(const struct hb_page_choice *choice)

@@ -27,9 +27,9 @@ struct hb_page_choice {
 /* One choice as the page has it: of a vehicle also what is given of the trip. */
 json_t *hb_page_choice_json(const struct hb_page_choice *choice);
 
-/* Writes the page: all of it or nothing, to standard output (path NULL) or by renaming a whole file.
- * At least one tyre; vehicles may be none. seed: of the sample. HOBBLE_E_UNSUPPORTED without a
- * template. */
+/* Writes the page: all of it or nothing, to standard output (path NULL) or by renaming a whole
+ * file. At least one tyre; vehicles may be none. seed: of the sample. HOBBLE_E_UNSUPPORTED without
+ * a template. */
 enum hobble_status hb_page_write(const char *path, const struct hb_page_choice *choice,
                                  size_t count, bool us, unsigned long seed);
 

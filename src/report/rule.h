@@ -10,8 +10,7 @@
 
 void hb_rule_text(FILE *f, const hobble_case *c, const struct hobble_rule_answer *answer, bool us);
 /* NULL without memory. */
-json_t *hb_rule_json(const hobble_case *c,
-                                const struct hobble_rule_answer *answer);
+json_t *hb_rule_json(const hobble_case *c, const struct hobble_rule_answer *answer);
 
 /* One sentence: why the rule holds or not. */
 void hb_rule_reason(const struct hobble_rule_answer *answer, bool us, char *buf, size_t size);

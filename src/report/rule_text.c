@@ -50,10 +50,10 @@ void hb_rule_reason(const struct hobble_rule_answer *a, bool us, char *buf, size
         snprintf(buf, size,
                  "%.1f %% of the %s make %s, %s the %.4g %% that are required%s; %.4g of 100 make "
                  "%s%s.",
-                 hb_percent_down(a->share, 1), tyres, name, a->holds ? "no fewer than" : "fewer than",
-                 100.0 * a->required, a->holds ? ", beyond doubt by chance" : "",
-                 100.0 * fmin(a->needed, 1.0), a->reach_censored ? "more than " : "at least ",
-                 reach);
+                 hb_percent_down(a->share, 1), tyres, name,
+                 a->holds ? "no fewer than" : "fewer than", 100.0 * a->required,
+                 a->holds ? ", beyond doubt by chance" : "", 100.0 * fmin(a->needed, 1.0),
+                 a->reach_censored ? "more than " : "at least ", reach);
 }
 
 static void flips(FILE *f, const struct hobble_rule_answer *a, bool us)

@@ -184,8 +184,8 @@ static void model(struct pen *p)
 static bool stated(const hobble_case *c, int row)
 {
     const struct hobble_param *r = &hobble_param_table(NULL)[row];
-    return (r->group == HOBBLE_BENCH && row != row_of("job")) || row == row_of("ran_flat") || row == row_of("repaired") ||
-           (r->group == HOBBLE_TRIP && hobble_case_given(c, row));
+    return (r->group == HOBBLE_BENCH && row != row_of("job")) || row == row_of("ran_flat") ||
+           row == row_of("repaired") || (r->group == HOBBLE_TRIP && hobble_case_given(c, row));
 }
 
 static void facts(struct pen *p)

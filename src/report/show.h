@@ -17,8 +17,7 @@ enum hobble_status hb_mark_text(FILE *f, const hobble_case *c, const struct hobb
 const char *hb_life_headline(const struct hobble_life *life);
 json_t *hb_wall_json(const hobble_case *c, const struct hobble_wall *wall);
 json_t *hb_life_json(const hobble_case *c, const struct hobble_life *life);
-json_t *hb_mark_json(const hobble_case *c,
-                                const struct hobble_mark_worth *mark);
+json_t *hb_mark_json(const hobble_case *c, const struct hobble_mark_worth *mark);
 
 /* Statuses as hb_gnuplot_close. */
 enum hobble_status hb_chart_wall(const char *path, const hobble_case *c,

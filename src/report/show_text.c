@@ -144,7 +144,8 @@ enum hobble_status hb_mark_text(FILE *f, const hobble_case *c, const struct hobb
         fprintf(f, "%d of %d sampled types pass the approval test.\n\n", m->passed, m->tested);
     else
         fprintf(f, "This construction has no approval test: the mark says nothing.\n\n");
-    fprintf(f, "  %-22s %20s %20s %20s\n", "range from now; so many", "95 of 100", "half", "5 of 100");
+    fprintf(f, "  %-22s %20s %20s %20s\n", "range from now; so many", "95 of 100", "half",
+            "5 of 100");
     fprintf(f, "  %-22s %20s %20s %20s\n", "carry at least", "", "", "");
     quantile_line(f, "all types", m->before, us);
     quantile_line(f, "approved types", m->after, us);

@@ -42,7 +42,8 @@ static const struct {
 void hb_why_advice(const struct hobble_why *w, char *buf, size_t size)
 {
     if (w->first_row < 0) {
-        snprintf(buf, size, "Nothing that can be measured would change the range: it hardly varies.");
+        snprintf(buf, size,
+                 "Nothing that can be measured would change the range: it hardly varies.");
         return;
     }
     const char *key = hobble_param_table(NULL)[w->first_row].key, *what = key;

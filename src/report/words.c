@@ -15,9 +15,9 @@ const char *const hb_stop_at_once[] = {
     NULL,
 };
 
-const char hb_stop_now[] =
-    "Now: hazard lights on; off the carriageway and the hard shoulder, behind the barrier; wait away "
-    "from traffic. Law and emergency services come first.";
+const char hb_stop_now[] = "Now: hazard lights on; off the carriageway and the hard shoulder, "
+                           "behind the barrier; wait away "
+                           "from traffic. Law and emergency services come first.";
 
 const char *const hb_cautions[] = {
     "The makers of tyre and vehicle, the law of the place and the people who come to help decide; "
@@ -71,7 +71,8 @@ const char *hb_degree(void)
     return strcmp(nl_langinfo(CODESET), "UTF-8") == 0 ? "\u00B0" : "";
 }
 
-void hb_shown_text(double shown, enum hobble_unit unit, bool us, int decimals, char *buf, size_t size)
+void hb_shown_text(double shown, enum hobble_unit unit, bool us, int decimals, char *buf,
+                   size_t size)
 {
     double unused = 0.0;
     const char *symbol = us ? hb_quantity_us(unit, &unused) : hobble_unit_symbol(unit);

@@ -7,9 +7,9 @@
 
 #include <stdio.h>
 
-extern const char *const hb_stop_at_once[];  /* what to watch for; ends with NULL */
-extern const char hb_stop_now[];             /* what to do on STOP, before anything else */
-extern const char *const hb_cautions[];      /* ends with NULL */
+extern const char *const hb_stop_at_once[]; /* what to watch for; ends with NULL */
+extern const char hb_stop_now[];            /* what to do on STOP, before anything else */
+extern const char *const hb_cautions[];     /* ends with NULL */
 
 /* "self-supporting" for "self_supporting". */
 void hb_words_spaced(const char *word, char *buf, size_t size);
@@ -19,7 +19,8 @@ void hb_print_wrapped(FILE *f, const char *first, int indent, const char *text);
 /* The degree's sign, or "" where the locale cannot show it. */
 const char *hb_degree(void);
 /* A number that is already in the unit shown, with that unit. */
-void hb_shown_text(double shown, enum hobble_unit unit, bool us, int decimals, char *buf, size_t size);
+void hb_shown_text(double shown, enum hobble_unit unit, bool us, int decimals, char *buf,
+                   size_t size);
 /* Prints a distance, speed, temperature or load with its unit, in US units when asked. */
 void hb_print_quantity(FILE *f, double si, enum hobble_unit unit, bool us, int decimals);
 /* Same into buf. */

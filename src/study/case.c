@@ -66,8 +66,8 @@ static enum hobble_status not_whole(struct hobble_faults *sink, const struct hob
     return hb_fault(sink, HOBBLE_E_TYPE, p, origin, given, allowed);
 }
 
-enum hobble_status hobble_case_set_number(hobble_case *c, int row, double value,
-                                          const char *origin, struct hobble_faults *sink)
+enum hobble_status hobble_case_set_number(hobble_case *c, int row, double value, const char *origin,
+                                          struct hobble_faults *sink)
 {
     const struct hobble_param *p = row_of(row);
     const enum hobble_status status = hb_setting_put_number(&c->settings, row, value, origin);
@@ -114,8 +114,7 @@ enum hobble_status hobble_case_set_spread(hobble_case *c, int row, double spread
 }
 
 enum hobble_status hobble_case_set_provenance(hobble_case *c, int row,
-                                              enum hobble_provenance provenance,
-                                              const char *source)
+                                              enum hobble_provenance provenance, const char *source)
 {
     if (!row_of(row))
         return HOBBLE_E_UNKNOWN;
@@ -201,7 +200,7 @@ enum hobble_status hobble_case_add_leg(hobble_case *c, const struct hobble_leg *
     const bool timed = !isnan(leg->time), spaced = !isnan(leg->distance);
     if (isnan(leg->speed) || timed == spaced || (spaced && leg->speed <= 0.0))
         return hb_fault(sink, HOBBLE_E_MISSING, &row, "leg", "",
-                     "a speed with a distance or a time, or a stop with a time");
+                        "a speed with a distance or a time, or a stop with a time");
     const enum hobble_status status = check_leg(leg, sink);
     if (status == HOBBLE_OK)
         c->leg[c->legs++] = *leg;

@@ -51,8 +51,8 @@ static enum hobble_status run_drive(const hobble_case *c, int threads, struct ho
 
 /* The model's facts. A size that the model was not fitted to leaves them unknown, which counts
  * against the tyre. */
-static enum hobble_status use_model(const hobble_case *c, int threads, struct hobble_drive *d, struct hb_facts *facts,
-                                    struct hobble_faults *sink)
+static enum hobble_status use_model(const hobble_case *c, int threads, struct hobble_drive *d,
+                                    struct hb_facts *facts, struct hobble_faults *sink)
 {
     struct hobble_faults found = {0};
     const enum hobble_status status = run_drive(c, threads, d, &found);
@@ -67,8 +67,8 @@ static enum hobble_status use_model(const hobble_case *c, int threads, struct ho
     return status;
 }
 
-/* The history of a tyre of which less may be known than a question needs: it is judged all the same,
- * as far as its rows go. */
+/* The history of a tyre of which less may be known than a question needs: it is judged all the
+ * same, as far as its rows go. */
 static enum hobble_status past_of(const hobble_case *c, struct hb_history *past,
                                   struct hobble_faults *sink)
 {

@@ -215,7 +215,8 @@ static enum hobble_status ask(const struct job *j, const struct hb_settings *bas
 
 /* Whether the rule holds in a cell: the share leaves no doubt, and nothing else bars it. */
 static bool holds_there(const struct job *j, const struct hb_crew *crew,
-                        const struct hb_settings *settings, const struct hb_question *q, double share)
+                        const struct hb_settings *settings, const struct hb_question *q,
+                        double share)
 {
     struct hb_ensemble there = *j->ensemble;
     bool stop[HOBBLE_STOP_COUNT] = {false};
@@ -328,7 +329,8 @@ static enum hobble_status fill_part(struct job *j, struct part x, struct part y)
         const double needed = hb_needed_share(crew.required, (double)crew.count);
         m->needed = fmax(m->needed, needed);
         m->counted = m->made > 1 && m->counted < (int)crew.count ? m->counted : (int)crew.count;
-        crew.required = fmin(needed, 1.0); /* the border is where the rule is no longer sure to hold */
+        crew.required =
+            fmin(needed, 1.0); /* the border is where the rule is no longer sure to hold */
         j->ensemble = &s.ensemble;
         status = fill_cells(j, &crew, &s.settings, x, y);
     }

@@ -12,11 +12,12 @@ enum hb_fleet_id {
     HB_FLEET_COUNT
 };
 
-#define HB_POLICY_LEAST 5e3  /* m: a shorter way is no help; as advice has it */
-#define HB_POLICY_WHOLE 1e3  /* m: distances are told in whole kilometres */
-#define HB_POLICY_FIVE  5e3  /* m: those of a rule to be remembered in fives */
-#define HB_POLICY_RULE  80e3 /* m: the plain rule's distance; its speed is the first of the speeds \
-                              */
+#define HB_POLICY_LEAST 5e3 /* m: a shorter way is no help; as advice has it */
+#define HB_POLICY_WHOLE 1e3 /* m: distances are told in whole kilometres */
+#define HB_POLICY_FIVE  5e3 /* m: those of a rule to be remembered in fives */
+#define HB_POLICY_RULE                                                                             \
+    80e3 /* m: the plain rule's distance; its speed is the first of the speeds                     \
+          */
 
 double hb_fleet_value(const struct hobble_fleet *fleet, enum hb_fleet_id id);
 /* Whether advice may be given for a speed: no local limit is below it. */

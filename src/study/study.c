@@ -25,7 +25,8 @@ static enum hobble_status make_room(struct hb_study *s, size_t members)
     r->mark = room_for(members * (legs > HB_DRUM_LEGS ? legs : HB_DRUM_LEGS), sizeof *r->mark);
     r->sorted = room_for(members, sizeof *r->sorted);
     s->cube = room_for(members * (size_t)hb_param_dimensions(), sizeof *s->cube);
-    const bool all = r->tyre && r->test && r->passed && r->outcome && r->mark && r->sorted && s->cube;
+    const bool all =
+        r->tyre && r->test && r->passed && r->outcome && r->mark && r->sorted && s->cube;
     return all ? HOBBLE_OK : HOBBLE_E_MEMORY;
 }
 

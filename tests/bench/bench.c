@@ -207,7 +207,8 @@ int main(int argc, char **argv)
     printf("Largest miss: in range, over the first %d journeys, against the GSL reference at "
            "1e-10.\n\n",
            SLOW);
-    printf("| solver | journeys/s/core | largest miss | the best march is faster by |\n|---|---|---|---|\n");
+    printf("| solver | journeys/s/core | largest miss | the best march is faster by "
+           "|\n|---|---|---|---|\n");
     compare(&b);
     const double one = shared_rate(&b, 1), two = shared_rate(&b, 2);
     struct rusage usage;

@@ -27,7 +27,8 @@ hobble_case *ask_vouched(int members);
 /* As ask_bare, all members the same, with exact load, nothing driven before now. */
 hobble_case *ask_one_tyre(void);
 
-/* Share of the tyres that the advice rests on which end before this distance (m) at the advised speed. */
+/* Share of the tyres that the advice rests on which end before this distance (m) at the advised
+ * speed. */
 double ask_ending_before(const hobble_case *c, double distance);
 /* The answer; fails the test when there is none. free: also frees the case. */
 struct hobble_answer ask(const hobble_case *c);

@@ -236,8 +236,7 @@ struct told relation_ask(const struct asked *q)
     struct hobble_answer a;
     struct told told = {.refused = true, .chance = (double)NAN};
     hobble_case *c = relation_case(q);
-    if (c && hb_study_open(c, 1, &s, NULL) == HOBBLE_OK &&
-        hb_advise(&s.ensemble, &a) == HOBBLE_OK)
+    if (c && hb_study_open(c, 1, &s, NULL) == HOBBLE_OK && hb_advise(&s.ensemble, &a) == HOBBLE_OK)
         told = (struct told){false,
                              a.verdict,
                              a.advised_distance,
@@ -290,8 +289,8 @@ static bool explains_the_bench(const struct asked *q, const char *key)
 MORE(CHANGE_MORE)
 CHANGE_MORE(low_distance, 200, 5, " km")
 
-/* A way that is less than what was driven since the warning is a contradiction and tells nothing: no
- * order holds from there on. */
+/* A way that is less than what was driven since the warning is a contradiction and tells nothing:
+ * no order holds from there on. */
 static bool more_of_all(struct random_source *r, const struct asked *q, struct asked *other)
 {
     return legs_of(q) == 0 && !(number_of(q, "low_distance") < number_of(q, "run")) &&
@@ -330,7 +329,7 @@ static bool faster_leak(struct random_source *r, const struct asked *q, struct a
 /* What is not stated counts at its worst, or as something said to be assumed. */
 static bool less_known(struct random_source *r, const struct asked *q, struct asked *other)
 {
-    static const char *const keys[] = {"age",      "ran_flat", "repaired", "pressure",
+    static const char *const keys[] = {"age",  "ran_flat",     "repaired", "pressure",
                                        "leak", "construction", "low_speed"};
     const char *key = keys[random_below(r, (int)(sizeof keys / sizeof *keys))];
     *other = *q;
@@ -342,12 +341,24 @@ static bool less_known(struct random_source *r, const struct asked *q, struct as
 
 static bool one_more_bad_fact(struct random_source *r, const struct asked *q, struct asked *other)
 {
-    static const char *const facts[][2] = {
-        {"age", "12"},        {"ran_flat", "yes"},   {"repaired", "yes"},      {"trailer", "yes"},
-        {"flat_tyres", "1"},  {"flat_tyres", "2"},   {"out_bulge", "yes"},     {"out_cord", "yes"},
-        {"in_dust", "yes"},   {"in_plies", "yes"},   {"injury_zone", "bead"},  {"injury_zone", "sidewall"},
-        {"tread_depth", "1"}, {"out_ring", "yes"},   {"maker_distance", "10"}, {"fleet_distance", "12"},
-        {"load_share", "1.02"}, {"low_distance", "70"}};
+    static const char *const facts[][2] = {{"age", "12"},
+                                           {"ran_flat", "yes"},
+                                           {"repaired", "yes"},
+                                           {"trailer", "yes"},
+                                           {"flat_tyres", "1"},
+                                           {"flat_tyres", "2"},
+                                           {"out_bulge", "yes"},
+                                           {"out_cord", "yes"},
+                                           {"in_dust", "yes"},
+                                           {"in_plies", "yes"},
+                                           {"injury_zone", "bead"},
+                                           {"injury_zone", "sidewall"},
+                                           {"tread_depth", "1"},
+                                           {"out_ring", "yes"},
+                                           {"maker_distance", "10"},
+                                           {"fleet_distance", "12"},
+                                           {"load_share", "1.02"},
+                                           {"low_distance", "70"}};
     const char *const *fact = facts[random_below(r, (int)(sizeof facts / sizeof *facts))];
     const double was = number_of(q, fact[0]), is = strtod(fact[1], NULL);
     *other = *q;
@@ -476,10 +487,14 @@ static bool other_units(struct random_source *r, const struct asked *q, struct a
     static const struct {
         const char *key, *unit;
         double factor, zero;
-    } unit[] = {{"speed", "mph", 1.0 / 1.609344, 0},      {"run", "mi", 1.0 / 1.609344, 0},
-                {"pressure", "psi", 1.0 / 6.894757293168361, 0}, {"ambient", "F", 1.8, 32},
-                {"unseen", "h", 1.0 / 60, 0},             {"speed_before", "m/s", 1.0 / 3.6, 0},
-                {"maker_distance", "m", 1000, 0},         {"lowest_pressure", "bar", 0.01, 0}};
+    } unit[] = {{"speed", "mph", 1.0 / 1.609344, 0},
+                {"run", "mi", 1.0 / 1.609344, 0},
+                {"pressure", "psi", 1.0 / 6.894757293168361, 0},
+                {"ambient", "F", 1.8, 32},
+                {"unseen", "h", 1.0 / 60, 0},
+                {"speed_before", "m/s", 1.0 / 3.6, 0},
+                {"maker_distance", "m", 1000, 0},
+                {"lowest_pressure", "bar", 0.01, 0}};
     const int i = random_below(r, (int)(sizeof unit / sizeof *unit));
     const double was = number_of(q, unit[i].key);
     if (isnan(was))
@@ -518,8 +533,8 @@ static const struct relation table[] = {
 #define ROW_MORE(key, most, step, unit) {"more " #key, PHYSICS, false, more_##key},
     MORE(ROW_MORE){"more low_distance", PHYSICS, false, more_of_all},
 #define ROW_LESS(key, step, unit) {"less " #key, PHYSICS, false, less_##key},
-        LESS(ROW_LESS){"faster leak", "a larger hole empties sooner (gas dynamics)", false,
-                       faster_leak},
+    LESS(ROW_LESS){"faster leak", "a larger hole empties sooner (gas dynamics)", false,
+                   faster_leak},
     {"a leg leaks", "a hole does not close: common practice, no source", false, leg_leaks},
     {"less known", UNKNOWN_WORST, false, less_known},
     {"one more bad fact", "condition-rules.md, each rule's own source", false, one_more_bad_fact},
@@ -541,9 +556,9 @@ const struct relation *relation_table(size_t *count)
     return table;
 }
 
-/* A march that is cut in other places differs in the last digits: 0.3 % of all of the way, the largest
- * difference between
- * march and reference over a thousand random questions (docs/performance.md). */
+/* A march that is cut in other places differs in the last digits: 0.3 % of all of the way, the
+ * largest difference between march and reference over a thousand random questions
+ * (docs/performance.md). */
 #define STEP_ERROR 3e-3
 
 bool relation_holds(const struct relation *relation, const struct told *q, const struct told *other)

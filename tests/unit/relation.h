@@ -44,7 +44,8 @@ struct relation {
 const struct relation *relation_table(size_t *count);
 
 /* Whether the answers stand as they must. */
-bool relation_holds(const struct relation *relation, const struct told *q, const struct told *other);
+bool relation_holds(const struct relation *relation, const struct told *q,
+                    const struct told *other);
 
 /* The smallest pair of the kind that still fails, by leaving items out of both. */
 void relation_shrink(const struct relation *relation, struct asked *q, struct asked *other);

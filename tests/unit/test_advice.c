@@ -321,7 +321,8 @@ START_TEST(below_70_is_flat)
             ck_assert(a[i].near_rim_share == a[0].near_rim_share);
             ck_assert(a[i].range.p5 > a[i - 1].range.p5); /* the range itself is as it is */
         }
-        /* from 70 kPa on the air counts, if it is known how it goes; else the tyre is taken as empty */
+        /* from 70 kPa on the air counts, if it is known how it goes; else the tyre is taken as
+         * empty */
         ck_assert(same_band(&a[3].advised, &a[0].advised) && a[3].taken_as_empty);
         ck_assert(same_band(&a[4].advised, &a[0].advised) && a[4].taken_as_empty);
     }
@@ -342,11 +343,12 @@ START_TEST(rule_share)
     ck_assert_double_gt(ending, 0.02);
     /* one tyre may sit within the time-step error of 80 km */
     ck_assert_double_eq_tol(a.share_of_tyres, 1.0 - ending, 1.5 / a.passed);
-    /* Wilson 1927: the share must be above the required one by 1.96 standard deviations of a share */
+    /* Wilson 1927: the share must be above the required one by 1.96 standard deviations of a share
+     */
     const double n = a.passed, p = a.share_of_tyres, z = 1.959963984540054;
-    const double surely = (p + 0.5 * z * z / n -
-                           z * sqrt(p * (1.0 - p) / n + 0.25 * z * z / (n * n))) /
-                          (1.0 + z * z / n); /* lower limit of the score interval */
+    const double surely =
+        (p + 0.5 * z * z / n - z * sqrt(p * (1.0 - p) / n + 0.25 * z * z / (n * n))) /
+        (1.0 + z * z / n); /* lower limit of the score interval */
     ask_set(c, "required_share", surely - 1e-6);
     ck_assert(ask(c).rule_holds);
     ask_set(c, "required_share", surely + 1e-6);
@@ -410,8 +412,8 @@ START_TEST(if_vouched)
 }
 END_TEST
 
-/* A verdict may rest only on what is stated of all of the way: not on a speed without the one before
- * the warning, nor on a distance without the way unseen. Common practice, no source. */
+/* A verdict may rest only on what is stated of all of the way: not on a speed without the one
+ * before the warning, nor on a distance without the way unseen. Common practice, no source. */
 START_TEST(known_is_stated)
 {
     static const struct {
@@ -445,11 +447,14 @@ END_TEST
 START_TEST(bench_way_at_its_worst)
 {
     static const double rows[][3] = {/* km/h of the leg, of the bench, wanted */
-                                     {140, 90, 140}, {50, NOT_GIVEN, 100}, {50, 120, 120}};
+                                     {140, 90, 140},
+                                     {50, NOT_GIVEN, 100},
+                                     {50, 120, 120}};
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
         struct hb_question q;
         hobble_case *c = ask_vouched(20);
-        const struct hobble_leg leg = {rows[i][0] * KMH, 5 * KM, NOT_GIVEN, 5900.0, NOT_GIVEN, 0.0, NOT_GIVEN};
+        const struct hobble_leg leg = {rows[i][0] * KMH, 5 * KM, NOT_GIVEN, 5900.0,
+                                       NOT_GIVEN,        0.0,    NOT_GIVEN};
         ask_set(c, "unseen", 0.0);
         ask_set(c, "low_distance", 60.0);
         if (!isnan(rows[i][1]))

@@ -164,7 +164,7 @@ START_TEST(words_stay_words)
 {
     static const char *const si[] = {
         "EXAMPLE, not your tyre",  "GO: at most 55 km, at most 80 km/h",
-        "advised: 55 km",        "the rule\u2019s 80 km, with 16 km driven before",
+        "advised: 55 km",          "the rule\u2019s 80 km, with 16 km driven before",
         "wall limit, 180 \u00B0C", "distance from now, km",
         "25 \u00B0C outside"};
     /* 80 km/h and 55.95 km in miles of 1609.344 m (NIST SP 811, appendix B), rounded down; 180 C is

@@ -131,7 +131,8 @@ START_TEST(page_keeps_the_rule)
 }
 END_TEST
 
-/* What is given of a vehicle goes to the page whole, so that its core knows as much as the program's. */
+/* What is given of a vehicle goes to the page whole, so that its core knows as much as the
+ * program's. */
 START_TEST(rows_are_all_that_is_given)
 {
     struct desk d;
@@ -143,9 +144,9 @@ START_TEST(rows_are_all_that_is_given)
     ck_assert_str_eq(json_string_value(json_object_get(d.kit.page[0], "recovery_number")),
                      "555 0100, invented");
     /* the bus says nothing of its own: its profile does */
-    ck_assert_str_eq(json_string_value(json_object_get(d.kit.page[1], "recovery_number")),
-                     hobble_case_text(d.fleet->vehicle[1].axle[0],
-                                      hobble_param_find("recovery_number")));
+    ck_assert_str_eq(
+        json_string_value(json_object_get(d.kit.page[1], "recovery_number")),
+        hobble_case_text(d.fleet->vehicle[1].axle[0], hobble_param_find("recovery_number")));
     json_array_foreach(json_object_get(d.kit.page[0], "rows"), i, row)
     {
         const int at = hobble_param_find(json_string_value(json_array_get(row, 0)));

@@ -113,8 +113,9 @@ START_TEST(cells_hold_as_the_rule)
         ask_word(c, word[0], word[1]);
         if (n % 5 == 4)
             ask_set(c, "maker_distance", 60.0);
-        struct hobble_map m = make(c, axis("load_share", load, load + wide, 4),
-                                   n % 2 ? axis("ambient", 15, 48, 3) : axis("speed", 50, 80, 3), 1);
+        struct hobble_map m =
+            make(c, axis("load_share", load, load + wide, 4),
+                 n % 2 ? axis("ambient", 15, 48, 3) : axis("speed", 50, 80, 3), 1);
         for (int k = 0; k < 12; k++) {
             hobble_case *one = hobble_case_clone(c);
             struct hobble_rule_answer a;
@@ -122,8 +123,8 @@ START_TEST(cells_hold_as_the_rule)
             ask_set(one, n % 2 ? "ambient" : "speed", m.value[1][k / 4]);
             const double speed = hobble_case_number(one, hobble_param_find("speed")) * KMH;
             ck_assert_int_eq(hobble_rule(one, speed, 80 * KM, 1, &a, NULL), HOBBLE_OK);
-            ck_assert_msg(a.holds == (m.holds[k] != 0), "question %d, cell %d: rule %d, map %d", n, k,
-                          a.holds, m.holds[k]);
+            ck_assert_msg(a.holds == (m.holds[k] != 0), "question %d, cell %d: rule %d, map %d", n,
+                          k, a.holds, m.holds[k]);
             ck_assert_double_eq_tol(m.share[k], a.share, 1e-12);
             ck_assert_int_eq(a.counted, m.counted);
             held += a.holds;

@@ -228,8 +228,8 @@ static void fill_row(hobble_case *to, int row, int which)
     if (p->kind == HOBBLE_NUMBER) {
         const double value = p->min + share * (p->max - p->min);
         const bool whole = p->unit == HOBBLE_UNIT_WHOLE;
-        ck_assert_int_eq(
-            hobble_case_set_number(to, row, whole ? ceil(value) : value, "test", NULL), HOBBLE_OK);
+        ck_assert_int_eq(hobble_case_set_number(to, row, whole ? ceil(value) : value, "test", NULL),
+                         HOBBLE_OK);
     } else if (p->kind == HOBBLE_WORD) {
         hobble_param_word_at(p, which % 2, word, sizeof word);
         ck_assert_int_eq(hobble_case_set_word(to, row, word, "test", NULL), HOBBLE_OK);

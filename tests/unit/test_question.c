@@ -26,7 +26,8 @@ Suite *question_suite(void);
 static double counted_of(hobble_case *c, double pressure, double seconds, double leak)
 {
     struct hb_question q;
-    const struct hobble_leg leg = {80 * KMH, NOT_GIVEN, seconds, NOT_GIVEN, NOT_GIVEN, pressure, leak};
+    const struct hobble_leg leg = {80 * KMH,  NOT_GIVEN, seconds, NOT_GIVEN,
+                                   NOT_GIVEN, pressure,  leak};
     ask_set(c, "unseen", 0.0);
     ck_assert_int_eq(hobble_case_add_leg(c, &leg, NULL), HOBBLE_OK);
     ck_assert_int_eq(hb_question_make(&c->settings, c->leg, c->legs, &q, NULL), HOBBLE_OK);
@@ -35,12 +36,17 @@ static double counted_of(hobble_case *c, double pressure, double seconds, double
     return q.past.count > 0 ? q.past.leg[0].extent : 0.0;
 }
 
-/* Sources: low is 20 % below the warm pressure (UN R141, second-hand), whenever this vehicle warns. A leak of time constant tau falls as exp(-t / tau): the way down takes
- * tau ln(p / p_low), and only what comes after it is driven with too little air. */
+/* Sources: low is 20 % below the warm pressure (UN R141, second-hand), whenever this vehicle warns.
+ * A leak of time constant tau falls as exp(-t / tau): the way down takes tau ln(p / p_low), and
+ * only what comes after it is driven with too little air. */
 START_TEST(inflated_running_counts_nothing)
 {
     static const double rows[][3] = {/* min of leak, drop, min driven */
-                                     {30, 0.2, 20}, {30, 0.25, 20}, {5, 0.2, 2}, {600, 0.2, 100}, {1, 0.2, 1}};
+                                     {30, 0.2, 20},
+                                     {30, 0.25, 20},
+                                     {5, 0.2, 2},
+                                     {600, 0.2, 100},
+                                     {1, 0.2, 1}};
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
         const double tau = rows[i][0] * MINUTE, time = rows[i][2] * MINUTE;
         hobble_case *c = ask_vouched(20);
@@ -75,14 +81,18 @@ START_TEST(hole_before_the_warning)
 }
 END_TEST
 
-/* Until the warning nobody slows down, and what nobody stated is driven at 100 km/h or more (assumed).
- * A time that is stated is driven at the speed that is stated; stood it was not. Source: UN R141,
- * within 10 min for one wheel (second-hand); common practice, no source. */
+/* Until the warning nobody slows down, and what nobody stated is driven at 100 km/h or more
+ * (assumed). A time that is stated is driven at the speed that is stated; stood it was not. Source:
+ * UN R141, within 10 min for one wheel (second-hand); common practice, no source. */
 START_TEST(unseen_way)
 {
     static const double rows[][4] = {/* km/h before, min of delay, min unseen or -1, km wanted */
-                                     {100, 10, -1, 100.0 / 6}, {50, 10, -1, 100.0 / 6}, {130, 20, -1, 130.0 / 3},
-                                     {0, 10, -1, 100.0 / 6},   {50, 10, 6, 5},          {130, 10, 0, 0},
+                                     {100, 10, -1, 100.0 / 6},
+                                     {50, 10, -1, 100.0 / 6},
+                                     {130, 20, -1, 130.0 / 3},
+                                     {0, 10, -1, 100.0 / 6},
+                                     {50, 10, 6, 5},
+                                     {130, 10, 0, 0},
                                      {0, 10, 0, 0}};
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
         hobble_case *c = ask_vouched(20);
@@ -133,8 +143,8 @@ static double by_reference(const hobble_case *c, struct hb_leg *leg, size_t coun
 
 #define TIME_STEP 2e-3 /* relative: the march against the reference, with room for its legs */
 
-/* The range is for the history at its own speeds and times. The advice is for one without the stop and
- * with nothing slower than it: neither gives life back. Source: the reference solver. */
+/* The range is for the history at its own speeds and times. The advice is for one without the stop
+ * and with nothing slower than it: neither gives life back. Source: the reference solver. */
 START_TEST(history_as_driven)
 {
     hobble_case *c = ask_one_tyre();
@@ -215,7 +225,8 @@ START_TEST(rows_as_legs)
 END_TEST
 
 /* What was driven after the warning does not take back what may have been driven before it, and a
- * leg at the advised speed never makes the advice better (a slow one cools the tyre, as a rest). Source: arithmetic; unknown counts against. */
+ * leg at the advised speed never makes the advice better (a slow one cools the tyre, as a rest).
+ * Source: arithmetic; unknown counts against. */
 START_TEST(legs_keep_the_unseen)
 {
     const struct hobble_answer none = ask_free(ask_vouched(60));
@@ -312,8 +323,8 @@ START_TEST(gauge_and_leak)
 }
 END_TEST
 
-/* A leak that was stated of one leg goes on: before now and from now, as if stated of all. Source: a
- * hole does not close (common practice, no source). */
+/* A leak that was stated of one leg goes on: before now and from now, as if stated of all. Source:
+ * a hole does not close (common practice, no source). */
 START_TEST(a_leak_goes_on)
 {
     for (int i = 0; i < 3; i++) {

@@ -371,8 +371,8 @@ static bool same_outcome(const struct hb_outcome *a, const struct hb_outcome *b)
            memcmp((const char *)a + numbers, (const char *)b + numbers, sizeof *a - numbers) == 0;
 }
 
-/* Source: IEEE 754 (every operation used is exactly rounded), so there is one right answer: the same
- * bits on every instruction set of this chip, and alone as in company. */
+/* Source: IEEE 754 (every operation used is exactly rounded), so there is one right answer: the
+ * same bits on every instruction set of this chip, and alone as in company. */
 START_TEST(paths_and_company)
 {
     enum { TYRES = 37, CASES = 40 };

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* test_relation.c - a worse case gets a worse or equal answer, and the same question said in another
- * way gets the same one: over random questions, and over every pair that once was wrong. */
+/* test_relation.c - a worse case gets a worse or equal answer, and the same question said in
+ * another way gets the same one: over random questions, and over every pair that once was wrong. */
 #include "input/profile.h"
 #include "relation.h"
 #include "study/case.h"
@@ -22,9 +22,10 @@ static void complain(const struct relation *relation, struct asked q, struct ask
     const struct told a = relation_ask(&q), b = relation_ask(&other);
     relation_print(&q, one, sizeof one);
     relation_print(&other, two, sizeof two);
-    printf("%s (%s)\n  %s\n    %s %.3f km%s\n  %s\n    %s %.3f km%s\n", relation->name, relation->why,
-           one, hobble_verdict_word(a.verdict), a.distance / 1e3, a.refused ? " refused" : "", two,
-           hobble_verdict_word(b.verdict), b.distance / 1e3, b.refused ? " refused" : "");
+    printf("%s (%s)\n  %s\n    %s %.3f km%s\n  %s\n    %s %.3f km%s\n", relation->name,
+           relation->why, one, hobble_verdict_word(a.verdict), a.distance / 1e3,
+           a.refused ? " refused" : "", two, hobble_verdict_word(b.verdict), b.distance / 1e3,
+           b.refused ? " refused" : "");
 }
 
 /* Each random question is changed in every way that it can be, one way after the other. */
@@ -68,7 +69,8 @@ END_TEST
 /* Every pair that was found by hand or by chance, for good. */
 START_TEST(kept_pairs)
 {
-    static const struct relation same = {"same", "", true, NULL}, worse = {"worse", "", false, NULL};
+    static const struct relation same = {"same", "", true, NULL},
+                                 worse = {"worse", "", false, NULL};
     struct tsv t;
     char why[256];
     ck_assert_msg(tsv_load(&t, "relations.tsv", 4, 20, why, sizeof why), "%s", why);
@@ -167,7 +169,8 @@ START_TEST(every_door)
             if (!hobble_case_given(options, (int)i))
                 continue;
             if (row[i].kind == HOBBLE_NUMBER)
-                hobble_case_set_number(fresh, (int)i, hobble_case_number(options, (int)i), "C", NULL);
+                hobble_case_set_number(fresh, (int)i, hobble_case_number(options, (int)i), "C",
+                                       NULL);
             else if (row[i].kind == HOBBLE_TEXT)
                 hobble_case_set_text(fresh, (int)i, hobble_case_text(options, (int)i), "C", NULL);
             else {
@@ -198,9 +201,9 @@ static void stated_drive(struct random_source *r, struct asked *q)
         relation_question(r, q);
     while (strstr(q->item[0], "RF16 91V") == NULL);
     for (int i = q->count - 1; i >= 0; i--) {
-        static const char *const gone[] = {"run",      "rest",           "low_",  "lowest", "to=",
-                                           "pressure=", "ambient=",        "seed=", "leak",   "leg ",
-                                           "speed_before", "unseen"};
+        static const char *const gone[] = {"run",  "rest",      "low_",         "lowest",
+                                           "to=",  "pressure=", "ambient=",     "seed=",
+                                           "leak", "leg ",      "speed_before", "unseen"};
         for (size_t k = 0; k < sizeof gone / sizeof *gone; k++)
             if (strncmp(q->item[i], gone[k], strlen(gone[k])) == 0) {
                 memmove(q->item[i], q->item[i + 1], (size_t)(q->count - i - 1) * ITEM_SIZE);
@@ -225,8 +228,8 @@ static bool fired(const struct hobble_fired *rule, int count, const char *id)
     return false;
 }
 
-/* After the advised way has been driven, the bench comes to the verdict that the driver was told, by the
- * same rules and the same numbers. Source: it is the same drive of the same tyres. */
+/* After the advised way has been driven, the bench comes to the verdict that the driver was told,
+ * by the same rules and the same numbers. Source: it is the same drive of the same tyres. */
 START_TEST(after_the_advised_way)
 {
     struct random_source r = {.state = 77};
@@ -241,9 +244,12 @@ START_TEST(after_the_advised_way)
         hobble_case *c = relation_case(&q);
         ck_assert_ptr_nonnull(c);
         ck_assert_int_eq(hobble_range(c, 1, &a, NULL), HOBBLE_OK);
-        const struct hobble_leg way = {.speed = a.advised_speed, .distance = a.advised_distance,
-                                       .time = (double)NAN, .load = (double)NAN,
-                                       .ambient = (double)NAN, .pressure = 0.0,
+        const struct hobble_leg way = {.speed = a.advised_speed,
+                                       .distance = a.advised_distance,
+                                       .time = (double)NAN,
+                                       .load = (double)NAN,
+                                       .ambient = (double)NAN,
+                                       .pressure = 0.0,
                                        .leak = (double)NAN};
         if (a.advised_distance > 0.0)
             ck_assert_int_eq(hobble_case_add_leg(c, &way, NULL), HOBBLE_OK);
@@ -274,15 +280,15 @@ START_TEST(after_the_advised_way)
 }
 END_TEST
 
-/* Whatever scraps a tyre for what it was is STOP for every distance, and holds no rule. Source: each
- * rule's own (docs/condition-rules.md). */
+/* Whatever scraps a tyre for what it was is STOP for every distance, and holds no rule. Source:
+ * each rule's own (docs/condition-rules.md). */
 START_TEST(condemned_is_stop)
 {
     static const char *const facts[][3] = {
-        {"ran_flat", "yes", "flat_before"},     {"age", "12", "too_old"},
-        {"out_bulge", "yes", "bulge"},          {"out_cord", "yes", "cord_outside"},
-        {"in_plies", "yes", "plies_parted"},    {"injury_zone", "sidewall", "injury_sidewall"},
-        {"tread_depth", "1.2", "tread_worn"},   {"date_code", "2008", "too_old"}};
+        {"ran_flat", "yes", "flat_before"},   {"age", "12", "too_old"},
+        {"out_bulge", "yes", "bulge"},        {"out_cord", "yes", "cord_outside"},
+        {"in_plies", "yes", "plies_parted"},  {"injury_zone", "sidewall", "injury_sidewall"},
+        {"tread_depth", "1.2", "tread_worn"}, {"date_code", "2008", "too_old"}};
     for (size_t i = 0; i < sizeof facts / sizeof *facts; i++) {
         struct asked q = {2, {"marking=205/55 RF16 91V", "load_share=0.5"}};
         struct hobble_answer a;

@@ -97,8 +97,8 @@ START_TEST(flips_where_it_says)
 }
 END_TEST
 
-/* E. B. Wilson, J. Am. Stat. Assoc. 22 (1927) 209: with none or all of n the limits are z^2/(n + z^2) and
- * n/(n + z^2), z the normal quantile of 97.5 %. */
+/* E. B. Wilson, J. Am. Stat. Assoc. 22 (1927) 209: with none or all of n the limits are z^2/(n +
+ * z^2) and n/(n + z^2), z the normal quantile of 97.5 %. */
 START_TEST(limits_of_the_share)
 {
     const double z = gsl_cdf_ugaussian_Pinv(0.975), z2 = z * z;

@@ -15,8 +15,8 @@ Suite *stop_suite(void);
             ck_abort_msg(__VA_ARGS__);                                                             \
     } while (0)
 
-/* The kind of tyre; without a stated one, the marking tells, if it has RF. Source: sealant and plain
- * tyres are not in the rule's flat-tyre running mode (UN R30, second-hand). */
+/* The kind of tyre; without a stated one, the marking tells, if it has RF. Source: sealant and
+ * plain tyres are not in the rule's flat-tyre running mode (UN R30, second-hand). */
 START_TEST(stop_construction)
 {
     static const struct {

@@ -382,7 +382,8 @@ START_TEST(trace_of_the_advice)
         const double way = a.advised.p5 * (beyond ? 1.002 : 0.998);
         ck_assert_int_eq(hobble_trace(c, 1, way, point, NULL), HOBBLE_OK);
         const double alive = point[HOBBLE_TRACE_POINTS - 1].alive;
-        ck_assert_msg(beyond ? alive < 0.95 + 1e-9 : alive > 0.95 - 1e-9, "%g carry %g m", alive, way);
+        ck_assert_msg(beyond ? alive < 0.95 + 1e-9 : alive > 0.95 - 1e-9, "%g carry %g m", alive,
+                      way);
     }
     hobble_case_free(c);
 }
