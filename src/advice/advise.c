@@ -127,7 +127,7 @@ static const char *construction_word(enum hb_construction built)
 static void assume(struct hobble_answer *a, enum hb_param_id row)
 {
     if (a->assumed_count < HOBBLE_ASSUMED_MAX)
-        a->assumed[a->assumed_count++] = row;
+        a->assumed[a->assumed_count++] = (int)row;
 }
 
 /* What is usual and not the worst, so that it has to be said where it was not stated. */
