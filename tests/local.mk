@@ -83,6 +83,7 @@ tests_unit_unit_SOURCES = \
 	tests/unit/test_reference.c \
 	tests/unit/test_relation.c \
 	tests/unit/test_rule.c \
+	tests/unit/test_seen.c \
 	tests/unit/test_show.c \
 	tests/unit/test_status.c \
 	tests/unit/test_stop.c \

@@ -24,6 +24,7 @@
     X(advice)                                                                                      \
     X(stop)                                                                                        \
     X(question)                                                                                    \
+    X(seen)                                                                                        \
     X(relation)                                                                                    \
     X(property)                                                                                    \
     X(study)                                                                                       \

@@ -5,6 +5,7 @@
 #include <check.h>
 #include <gsl/gsl_cdf.h>
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
 
 Suite *rule_suite(void);
@@ -139,6 +140,34 @@ START_TEST(barred)
 }
 END_TEST
 
+/* The approval is of one new tyre (UN R30, second-hand): what a tyre that is old or was repaired
+ * does nobody tested, so no rule holds for it however many sampled tyres make it. Its age limit,
+ * five years: assumed. */
+START_TEST(a_past_bars)
+{
+    static const struct {
+        const char *key, *good, *bad;
+    } rows[] = {{"age", "4.9", "5.1"}, {"repaired", "no", "yes"}};
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
+        for (int bad = 0; bad < 2; bad++) {
+            const char *value = bad ? rows[i].bad : rows[i].good;
+            hobble_case *c = ask_vouched(200);
+            ask_set(c, "load_share", 0.4);
+            if (i == 0)
+                ask_set(c, rows[i].key, atof(value));
+            else
+                ask_word(c, rows[i].key, value);
+            const struct hobble_rule_answer a = rule(c, 40.0 * KMH, 10.0 * KM);
+            const struct hobble_answer driver = ask(c);
+            ck_assert_double_ge(a.share, a.needed);
+            ck_assert_int_eq(a.stop[HOBBLE_STOP_PAST], bad);
+            ck_assert_int_eq(a.holds, !bad);
+            ck_assert(!bad || !driver.rule_holds);
+            hobble_case_free(c);
+        }
+}
+END_TEST
+
 /* Advice never goes beyond 80 km at 80 km/h, so no rule beyond is answered (the project's own). */
 START_TEST(refuses)
 {
@@ -179,6 +208,7 @@ Suite *rule_suite(void)
     tcase_add_test(all, flips_where_it_says);
     tcase_add_test(all, limits_of_the_share);
     tcase_add_test(all, barred);
+    tcase_add_test(all, a_past_bars);
     tcase_add_test(all, refuses);
     tcase_add_test(all, does_not_flip);
     suite_add_tcase(suite, all);
