@@ -80,6 +80,7 @@ tests_unit_unit_SOURCES = \
 	tests/unit/test_property.c \
 	tests/unit/test_quantity.c \
 	tests/unit/test_question.c \
+	tests/unit/test_range_json.c \
 	tests/unit/test_reference.c \
 	tests/unit/test_relation.c \
 	tests/unit/test_rule.c \

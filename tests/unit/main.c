@@ -39,6 +39,7 @@
     X(map)                                                                                         \
     X(show)                                                                                        \
     X(told)                                                                                        \
+    X(range_json)                                                                                  \
     X(why)                                                                                         \
     SUNDIALS_SUITES(X)
 
