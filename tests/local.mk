@@ -80,9 +80,11 @@ tests_unit_unit_SOURCES = \
 	tests/unit/test_property.c \
 	tests/unit/test_quantity.c \
 	tests/unit/test_question.c \
+	tests/unit/test_range_json.c \
 	tests/unit/test_reference.c \
 	tests/unit/test_relation.c \
 	tests/unit/test_rule.c \
+	tests/unit/test_seen.c \
 	tests/unit/test_show.c \
 	tests/unit/test_status.c \
 	tests/unit/test_stop.c \

@@ -6,7 +6,7 @@ set -eu
 program=$TOP_BUILDDIR/hobble
 dir=$TOP_BUILDDIR/tests/scratch/card
 export SOURCE_DATE_EPOCH=1767225600
-for tool in pdftotext pdfinfo jq; do
+for tool in pdftotext pdftoppm pdfinfo jq; do
     command -v "$tool" >/dev/null || { echo "skipped: no $tool (docs/setup/install-packages.sh tests)"; exit 77; }
 done
 rm -rf "$dir" && mkdir -p "$dir" && cd "$dir"
@@ -49,11 +49,30 @@ cell() { # LABEL PEOPLE LUGGAGE: the row of the card against the program, worse 
 cell 'driver alone' 1 0
 cell 'half the seats' 3 20
 cell 'every seat' 5 40
+# STOP is white on black, a figure black on white, beside the word and at half its height: so that it
+# shows without colour (the card's own rule)
+pdftoppm -r 72 -gray -f 1 -l 1 one.pdf page
+ground() { # WORD: the shades beside it on the page, 0 black to 255 white
+    local width start x y
+    width=$(head -n 2 page-1.pgm | sed -n '2s/ .*//p')
+    start=$(head -n 3 page-1.pgm | wc -c)
+    pdftotext -f 1 -l 1 -bbox one.pdf - | sed -nE "s/.*xMin=\"([0-9]+).*yMin=\"([0-9]+).*>$1<.*/\1 \2/p" | while read -r x y; do
+        od -An -tu1 -j $((start + (y + 4) * width + x - 3)) -N 1 page-1.pgm
+    done | sort -u | tr -d ' \n'
+}
+expect "STOP on black" [ "$(ground STOP)" = 0 ]
+figure=$(grep -oE 'driver alone +[0-9]+' one.txt | grep -oE '[0-9]+$' | head -n 1)
+expect "figures on white" [ "$(ground "$figure")" = 255 ]
 # too few tyres make no paper, but JSON says how many there are (hobble_too_few: 400)
 expect "too few refused" bash -c "! $program card --members 399 -o few.pdf 2>few.txt && [ ! -e few.pdf ] && grep -qE '^hobble: --members: .*399, of which [0-9]+ count.* --members [0-9]+' few.txt"
 expect "too few said" bash -c "$program card --members 60 --json | jq -e '.too_few and .counted <= 60'"
 expect "no file asked: refused" bash -c "! $program card --vehicle estate"
 expect "its own loads only" bash -c "! $program card --vehicle estate --people 2 -o no.pdf && [ ! -e no.pdf ]"
 expect "example said" bash -c "$program card --members 800 -o ex.pdf && pdftotext ex.pdf - | grep -q 'EXAMPLE'"
+# a tyre counts as approved up to five years of age (assumed): the example is one, an older is not
+says() { pdftotext "$1" - | sed 's/\xc2\xa0/ /g' | tr -s ' \n' ' '; }
+card --set age=5.1 --set ran_flat=no --set repaired=no -o aged.pdf
+expect "young" grep -q 'at most 5 years old' <(says ex.pdf)
+expect "aged" grep -q 'mark counts for nothing here' <(says aged.pdf)
 echo "card: $checks checks, $faults faults"
 [ "$faults" -eq 0 ]

@@ -24,6 +24,7 @@
     X(advice)                                                                                      \
     X(stop)                                                                                        \
     X(question)                                                                                    \
+    X(seen)                                                                                        \
     X(relation)                                                                                    \
     X(property)                                                                                    \
     X(study)                                                                                       \
@@ -38,6 +39,7 @@
     X(map)                                                                                         \
     X(show)                                                                                        \
     X(told)                                                                                        \
+    X(range_json)                                                                                  \
     X(why)                                                                                         \
     SUNDIALS_SUITES(X)
 

@@ -91,6 +91,41 @@ START_TEST(cap)
 }
 END_TEST
 
+/* Of several words the least holds, and a later one lifts none before it. Source: the rule; a
+ * maker's and a fleet's figures by their own words; 30 km: assumed, no source. */
+START_TEST(least_of_the_caps)
+{
+    static const struct {
+        const char *construction;
+        double maker, fleet, cap;
+        enum hobble_limit by;
+    } rows[] = {{"self_supporting", NOT_GIVEN, NOT_GIVEN, 80, HOBBLE_LIMIT_RULE},
+                {"self_supporting", 80, 80, 80, HOBBLE_LIMIT_RULE},
+                {"self_supporting", 30, 50, 30, HOBBLE_LIMIT_MAKER},
+                {"self_supporting", 30, 80, 30, HOBBLE_LIMIT_MAKER},
+                {"self_supporting", 50, 30, 30, HOBBLE_LIMIT_FLEET},
+                {"self_supporting", NOT_GIVEN, 70, 70, HOBBLE_LIMIT_FLEET},
+                {"extended_mobility", NOT_GIVEN, 50, 30, HOBBLE_LIMIT_CONSTRUCTION},
+                {"extended_mobility", NOT_GIVEN, 20, 20, HOBBLE_LIMIT_FLEET},
+                {"extended_mobility", 50, 60, 50, HOBBLE_LIMIT_MAKER}};
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        hobble_case *c = ask_vouched(20);
+        ask_word(c, "construction", rows[i].construction);
+        ask_set(c, "load_share", 0.4);
+        ask_set(c, "unseen", 0.0);
+        if (!isnan(rows[i].maker))
+            ask_set(c, "maker_distance", rows[i].maker);
+        if (!isnan(rows[i].fleet))
+            ask_set(c, "fleet_distance", rows[i].fleet);
+        const struct hobble_answer a = ask_free(c);
+        ck_assert_double_eq_tol(a.cap, rows[i].cap * KM, EXACT);
+        ck_assert_double_eq_tol(a.advised_distance, rows[i].cap * KM, EXACT);
+        ck_assert_int_eq(a.cap_by, rows[i].by);
+        ck_assert_int_eq(a.limited_by, rows[i].by);
+    }
+}
+END_TEST
+
 /* The rule, whatever was set: 80 km in all, 80 km/h, the maker's figure. */
 static void stays_within(const struct hobble_answer *a, double maker, const char *what)
 {
@@ -295,6 +330,31 @@ START_TEST(offers)
 }
 END_TEST
 
+/* What would be too short as advice is not offered either, even where it is more than there is now.
+ * 5 km: assumed, no source; what there is when slower: the question asked again. */
+START_TEST(no_short_offer)
+{
+    int short_there = 0, offered = 0;
+    for (int i = 0; i < 8; i++) {
+        hobble_case *c = ask_one_tyre();
+        ask_set(c, "speed_before", 0.0);
+        ask_set(c, "load_share", 0.8);
+        ask_set(c, "life_unit", 0.05 * pow(1.05, i));
+        ask_set(c, "run", 15.0);
+        ask_set(c, "run_speed", 80.0);
+        const struct hobble_answer now = ask(c);
+        ask_set(c, "speed", 60.0);
+        const struct hobble_answer slower = ask_free(c);
+        for (int k = 0; k < now.more_count; k++)
+            ck_assert_double_ge(now.more[k].distance, 5.0 * KM);
+        short_there += now.stop[HOBBLE_STOP_SHORT] && slower.stop[HOBBLE_STOP_SHORT] &&
+                       slower.advised.p5 > 2.0 * KM;
+        offered += now.stop[HOBBLE_STOP_SHORT] && now.more_count > 0;
+    }
+    ck_assert(short_there > 0 && offered > 0);
+}
+END_TEST
+
 static bool same_band(const struct hobble_band *x, const struct hobble_band *y)
 {
     return x->p5 == y->p5 && x->p50 == y->p50 && x->p95 == y->p95;
@@ -479,6 +539,7 @@ Suite *advice_suite(void)
     tcase_add_test(t, bench_way_at_its_worst);
     tcase_add_test(t, distance_is_the_least);
     tcase_add_test(t, cap);
+    tcase_add_test(t, least_of_the_caps);
     tcase_add_test(t, no_number_raises_a_cap);
     tcase_add_test(t, nothing_together_raises_a_cap);
     tcase_add_test(t, advised_speed);
@@ -486,6 +547,7 @@ Suite *advice_suite(void)
     tcase_add_test(t, destination);
     tcase_add_test(t, destination_beyond_advice);
     tcase_add_test(t, offers);
+    tcase_add_test(t, no_short_offer);
     tcase_add_test(t, below_70_is_flat);
     tcase_add_test(t, rule_share);
     tcase_add_test(t, example);

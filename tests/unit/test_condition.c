@@ -219,6 +219,36 @@ START_TEST(every_combination)
 }
 END_TEST
 
+/* A point to check that names something, among those of a tyre with some facts changed. */
+static bool to_check(const char *changes, const char *what)
+{
+    struct hobble_condition_answer a;
+    hobble_case *c = bench_make("self", changes);
+    bench_judge(c, &a);
+    hobble_case_free(c);
+    for (int i = 0; i < a.check_count; i++)
+        if (strstr(a.check[i], what))
+            return true;
+    return false;
+}
+
+/* What else is to be looked at, and until when. Common practice, no source. */
+START_TEST(points_to_check)
+{
+    static const struct {
+        const char *what, *asked, *done;
+    } rows[] = {{"beside and opposite", "neighbour_checked=-", "neighbour_checked=yes"},
+                {"beside and opposite", "neighbour_checked=no", "neighbour_checked=yes"},
+                {"The rim is damaged", "rim_damage=yes", "rim_damage=no"},
+                {"unfit for use", "out_bulge=yes", "out_bulge=no"},
+                {"Take the tyre off the rim", "out_bulge=no", "out_bulge=yes"}};
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        NEED(to_check(rows[i].asked, rows[i].what), "%s: not '%s'", rows[i].asked, rows[i].what);
+        NEED(!to_check(rows[i].done, rows[i].what), "%s: '%s'", rows[i].done, rows[i].what);
+    }
+}
+END_TEST
+
 START_TEST(nothing_known)
 {
     struct hobble_condition_answer a;
@@ -245,6 +275,7 @@ Suite *condition_suite(void)
     tcase_add_test(rules, contradictions);
     tcase_add_test(rules, repairable_width);
     tcase_add_test(rules, every_combination);
+    tcase_add_test(rules, points_to_check);
     tcase_add_test(rules, nothing_known);
     suite_add_tcase(suite, rules);
     return suite;

@@ -309,6 +309,69 @@ START_TEST(condemned_is_stop)
 }
 END_TEST
 
+static bool condemned(const char *key, const char *value, const char *more)
+{
+    struct asked q = {2, {"marking=205/55 RF16 91V", "load_share=0.5"}};
+    struct hobble_answer a;
+    if (*more)
+        snprintf(q.item[q.count++], ITEM_SIZE, "%s", more);
+    snprintf(q.item[q.count++], ITEM_SIZE, "%s=%s", key, value);
+    hobble_case *c = relation_case(&q);
+    ck_assert_ptr_nonnull(c);
+    ck_assert_int_eq(hobble_range(c, 1, &a, NULL), HOBBLE_OK);
+    hobble_case_free(c);
+    if (a.stop[HOBBLE_STOP_CONDEMNED] && a.verdict != HOBBLE_STOP)
+        ck_abort_msg("%s: condemned and no STOP", key);
+    return a.stop[HOBBLE_STOP_CONDEMNED];
+}
+
+/* Whoever states a sign of damage has the answer STOP. Source: repair codes (second-hand) scrap a
+ * tyre for any sign; that the road is no milder than the bench: the project's own. */
+START_TEST(every_sign_is_stop)
+{
+    size_t rows;
+    const struct hobble_param *row = hobble_param_table(&rows);
+    int signs = 0;
+    for (size_t i = 0; i < rows; i++) {
+        const char *key = row[i].key;
+        if (row[i].kind != HOBBLE_WORD || strcmp(key, "out_cut_to_cord") == 0 ||
+            (strncmp(key, "in_", 3) != 0 && strncmp(key, "out_", 4) != 0))
+            continue;
+        ck_assert_msg(condemned(key, "yes", ""), "%s", key);
+        ck_assert_msg(!condemned(key, "no", ""), "%s", key);
+        signs++;
+    }
+    ck_assert_int_ge(signs, 15);
+}
+END_TEST
+
+/* On both sides of what a repair allows of the tyre itself; and what only its repair hangs on,
+ * which says nothing of the road. Source: BS AU 159, 6 mm; UK roadworthiness rules, a cut of 25 mm
+ * (both second-hand); 10 years: tyre makers' service advice. */
+START_TEST(of_the_tyre_or_of_its_repair)
+{
+    static const struct {
+        const char *more, *key, *stands, *condemns;
+    } rows[] = {
+        {"injury_zone=tread", "injury_size", "6 mm", "6.1 mm"},
+        {"injury_size=4 mm", "injury_zone", "tread", "shoulder"},
+        {"injury_size=4 mm", "injury_zone", "tread", "bead"},
+        {"out_cut_to_cord=yes", "out_cut_length", "20 mm", "25.1 mm"},
+        {"earlier_repairs=1", "earlier_repair_quality", "good", "bad"},
+        {"", "age", "10", "10.1"},
+        {"", "maker_approval", "refused", NULL},
+        {"", "maker_approval", "none", NULL},
+        {"", "sealant", "yes", NULL},
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        ck_assert_msg(!condemned(rows[i].key, rows[i].stands, rows[i].more), "%s = %s", rows[i].key,
+                      rows[i].stands);
+        ck_assert_msg(!rows[i].condemns || condemned(rows[i].key, rows[i].condemns, rows[i].more),
+                      "%s = %s", rows[i].key, rows[i].condemns);
+    }
+}
+END_TEST
+
 Suite *relation_suite(void)
 {
     Suite *s = suite_create("relation");
@@ -319,6 +382,8 @@ Suite *relation_suite(void)
     tcase_add_test(t, every_door);
     tcase_add_test(t, after_the_advised_way);
     tcase_add_test(t, condemned_is_stop);
+    tcase_add_test(t, every_sign_is_stop);
+    tcase_add_test(t, of_the_tyre_or_of_its_repair);
     suite_add_tcase(s, t);
     return s;
 }

@@ -139,6 +139,31 @@ START_TEST(barred)
 }
 END_TEST
 
+/* The approval is of one new tyre (UN R30, second-hand): what a tyre that is old or was repaired
+ * does nobody tested, so no rule holds for it however many sampled tyres make it. Its age limit,
+ * five years: assumed. */
+START_TEST(a_past_bars)
+{
+    static const struct {
+        double age;
+        const char *repaired;
+        bool barred;
+    } rows[] = {{4.9, "no", false}, {5.1, "no", true}, {4.9, "yes", true}};
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        hobble_case *c = ask_vouched(200);
+        ask_set(c, "load_share", 0.4);
+        ask_set(c, "age", rows[i].age);
+        ask_word(c, "repaired", rows[i].repaired);
+        const struct hobble_rule_answer a = rule(c, 40.0 * KMH, 10.0 * KM);
+        const struct hobble_answer driver = ask_free(c);
+        ck_assert_double_ge(a.share, a.needed);
+        ck_assert_int_eq(a.stop[HOBBLE_STOP_PAST], rows[i].barred);
+        ck_assert_int_eq(a.holds, !rows[i].barred);
+        ck_assert(!rows[i].barred || !driver.rule_holds);
+    }
+}
+END_TEST
+
 /* Advice never goes beyond 80 km at 80 km/h, so no rule beyond is answered (the project's own). */
 START_TEST(refuses)
 {
@@ -179,6 +204,7 @@ Suite *rule_suite(void)
     tcase_add_test(all, flips_where_it_says);
     tcase_add_test(all, limits_of_the_share);
     tcase_add_test(all, barred);
+    tcase_add_test(all, a_past_bars);
     tcase_add_test(all, refuses);
     tcase_add_test(all, does_not_flip);
     suite_add_tcase(suite, all);
