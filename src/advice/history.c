@@ -370,39 +370,31 @@ enum hobble_status hb_history_make(const struct hb_settings *s, const struct hob
 
 /* ---- the past again, without what cooled the tyre -------------------------------------------- */
 
-/* Driven with more air than was left in a part before: it cools as a stop does. */
-static bool refilled(const struct hb_history *h, size_t part)
+/* The least air that was left by any part before. */
+static double left_before(const struct hb_history *h, size_t part)
 {
     double least = HUGE_VAL;
     for (size_t i = 0; i < part; i++)
         least = fmin(least, h->to[i]);
-    return h->to[part] > least * (1.0 + HAIR);
+    return least;
 }
 
-/* What a past changes, and no past before it. */
+/* What a past changes that no past before it has changed. */
 static bool changes(const struct hb_history *h, size_t part, enum hb_past past, double speed)
 {
     const double driven = h->leg[part].speed;
-    return past == HB_WITHOUT_STOPS     ? driven <= 0.0
-           : past == HB_WITHOUT_FILLED  ? driven > 0.0 && refilled(h, part)
-           : past == HB_WITHOUT_COOLING ? driven < speed * (1.0 - HAIR)
+    return past == HB_WITHOUT_STOPS ? driven <= 0.0
+           : past == HB_WITHOUT_FILLED
+               ? driven > 0.0 && h->from[part] > left_before(h, part) * (1.0 + HAIR)
+           : past == HB_WITHOUT_COOLING ? driven > 0.0 && driven < speed * (1.0 - HAIR)
                                         : false;
-}
-
-static bool changed(const struct hb_history *h, size_t part, enum hb_past past, double speed)
-{
-    for (int before = HB_WITHOUT_STOPS; before <= (int)past; before++)
-        if (changes(h, part, (enum hb_past)before, speed))
-            return true;
-    return false;
 }
 
 bool hb_history_differs(const struct hb_history *h, enum hb_past past, double speed)
 {
     bool differs = false;
     for (size_t i = 0; i < h->count; i++)
-        differs = differs ||
-                  (changes(h, i, past, speed) && !changed(h, i, (enum hb_past)(past - 1), speed));
+        differs = differs || changes(h, i, past, speed);
     return differs;
 }
 
@@ -412,22 +404,36 @@ static double air_of(double pressure, enum hb_air air)
     return errs || air == HB_AIR_NONE ? 0.0 : pressure;
 }
 
+/* A part as a past drives it: on no more air than was left before, and no slower than the advice.
+ */
+static struct hb_leg driven_again(const struct hb_history *h, size_t i, enum hb_past past,
+                                  double speed)
+{
+    struct hb_leg l = h->leg[i];
+    const bool slow = past >= HB_WITHOUT_COOLING && changes(h, i, HB_WITHOUT_COOLING, speed);
+    const bool filled = past >= HB_WITHOUT_FILLED && changes(h, i, HB_WITHOUT_FILLED, speed);
+    l.pressure = slow ? h->to[i] : h->from[i];
+    if (filled)
+        l.pressure = fmin(h->to[i], left_before(h, i));
+    if (slow || filled)
+        l.leak_rate = l.hole = 0.0;
+    if (slow) {
+        l.extent = way_of(&l);
+        l.kind = HB_FOR_DISTANCE;
+        l.speed = speed;
+    }
+    return l;
+}
+
 size_t hb_history_legs(const struct hb_history *h, enum hb_past past, double speed, enum hb_air air,
                        struct hb_leg *leg)
 {
     size_t n = 0;
     for (size_t i = 0; i < h->count; i++) {
-        struct hb_leg l = h->leg[i];
-        const bool other = changed(h, i, past, speed);
-        if (other) {
-            l.extent = way_of(&l);
-            if (l.extent < SHORT || (past >= HB_WITHOUT_FILLED && refilled(h, i)))
-                continue;
-            l.kind = HB_FOR_DISTANCE;
-            l.speed = speed;
-            l.leak_rate = l.hole = 0.0;
-        }
-        l.pressure = air_of(other ? h->to[i] : h->from[i], air);
+        struct hb_leg l = driven_again(h, i, past, speed);
+        if ((past >= HB_WITHOUT_STOPS && l.speed <= 0.0) || l.extent < SHORT)
+            continue;
+        l.pressure = air_of(l.pressure, air);
         l.set_pressure = l.set_pressure || past != HB_AS_DRIVEN || air == HB_AIR_NONE;
         leg[n++] = l;
     }

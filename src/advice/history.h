@@ -52,7 +52,7 @@ enum hobble_status hb_history_make(const struct hb_settings *settings, const str
 enum hb_past {
     HB_AS_DRIVEN,
     HB_WITHOUT_STOPS,
-    HB_WITHOUT_FILLED,  /* nor what was driven on air that was filled in */
+    HB_WITHOUT_FILLED,  /* and on no more air than a part before had left */
     HB_WITHOUT_COOLING, /* and what was slower than the advised speed at that speed */
     HB_PASTS
 };

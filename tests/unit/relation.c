@@ -329,14 +329,11 @@ static bool faster_leak(struct random_source *r, const struct asked *q, struct a
 /* What is not stated counts at its worst, or as something said to be assumed. */
 static bool less_known(struct random_source *r, const struct asked *q, struct asked *other)
 {
-    static const char *const keys[] = {"age",  "ran_flat",     "repaired", "pressure",
-                                       "leak", "construction", "low_speed"};
-    const char *key = keys[random_below(r, (int)(sizeof keys / sizeof *keys))];
+    /* low_speed is not among them: one that the parts do not have says of them something worse */
+    static const char *const keys[] = {"age",      "ran_flat", "repaired",
+                                       "pressure", "leak",     "construction"};
     *other = *q;
-    /* who drove faster than is assumed of those who do not say, said something worse */
-    if (strcmp(key, "low_speed") == 0 && number_of(q, key) > 100.0)
-        return false;
-    return forget(other, key);
+    return forget(other, keys[random_below(r, (int)(sizeof keys / sizeof *keys))]);
 }
 
 static bool one_more_bad_fact(struct random_source *r, const struct asked *q, struct asked *other)
@@ -367,8 +364,10 @@ static bool one_more_bad_fact(struct random_source *r, const struct asked *q, st
             ? was <= is
             : was >= is)
         return false;
-    if (strcmp(fact[0], "low_distance") == 0 && isnan(was))
-        return false; /* it says of what nobody saw how much it was */
+    /* it says of what nobody saw how much it was, and may explain what was driven */
+    if (strcmp(fact[0], "low_distance") == 0 &&
+        (isnan(was) || legs_of(q) > 0 || find(q, "run") >= 0))
+        return false;
     set(other, fact[0], "%s", fact[1]);
     return true;
 }
