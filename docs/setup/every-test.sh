@@ -88,7 +88,7 @@ if [ "$ci" = true ]; then
     stage sanitize --enable-sanitize --enable-page=no --disable-shared CC=gcc CFLAGS='-O1 -g'
     unset HOBBLE_LEFT_OUT
     once valgrind with_valgrind
-    once distcheck env PAGE_QUESTIONS=20 PAGE_PART=agree make -s -C "$build/gcc" distcheck
+    once distcheck env PAGE_QUESTIONS=60 PAGE_PART=agree make -s -C "$build/gcc" distcheck
 fi
 
 echo
