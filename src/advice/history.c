@@ -61,14 +61,18 @@ static void worst_leak(const struct hobble_leg *leg, size_t legs, struct making 
 
 /* ---- parts ----------------------------------------------------------------------------------- */
 
+/* What is too short to be a part still tells how fast it was driven and what air it left. */
 static void append(struct making *m, struct hb_leg leg, double from, double to)
 {
     struct hb_history *h = m->h;
+    h->fastest = fmax(h->fastest, leg.speed);
+    h->lowest = fmin(h->lowest, to);
+    m->carried = to;
+    if (leg.extent < SHORT)
+        return;
     h->from[h->count] = from;
     h->to[h->count] = to;
     h->leg[h->count++] = leg;
-    h->fastest = fmax(h->fastest, leg.speed);
-    m->carried = to;
 }
 
 /* A part at the gauge's pressure, or on from a lower one. Pressure only falls, so before the gauge
@@ -200,20 +204,12 @@ static double longest_time(const struct making *m, double distance)
     return unknown ? HUGE_VAL : stood + distance / slowest;
 }
 
-static double least_of_parts(const struct hb_history *h)
-{
-    double least = HUGE_VAL;
-    for (size_t i = 0; i < h->count; i++)
-        least = fmin(least, h->to[i]);
-    return least;
-}
-
 /* Of which part the bench's lowest pressure was nobody knows: no part had more. A leak does not end
  * with that reading. */
 static void lowest_of_all(struct making *m, double distance)
 {
     struct hb_history *h = m->h;
-    const double lowest = fmin(least_of_parts(h), hb_setting_si(m->s, HB_P_LOWEST_PRESSURE));
+    const double lowest = fmin(h->lowest, hb_setting_si(m->s, HB_P_LOWEST_PRESSURE));
     if (!hb_setting_known(m->s, HB_P_LOWEST_PRESSURE))
         return;
     h->lowest = hb_leak_after(h->leak_rate, h->hole, lowest, longest_time(m, distance));
@@ -233,11 +229,10 @@ static void collapse(struct making *m, double distance)
         !(distance > 0.0 && speed > h->fastest * (1.0 + HAIR)))
         return;
     struct hb_leg all = part(m, 0.0, HB_FOR_DISTANCE, distance);
-    double air = fmin(m->gauge, h->lowest);
+    const double air = fmin(m->gauge, h->lowest);
     for (size_t i = 0; i < h->count; i++) {
         all.load = fmax(all.load, h->leg[i].load);
         all.ambient = fmax(all.ambient, h->leg[i].ambient);
-        air = fmin(air, h->to[i]);
     }
     /* how fast the part was that only the bench knows of */
     all.speed = fmax(h->fastest, isnan(speed) ? m->assumed : speed);

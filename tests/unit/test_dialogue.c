@@ -167,6 +167,25 @@ START_TEST(what_passes_is_not_decided)
 }
 END_TEST
 
+/* A way of millimetres is no drive that a model can be run over; the verdict is the one of the
+ * rules. Source: arithmetic, the least part of a history is a centimetre. */
+START_TEST(millimetres_are_no_drive)
+{
+    static const double way[] = {0.001, 4.0, 9.9, 10.1}; /* mm */
+    for (size_t i = 0; i < sizeof way / sizeof *way; i++) {
+        struct hobble_condition_answer judged;
+        char set[BENCH_TEXT];
+        snprintf(set, sizeof set, "members=100;low_speed=2;lowest_pressure=150;low_distance=%.9f",
+                 way[i] / 1e6);
+        hobble_case *c = bench_make("self", set);
+        bench_judge(c, &judged);
+        NEED(judged.drive.run == (way[i] > 10.0), "%g mm: %s", way[i],
+             judged.drive.why_not ? judged.drive.why_not : "driven");
+        hobble_case_free(c);
+    }
+}
+END_TEST
+
 /* ---- random answers ----------------------------------------------------------------------- */
 
 enum { ANSWERS_SIZE = 4096, FILES_MOST = 40 };
@@ -339,6 +358,7 @@ Suite *dialogue_suite(void)
     tcase_add_test(tests, choices_are_read);
     tcase_add_test(tests, decided_stays_decided);
     tcase_add_test(tests, what_passes_is_not_decided);
+    tcase_add_test(tests, millimetres_are_no_drive);
     tcase_add_test(tests, random_answers_lose_nothing);
     suite_add_tcase(suite, tests);
     return suite;
