@@ -224,7 +224,14 @@ bench: tests/bench/bench hobble
 	@./libtool --mode=execute tests/bench/bench ./hobble >generated/performance.tmp
 	@mv generated/performance.tmp generated/performance.md && cat generated/performance.md
 
+# ---- make mutate: faults planted by rule in a copy; which tests find them (DEVELOPERS.md) ---------
+EXTRA_DIST += tests/mutate/mutate.py tests/mutate/plant.py
+.PHONY: mutate
+mutate:
+	@PYTHONDONTWRITEBYTECODE=1 TOP_SRCDIR='$(abs_top_srcdir)' TOP_BUILDDIR='$(abs_top_builddir)' \
+		/usr/bin/python3 $(srcdir)/tests/mutate/mutate.py
+
 distclean-local:
 	test ! -h profiles || rm -f profiles
 clean-local:
-	rm -rf tests/scratch fuzz coverage
+	rm -rf tests/scratch fuzz coverage mutate
