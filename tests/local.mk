@@ -54,6 +54,8 @@ tests_unit_unit_SOURCES = \
 	tests/unit/bench.h \
 	tests/unit/failing_alloc.c \
 	tests/unit/failing_alloc.h \
+	tests/unit/judged.c \
+	tests/unit/judged.h \
 	tests/unit/main.c \
 	tests/unit/opinion.c \
 	tests/unit/opinion.h \
@@ -75,6 +77,7 @@ tests_unit_unit_SOURCES = \
 	tests/unit/test_physics.c \
 	tests/unit/test_policy.c \
 	tests/unit/test_policy_files.c \
+	tests/unit/test_policy_judge.c \
 	tests/unit/test_profile.c \
 	tests/unit/test_profile_dir.c \
 	tests/unit/test_property.c \

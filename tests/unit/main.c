@@ -34,6 +34,7 @@
     X(chart)                                                                                       \
     X(rule)                                                                                        \
     X(policy)                                                                                      \
+    X(policy_judge)                                                                                \
     X(policy_files)                                                                                \
     X(kit)                                                                                         \
     X(map)                                                                                         \

@@ -157,6 +157,54 @@ START_TEST(at_least_95_of_100)
 }
 END_TEST
 
+/* Rank of a value among those of the tyres that the advice rests on: how many lie at or below it.
+ */
+static double rank_of(const struct hb_study *s, const struct hb_plan *plan, size_t leg,
+                      size_t offset, double value)
+{
+    const struct hb_room *r = &s->ensemble.room;
+    double n = 0.0;
+    for (size_t i = 0; i < r->members; i++) {
+        const struct hb_mark *m = &r->mark[i * plan->journey.count + leg];
+        n += r->passed[i] && *(const double *)(const void *)((const char *)m + offset) <= value;
+    }
+    return n;
+}
+
+/* What is told of now and of the end of the advised way: order statistics of the tyres that passed
+ * the test, one tyre more or less than the share. Source: what a quantile is. */
+START_TEST(told_of_the_way)
+{
+    hobble_case *c = ask_vouched(200);
+    struct hb_study s;
+    struct hb_plan plan;
+    ask_set(c, "load_share", 0.7);
+    ask_set(c, "unseen", 0.0);
+    drove(c, 15.0, 70.0, NOT_GIVEN);
+    const struct hobble_answer a = ask(c);
+    ck_assert(a.conditioned && a.advised_distance > 5.0 * KM);
+    ck_assert_int_eq(hb_study_open(c, 1, &s, NULL), HOBBLE_OK);
+    hb_plan_advised(&s.question, a.advised_distance, &plan);
+    hb_ensemble_drive(&s.ensemble, &plan);
+    const size_t end = plan.journey.count - 1;
+    const double n = s.ensemble.passed;
+    ck_assert(plan.now == 1 && end == 1 && n > 100 && n < 190);
+    const struct {
+        size_t leg, offset;
+        double told, share;
+    } rows[] = {{0, offsetof(struct hb_mark, hottest), a.now_p50, 0.5},
+                {0, offsetof(struct hb_mark, life), a.life_now_p50, 0.5},
+                {end, offsetof(struct hb_mark, peak), a.peak_p50, 0.5},
+                {end, offsetof(struct hb_mark, peak), a.peak_p95, 0.95},
+                {end, offsetof(struct hb_mark, life), a.life_at_advised_p50, 0.5}};
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
+        ck_assert_double_eq_tol(rank_of(&s, &plan, rows[i].leg, rows[i].offset, rows[i].told),
+                                rows[i].share * n, 1.0);
+    hb_study_close(&s);
+    hobble_case_free(c);
+}
+END_TEST
+
 /* One tyre that is advised all that it carries has used all of its life there. Source: what the end
  * of a life is. */
 START_TEST(life_ends_with_the_range)
@@ -274,6 +322,7 @@ Suite *seen_suite(void)
     tcase_add_test(all, no_metre_after_a_stop);
     tcase_add_test(all, worst_part);
     tcase_add_test(all, at_least_95_of_100);
+    tcase_add_test(all, told_of_the_way);
     tcase_add_test(all, life_ends_with_the_range);
     tcase_add_test(all, assumed_drive_is_judged);
     tcase_add_test(all, example_is_judged_as_built);
