@@ -162,51 +162,62 @@ libdesk_la_SOURCES = \
 	src/input/profile_dir.c \
 	src/input/profile_new.c \
 	src/input/profile_write.c \
-	src/report/card_json.c \
-	src/report/chart.c \
-	src/report/chart_equal.c \
-	src/report/chart_field.c \
-	src/report/chart_map.c \
-	src/report/chart_parts.c \
-	src/report/chart_show.c \
-	src/report/chart_why.c \
-	src/report/condition_json.c \
-	src/report/condition_list.c \
-	src/report/condition_text.c \
-	src/report/explain.c \
-	src/report/few.c \
-	src/report/figure.c \
-	src/report/gnuplot.c \
-	src/report/json.c \
-	src/report/kit.c \
-	src/report/kit_check.c \
-	src/report/lettering.c \
-	src/report/map_grid.c \
-	src/report/map_json.c \
-	src/report/map_text.c \
+	src/report/describe/card.c \
+	src/report/describe/condition_words.c \
+	src/report/describe/few.c \
+	src/report/describe/figure.c \
+	src/report/describe/map_words.c \
+	src/report/describe/policy_row.c \
+	src/report/describe/policy_words.c \
+	src/report/describe/range_words.c \
+	src/report/describe/rule_words.c \
+	src/report/describe/show_words.c \
+	src/report/describe/why_words.c \
+	src/report/describe/words.c \
+	src/report/json/card_json.c \
+	src/report/json/explain_json.c \
+	src/report/json/condition_json.c \
+	src/report/json/json.c \
+	src/report/json/map_json.c \
+	src/report/json/policy_json.c \
+	src/report/json/profile_json.c \
+	src/report/json/range_json.c \
+	src/report/json/rule_json.c \
+	src/report/json/show_json.c \
+	src/report/json/why_json.c \
 	src/report/out.c \
-	src/report/policy_chart.c \
-	src/report/policy_json.c \
-	src/report/policy_row.c \
-	src/report/policy_sheet.c \
-	src/report/policy_state.c \
-	src/report/policy_text.c \
-	src/report/policy_words.c \
-	src/report/profile_json.c \
-	src/report/range_json.c \
-	src/report/range_first.c \
-	src/report/range_text.c \
-	src/report/reference.c \
-	src/report/rule_json.c \
-	src/report/rule_text.c \
-	src/report/screen.c \
-	src/report/sheet.c \
-	src/report/show_json.c \
-	src/report/show_text.c \
+	src/report/paper/card_draw.c \
+	src/report/paper/kit.c \
+	src/report/paper/kit_check.c \
+	src/report/paper/lettering.c \
+	src/report/paper/page.c \
+	src/report/paper/page_none.c \
+	src/report/paper/policy_sheet.c \
+	src/report/paper/sheet.c \
+	src/report/parts.c \
+	src/report/picture/chart.c \
+	src/report/picture/chart_equal.c \
+	src/report/picture/chart_field.c \
+	src/report/picture/chart_map.c \
+	src/report/picture/chart_parts.c \
+	src/report/picture/chart_show.c \
+	src/report/picture/chart_why.c \
+	src/report/picture/gnuplot.c \
+	src/report/picture/map_grid.c \
+	src/report/picture/policy_chart.c \
+	src/report/text/condition_list.c \
+	src/report/text/condition_text.c \
+	src/report/text/explain.c \
+	src/report/text/map_text.c \
+	src/report/text/policy_text.c \
+	src/report/text/range_first.c \
+	src/report/text/range_text.c \
+	src/report/text/reference.c \
+	src/report/text/rule_text.c \
+	src/report/describe/screen.c \
+	src/report/text/show_text.c \
+	src/report/text/why_text.c \
 	src/report/version.c \
-	src/report/why_json.c \
-	src/report/why_text.c \
-	src/report/words.c \
 	src/input/climate.h \
 	src/input/data_dir.h \
 	src/input/fleet.h \
@@ -214,30 +225,38 @@ libdesk_la_SOURCES = \
 	src/input/incidents.h \
 	src/input/journey.h \
 	src/input/profile_dir.h \
-	src/report/chart.h \
-	src/report/chart_field.h \
-	src/report/chart_parts.h \
-	src/report/condition.h \
-	src/report/few.h \
-	src/report/gnuplot.h \
-	src/report/json.h \
-	src/report/kit.h \
-	src/report/lettering.h \
-	src/report/map.h \
+	src/report/describe/card.h \
+	src/report/describe/condition_words.h \
+	src/report/describe/few.h \
+	src/report/describe/figure.h \
+	src/report/describe/map_words.h \
+	src/report/describe/policy.h \
+	src/report/describe/range_words.h \
+	src/report/describe/rule_words.h \
+	src/report/describe/show_words.h \
+	src/report/describe/why_words.h \
+	src/report/describe/words.h \
+	src/report/json/answers.h \
+	src/report/json/json.h \
 	src/report/out.h \
-	src/report/policy.h \
-	src/report/explain.h \
-	src/report/figure.h \
-	src/report/screen.h \
-	src/report/profile.h \
-	src/report/range.h \
-	src/report/reference.h \
-	src/report/rule.h \
-	src/report/sheet.h \
-	src/report/show.h \
-	src/report/version.h \
-	src/report/why.h \
-	src/report/words.h
+	src/report/paper/card_draw.h \
+	src/report/paper/kit.h \
+	src/report/paper/lettering.h \
+	src/report/paper/page.h \
+	src/report/paper/policy_sheet.h \
+	src/report/paper/sheet.h \
+	src/report/parts.h \
+	src/report/picture/chart_field.h \
+	src/report/picture/chart_parts.h \
+	src/report/picture/charts.h \
+	src/report/picture/gnuplot.h \
+	src/report/picture/map_grid.h \
+	src/report/text/answers.h \
+	src/report/text/explain.h \
+	src/report/text/range.h \
+	src/report/text/reference.h \
+	src/report/describe/screen.h \
+	src/report/version.h
 libdesk_la_CPPFLAGS = $(AM_CPPFLAGS) $(GSL_CFLAGS) -DHOBBLE_PROFILE_DIR='"$(pkgdatadir)"' \
 	-DHOBBLE_BIN_DIR='"$(bindir)"' $(CONFIG_CFLAGS) $(JANSSON_CFLAGS) $(SMARTCOLS_CFLAGS) $(PDF_CFLAGS)
 libdesk_la_LIBADD = $(CSV_LIBS) $(PDF_LIBS) $(JANSSON_LIBS) $(SMARTCOLS_LIBS)

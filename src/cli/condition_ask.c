@@ -3,8 +3,8 @@
 
 #include "input/profile.h"
 #include "input/setting.h"
-#include "report/condition.h"
-#include "report/words.h"
+#include "report/describe/condition_words.h"
+#include "report/describe/words.h"
 
 #include <stdlib.h>
 #include <string.h>

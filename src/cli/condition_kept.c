@@ -5,7 +5,7 @@
 
 #include "input/profile.h"
 #include "report/out.h"
-#include "report/words.h"
+#include "report/describe/words.h"
 
 #include <errno.h>
 #include <fcntl.h>

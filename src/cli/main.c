@@ -7,7 +7,7 @@
 
 #include "input/near.h"
 #include "report/version.h"
-#include "report/words.h"
+#include "report/describe/words.h"
 
 #include <locale.h>
 #include <string.h>

@@ -5,8 +5,8 @@
 #include "input/profile.h"
 #include "input/profile_dir.h"
 #include "input/setting.h"
-#include "report/profile.h"
-#include "report/reference.h"
+#include "report/json/answers.h"
+#include "report/text/reference.h"
 
 #include <string.h>
 

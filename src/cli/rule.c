@@ -2,7 +2,8 @@
 #include "cli/cli.h"
 
 #include "input/quantity.h"
-#include "report/rule.h"
+#include "report/json/answers.h"
+#include "report/text/answers.h"
 
 #include <string.h>
 

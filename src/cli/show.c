@@ -4,8 +4,9 @@
 
 #include "input/near.h"
 
-#include "report/map.h"
-#include "report/show.h"
+#include "report/json/answers.h"
+#include "report/picture/charts.h"
+#include "report/text/answers.h"
 
 #include <stdlib.h>
 #include <string.h>
