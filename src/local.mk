@@ -166,23 +166,29 @@ libdesk_la_SOURCES = \
 	src/report/describe/condition_words.c \
 	src/report/describe/few.c \
 	src/report/describe/figure.c \
+	src/report/describe/head_rows.c \
 	src/report/describe/map_words.c \
+	src/report/describe/message.c \
 	src/report/describe/policy_row.c \
 	src/report/describe/policy_words.c \
 	src/report/describe/range_words.c \
-	src/report/describe/rule_words.c \
+	src/report/describe/row.c \
+	src/report/describe/rule_rows.c \
+	src/report/describe/screen.c \
 	src/report/describe/show_words.c \
 	src/report/describe/why_words.c \
+	src/report/describe/word_lists.c \
 	src/report/describe/words.c \
 	src/report/json/card_json.c \
-	src/report/json/explain_json.c \
 	src/report/json/condition_json.c \
+	src/report/json/explain_json.c \
 	src/report/json/json.c \
 	src/report/json/map_json.c \
 	src/report/json/policy_json.c \
 	src/report/json/profile_json.c \
 	src/report/json/range_json.c \
-	src/report/json/rule_json.c \
+	src/report/json/render.c \
+	src/report/json/schema.c \
 	src/report/json/show_json.c \
 	src/report/json/why_json.c \
 	src/report/out.c \
@@ -208,13 +214,13 @@ libdesk_la_SOURCES = \
 	src/report/text/condition_list.c \
 	src/report/text/condition_text.c \
 	src/report/text/explain.c \
+	src/report/text/lines.c \
 	src/report/text/map_text.c \
 	src/report/text/policy_text.c \
 	src/report/text/range_first.c \
 	src/report/text/range_text.c \
 	src/report/text/reference.c \
 	src/report/text/rule_text.c \
-	src/report/describe/screen.c \
 	src/report/text/show_text.c \
 	src/report/text/why_text.c \
 	src/report/version.c \
@@ -227,17 +233,23 @@ libdesk_la_SOURCES = \
 	src/input/profile_dir.h \
 	src/report/describe/card.h \
 	src/report/describe/condition_words.h \
+	src/report/describe/english.inc \
 	src/report/describe/few.h \
 	src/report/describe/figure.h \
 	src/report/describe/map_words.h \
+	src/report/describe/message.h \
 	src/report/describe/policy.h \
 	src/report/describe/range_words.h \
-	src/report/describe/rule_words.h \
+	src/report/describe/row.h \
+	src/report/describe/rule.h \
+	src/report/describe/screen.h \
 	src/report/describe/show_words.h \
 	src/report/describe/why_words.h \
+	src/report/describe/word_lists.h \
 	src/report/describe/words.h \
 	src/report/json/answers.h \
 	src/report/json/json.h \
+	src/report/json/render.h \
 	src/report/out.h \
 	src/report/paper/card_draw.h \
 	src/report/paper/kit.h \
@@ -253,9 +265,9 @@ libdesk_la_SOURCES = \
 	src/report/picture/map_grid.h \
 	src/report/text/answers.h \
 	src/report/text/explain.h \
+	src/report/text/lines.h \
 	src/report/text/range.h \
 	src/report/text/reference.h \
-	src/report/describe/screen.h \
 	src/report/version.h
 libdesk_la_CPPFLAGS = $(AM_CPPFLAGS) $(GSL_CFLAGS) -DHOBBLE_PROFILE_DIR='"$(pkgdatadir)"' \
 	-DHOBBLE_BIN_DIR='"$(bindir)"' $(CONFIG_CFLAGS) $(JANSSON_CFLAGS) $(SMARTCOLS_CFLAGS) $(PDF_CFLAGS)

@@ -213,6 +213,12 @@ void hb_print_heading(FILE *f, const hobble_case *c, const struct hb_heading *h)
     fprintf(f, "Tyre: %s%s%s\n\n", marking, *name ? ", " : "", name);
 }
 
+void hb_print_cautions(FILE *f)
+{
+    for (int i = 0; hb_cautions[i]; i++)
+        hb_print_wrapped(f, "  ", 2, hb_cautions[i]);
+}
+
 void hb_caution_few(FILE *f, int counted)
 {
     char text[160];
@@ -237,6 +243,5 @@ void hb_cautions_of_study(FILE *f, int counted)
         "No advice: it counts on the approval mark, and on nothing else standing in the "
         "way, such as a trailer, a second flat tyre or the maker's word. hobble range "
         "says how far a tyre is advised.");
-    for (int i = 0; hb_cautions[i]; i++)
-        hb_print_wrapped(f, "  ", 2, hb_cautions[i]);
+    hb_print_cautions(f);
 }

@@ -36,6 +36,8 @@ struct hb_heading {
     double load_share; /* where the load is an example */
 };
 void hb_print_heading(FILE *f, const hobble_case *c, const struct hb_heading *heading);
+/* Those of hb_cautions. */
+void hb_print_cautions(FILE *f);
 /* Says so where so few tyres stand behind an answer that the worst of them decide it. */
 void hb_caution_few(FILE *f, int counted);
 /* Tyres that count where so many types passed: all of the case's members where none did. */

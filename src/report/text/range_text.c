@@ -232,8 +232,7 @@ static void cautions(const struct page *p)
 {
     fprintf(p->f, "\nCautions\n");
     hb_caution_few(p->f, p->a->counted);
-    for (int i = 0; hb_cautions[i]; i++)
-        hb_print_wrapped(p->f, "  ", 2, hb_cautions[i]);
+    hb_print_cautions(p->f);
 }
 
 void hb_range_full(FILE *f, const hobble_case *c, const struct hobble_answer *answer, bool us)
