@@ -162,6 +162,7 @@ libdesk_la_SOURCES = \
 	src/input/profile_dir.c \
 	src/input/profile_new.c \
 	src/input/profile_write.c \
+	src/report/describe/answers.c \
 	src/report/describe/card.c \
 	src/report/describe/condition_words.c \
 	src/report/describe/few.c \
@@ -183,6 +184,7 @@ libdesk_la_SOURCES = \
 	src/report/json/condition_json.c \
 	src/report/json/explain_json.c \
 	src/report/json/json.c \
+	src/report/json/keys.c \
 	src/report/json/map_json.c \
 	src/report/json/policy_json.c \
 	src/report/json/profile_json.c \
@@ -231,6 +233,7 @@ libdesk_la_SOURCES = \
 	src/input/incidents.h \
 	src/input/journey.h \
 	src/input/profile_dir.h \
+	src/report/describe/answers.h \
 	src/report/describe/card.h \
 	src/report/describe/condition_words.h \
 	src/report/describe/english.inc \
@@ -241,7 +244,6 @@ libdesk_la_SOURCES = \
 	src/report/describe/policy.h \
 	src/report/describe/range_words.h \
 	src/report/describe/row.h \
-	src/report/describe/rule.h \
 	src/report/describe/screen.h \
 	src/report/describe/show_words.h \
 	src/report/describe/why_words.h \

@@ -2,7 +2,7 @@
 #include "cli/cli.h"
 
 #include "input/quantity.h"
-#include "report/describe/rule.h"
+#include "report/describe/answers.h"
 #include "report/json/render.h"
 #include "report/text/answers.h"
 

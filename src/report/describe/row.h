@@ -106,9 +106,9 @@ const char *hb_row_word(const struct hb_row *row, size_t place);
 /* A command's answer. */
 struct hb_answer {
     const char *command; /* "rule" */
+    const char *which;   /* "wall" where a command has several answers; else NULL */
     const char *about;   /* what there is to know of all of it */
     bool of_case;        /* begins with what it was asked of, and can end with all values used */
-    /* variants of one command, told apart by the value of their first row; NULL: one answer */
     const struct hb_row *row; /* ends with a row without key */
 };
 /* What every answer begins with; what those of a case begin with; what they can end with. */

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* rule_rows.c - whether a rule holds, and where that flips. */
+#include "report/describe/answers.h"
 #include "report/describe/message.h"
-#include "report/describe/rule.h"
 #include "report/describe/word_lists.h"
 
 #include <math.h>

@@ -1,9 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* schema.c - what rows allow, as JSON Schema: https://json-schema.org/draft-07/schema */
+#include "report/describe/answers.h"
 #include "report/json/json.h"
 #include "report/json/render.h"
 
 #include <stdio.h>
+#include <string.h>
 
 static json_t *object_schema(const struct hb_row *const *tables);
 static json_t *row_schema(const struct hb_row *row);
@@ -135,20 +137,34 @@ static json_t *object_schema(const struct hb_row *const *tables)
     return o;
 }
 
-json_t *hb_render_schema(const struct hb_answer *answer)
+static json_t *answer_schema(const struct hb_answer *answer)
 {
     const struct hb_row *const of_case[] = {hb_begin_rows, hb_case_rows, answer->row, hb_end_rows,
                                             NULL};
     const struct hb_row *const alone[] = {hb_begin_rows, answer->row, NULL};
+    json_t *o = object_schema(answer->of_case ? of_case : alone);
+    hb_json_text(o, "description", answer->about);
+    return o;
+}
+
+json_t *hb_render_schema(const char *command)
+{
     char title[64];
-    json_t *o = object_schema(answer->of_case ? of_case : alone), *head = json_object();
-    if (!o || !head)
-        return NULL;
-    snprintf(title, sizeof title, "hobble %s --json", answer->command);
+    json_t *head = json_object(), *any = json_array();
+    snprintf(title, sizeof title, "hobble %s --json", command);
     hb_json_text(head, "$schema", "http://json-schema.org/draft-07/schema#");
     hb_json_text(head, "title", title);
-    hb_json_text(head, "description", answer->about);
-    json_object_update(head, o);
-    json_decref(o);
-    return head;
+    for (size_t i = 0; hb_answers[i]; i++)
+        if (strcmp(hb_answers[i]->command, command) == 0)
+            json_array_append_new(any, answer_schema(hb_answers[i]));
+    const size_t count = json_array_size(any);
+    if (count == 1)
+        json_object_update(head, json_array_get(any, 0));
+    else
+        json_object_set(head, "oneOf", any);
+    json_decref(any);
+    if (count > 0)
+        return head;
+    json_decref(head);
+    return NULL;
 }

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "report/describe/rule.h"
+#include "report/describe/answers.h"
 #include "report/describe/words.h"
 #include "report/text/answers.h"
 #include "report/text/lines.h"
