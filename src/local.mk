@@ -15,10 +15,10 @@ pkgconfig_DATA = src/libhobble.pc
 noinst_LTLIBRARIES += librooms.la
 librooms_la_SOURCES = \
 	src/core/build.c \
+	src/core/integrate.c \
+	src/core/integrate_base.c \
 	src/core/journey.c \
 	src/core/leak.c \
-	src/core/march.c \
-	src/core/march_base.c \
 	src/core/marking.c \
 	src/core/marking_print.c \
 	src/core/marking_rest.c \
@@ -43,7 +43,6 @@ librooms_la_SOURCES = \
 	src/study/age.c \
 	src/study/case.c \
 	src/study/condition.c \
-	src/study/crew.c \
 	src/study/cube.c \
 	src/study/fill_in.c \
 	src/study/map.c \
@@ -62,17 +61,17 @@ librooms_la_SOURCES = \
 	src/study/show_wall.c \
 	src/study/sobol.c \
 	src/study/study.c \
+	src/study/subset.c \
 	src/study/why.c \
 	src/study/words.c \
 	src/core/build.h \
 	src/core/const.h \
+	src/core/integrate.h \
+	src/core/integrate.inc \
+	src/core/integrate_end.inc \
+	src/core/integrate_step.inc \
 	src/core/journey.h \
-	src/core/lane.h \
 	src/core/leak.h \
-	src/core/march.h \
-	src/core/march.inc \
-	src/core/march_end.inc \
-	src/core/march_step.inc \
 	src/core/marking.h \
 	src/core/param.h \
 	src/core/setting.h \
@@ -81,6 +80,7 @@ librooms_la_SOURCES = \
 	src/core/physics.inc \
 	src/core/tables.h \
 	src/core/tyre.h \
+	src/core/vector.h \
 	src/advice/advise.h \
 	src/advice/condition.h \
 	src/advice/condition_facts.inc \
@@ -95,26 +95,26 @@ librooms_la_SOURCES = \
 	src/solve/reference.h \
 	src/solve/threads.h \
 	src/study/case.h \
-	src/study/crew.h \
 	src/study/cube.h \
 	src/study/policy.h \
 	src/study/policy_rows.inc \
 	src/study/show.h \
 	src/study/sobol.h \
-	src/study/study.h
+	src/study/study.h \
+	src/study/subset.h
 librooms_la_CPPFLAGS = $(AM_CPPFLAGS) $(GSL_CFLAGS)
 librooms_la_LIBADD =
 
-# The march again, for wider registers: libraries of their own because their flags differ.
+# The integrator again, for wider registers: libraries of their own because their flags differ.
 if HAVE_AVX2_BUILD
 noinst_LTLIBRARIES += libavx2.la
-libavx2_la_SOURCES = src/core/march_avx2.c
+libavx2_la_SOURCES = src/core/integrate_avx2.c
 libavx2_la_CFLAGS = $(AM_CFLAGS) $(AVX2_CFLAGS)
 librooms_la_LIBADD += libavx2.la
 endif
 if HAVE_AVX512_BUILD
 noinst_LTLIBRARIES += libavx512.la
-libavx512_la_SOURCES = src/core/march_avx512.c
+libavx512_la_SOURCES = src/core/integrate_avx512.c
 libavx512_la_CFLAGS = $(AM_CFLAGS) $(AVX512_CFLAGS)
 librooms_la_LIBADD += libavx512.la
 endif
