@@ -164,7 +164,7 @@ libdesk_la_SOURCES = \
 	src/input/profile_write.c \
 	src/report/card_json.c \
 	src/report/chart.c \
-	src/report/chart_equal.c \
+	src/report/chart_contour.c \
 	src/report/chart_field.c \
 	src/report/chart_map.c \
 	src/report/chart_parts.c \

@@ -25,10 +25,10 @@ static const struct command commands[] = {
     {"show",
      "Draws a picture for a class into the file of --plot, or prints its numbers.\v"
      "wall: temperature through the wall over depth and time\n"
-     "equal: load against speed where the same distance is left\n"
+     "contour: load against speed where the same distance is left\n"
      "life: life used along a journey with stops (--leg, --journey)\n"
      "mark: what the approval mark is worth: ranges and unknowns before and after it",
-     hb_cli_show, "wall|equal|life|mark", 1, 1, TAKES_ANSWER | TAKES_PLOT},
+     hb_cli_show, "wall|contour|life|mark", 1, 1, TAKES_ANSWER | TAKES_PLOT},
     {"condition",
      "What becomes of the tyre: scrap, or dismount and inspect; never more.\v"
      "Without options, on a terminal, it asks one question at a time. What is not stated counts at "

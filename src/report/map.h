@@ -22,8 +22,8 @@ json_t *hb_map_json(const hobble_case *c, const struct hobble_map *map, const ch
 enum hobble_status hb_chart_map(const char *path, const hobble_case *c,
                                 const struct hobble_map *map, bool us);
 /* Draws lines of equal P5 alone. */
-enum hobble_status hb_chart_equal(const char *path, const hobble_case *c,
-                                  const struct hobble_map *map, bool us);
+enum hobble_status hb_chart_contour(const char *path, const hobble_case *c,
+                                    const struct hobble_map *map, bool us);
 
 /* Axis title with its unit: "speed, km/h"; "load_share, %". */
 void hb_axis_title(const struct hobble_axis *axis, bool us, char *buf, size_t size);
