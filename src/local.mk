@@ -21,6 +21,7 @@ librooms_la_SOURCES = \
 	src/core/leak.c \
 	src/core/marking.c \
 	src/core/marking_print.c \
+	src/core/marking_reader.c \
 	src/core/marking_rest.c \
 	src/core/param.c \
 	src/core/setting.c \
@@ -72,7 +73,8 @@ librooms_la_SOURCES = \
 	src/core/integrate_step.inc \
 	src/core/journey.h \
 	src/core/leak.h \
-	src/core/marking.h \
+	src/core/marking_reader.h \
+	src/core/marking_rest.h \
 	src/core/param.h \
 	src/core/setting.h \
 	src/core/param_rows.inc \
@@ -125,11 +127,14 @@ noinst_LTLIBRARIES += libreader.la
 libreader_la_SOURCES = \
 	src/input/config_scan.c \
 	src/input/config_text.c \
+	src/input/fault.c \
 	src/input/near.c \
 	src/input/profile.c \
 	src/input/quantity.c \
 	src/input/setting.c \
+	src/input/config_scan.h \
 	src/input/config_text.h \
+	src/input/fault.h \
 	src/input/near.h \
 	src/input/profile.h \
 	src/input/quantity.h \
@@ -152,14 +157,17 @@ libdesk_la_SOURCES = \
 	src/cli/condition_ask.c \
 	src/cli/condition_choice.c \
 	src/cli/condition_kept.c \
+	src/cli/condition_line.c \
 	src/input/climate.c \
 	src/input/data_dir.c \
 	src/input/fleet.c \
 	src/input/fleet_climate.c \
 	src/input/fleet_lists.c \
+	src/input/fleet_reading.c \
 	src/input/incidents.c \
 	src/input/journey.c \
 	src/input/profile_dir.c \
+	src/input/profile_list.c \
 	src/input/profile_new.c \
 	src/input/profile_write.c \
 	src/report/card_json.c \
@@ -211,6 +219,7 @@ libdesk_la_SOURCES = \
 	src/input/data_dir.h \
 	src/input/fleet.h \
 	src/input/fleet_parts.h \
+	src/input/fleet_reading.h \
 	src/input/incidents.h \
 	src/input/journey.h \
 	src/input/profile_dir.h \
@@ -249,6 +258,7 @@ hobble_SOURCES = \
 	src/cli/complete.c \
 	src/cli/condition.c \
 	src/cli/field.c \
+	src/cli/finish.c \
 	src/cli/main.c \
 	src/cli/map.c \
 	src/cli/options.c \
