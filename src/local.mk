@@ -15,12 +15,13 @@ pkgconfig_DATA = src/libhobble.pc
 noinst_LTLIBRARIES += librooms.la
 librooms_la_SOURCES = \
 	src/core/build.c \
+	src/core/integrate.c \
+	src/core/integrate_base.c \
 	src/core/journey.c \
 	src/core/leak.c \
-	src/core/march.c \
-	src/core/march_base.c \
 	src/core/marking.c \
 	src/core/marking_print.c \
+	src/core/marking_reader.c \
 	src/core/marking_rest.c \
 	src/core/param.c \
 	src/core/setting.c \
@@ -43,7 +44,6 @@ librooms_la_SOURCES = \
 	src/study/age.c \
 	src/study/case.c \
 	src/study/condition.c \
-	src/study/crew.c \
 	src/study/cube.c \
 	src/study/fill_in.c \
 	src/study/map.c \
@@ -62,18 +62,19 @@ librooms_la_SOURCES = \
 	src/study/show_wall.c \
 	src/study/sobol.c \
 	src/study/study.c \
+	src/study/subset.c \
 	src/study/why.c \
 	src/study/words.c \
 	src/core/build.h \
 	src/core/const.h \
+	src/core/integrate.h \
+	src/core/integrate.inc \
+	src/core/integrate_end.inc \
+	src/core/integrate_step.inc \
 	src/core/journey.h \
-	src/core/lane.h \
 	src/core/leak.h \
-	src/core/march.h \
-	src/core/march.inc \
-	src/core/march_end.inc \
-	src/core/march_step.inc \
-	src/core/marking.h \
+	src/core/marking_reader.h \
+	src/core/marking_rest.h \
 	src/core/param.h \
 	src/core/setting.h \
 	src/core/param_rows.inc \
@@ -81,6 +82,7 @@ librooms_la_SOURCES = \
 	src/core/physics.inc \
 	src/core/tables.h \
 	src/core/tyre.h \
+	src/core/vector.h \
 	src/advice/advise.h \
 	src/advice/condition.h \
 	src/advice/condition_facts.inc \
@@ -95,26 +97,26 @@ librooms_la_SOURCES = \
 	src/solve/reference.h \
 	src/solve/threads.h \
 	src/study/case.h \
-	src/study/crew.h \
 	src/study/cube.h \
 	src/study/policy.h \
 	src/study/policy_rows.inc \
 	src/study/show.h \
 	src/study/sobol.h \
-	src/study/study.h
+	src/study/study.h \
+	src/study/subset.h
 librooms_la_CPPFLAGS = $(AM_CPPFLAGS) $(GSL_CFLAGS)
 librooms_la_LIBADD =
 
-# The march again, for wider registers: libraries of their own because their flags differ.
+# The integrator again, for wider registers: libraries of their own because their flags differ.
 if HAVE_AVX2_BUILD
 noinst_LTLIBRARIES += libavx2.la
-libavx2_la_SOURCES = src/core/march_avx2.c
+libavx2_la_SOURCES = src/core/integrate_avx2.c
 libavx2_la_CFLAGS = $(AM_CFLAGS) $(AVX2_CFLAGS)
 librooms_la_LIBADD += libavx2.la
 endif
 if HAVE_AVX512_BUILD
 noinst_LTLIBRARIES += libavx512.la
-libavx512_la_SOURCES = src/core/march_avx512.c
+libavx512_la_SOURCES = src/core/integrate_avx512.c
 libavx512_la_CFLAGS = $(AM_CFLAGS) $(AVX512_CFLAGS)
 librooms_la_LIBADD += libavx512.la
 endif
@@ -125,11 +127,14 @@ noinst_LTLIBRARIES += libreader.la
 libreader_la_SOURCES = \
 	src/input/config_scan.c \
 	src/input/config_text.c \
+	src/input/fault.c \
 	src/input/near.c \
 	src/input/profile.c \
 	src/input/quantity.c \
 	src/input/setting.c \
+	src/input/config_scan.h \
 	src/input/config_text.h \
+	src/input/fault.h \
 	src/input/near.h \
 	src/input/profile.h \
 	src/input/quantity.h \
@@ -152,14 +157,17 @@ libdesk_la_SOURCES = \
 	src/cli/condition_ask.c \
 	src/cli/condition_choice.c \
 	src/cli/condition_kept.c \
+	src/cli/condition_line.c \
 	src/input/climate.c \
 	src/input/data_dir.c \
 	src/input/fleet.c \
 	src/input/fleet_climate.c \
 	src/input/fleet_lists.c \
+	src/input/fleet_reading.c \
 	src/input/incidents.c \
 	src/input/journey.c \
 	src/input/profile_dir.c \
+	src/input/profile_list.c \
 	src/input/profile_new.c \
 	src/input/profile_write.c \
 	src/report/describe/answers.c \
@@ -204,7 +212,7 @@ libdesk_la_SOURCES = \
 	src/report/paper/sheet.c \
 	src/report/parts.c \
 	src/report/picture/chart.c \
-	src/report/picture/chart_equal.c \
+	src/report/picture/chart_contour.c \
 	src/report/picture/chart_field.c \
 	src/report/picture/chart_map.c \
 	src/report/picture/chart_parts.c \
@@ -230,6 +238,7 @@ libdesk_la_SOURCES = \
 	src/input/data_dir.h \
 	src/input/fleet.h \
 	src/input/fleet_parts.h \
+	src/input/fleet_reading.h \
 	src/input/incidents.h \
 	src/input/journey.h \
 	src/input/profile_dir.h \
@@ -282,6 +291,7 @@ hobble_SOURCES = \
 	src/cli/complete.c \
 	src/cli/condition.c \
 	src/cli/field.c \
+	src/cli/finish.c \
 	src/cli/main.c \
 	src/cli/map.c \
 	src/cli/options.c \

@@ -4,9 +4,9 @@
 #include "cli/parts.h"
 #include "cli/today.h"
 
+#include "cli/condition.h"
 #include "input/profile.h"
 #include "input/profile_dir.h"
-#include "cli/condition.h"
 
 #include "report/describe/few.h"
 #include "report/json/answers.h"

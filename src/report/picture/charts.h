@@ -36,8 +36,8 @@ enum hobble_status hb_chart_map(const char *path, const hobble_case *c,
                                 const struct hobble_map *map, bool us);
 
 /* Draws lines of equal P5 alone. */
-enum hobble_status hb_chart_equal(const char *path, const hobble_case *c,
-                                  const struct hobble_map *map, bool us);
+enum hobble_status hb_chart_contour(const char *path, const hobble_case *c,
+                                    const struct hobble_map *map, bool us);
 
 /* Chance of failing by row, the policy beside the plain rule; costs and stranded vehicles by
  * construction. As hb_chart_range. */

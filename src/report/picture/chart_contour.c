@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Lines of equal distance: what a little more load costs in speed. */
+/* Contours of equal distance: what a little more load costs in speed. */
 #include "report/picture/chart_field.h"
 #include "report/picture/chart_parts.h"
 #include "report/picture/charts.h"
@@ -29,8 +29,8 @@ static unsigned say_lines(struct hb_field_chart *f, const char *const names[LEVE
     return there;
 }
 
-enum hobble_status hb_chart_equal(const char *path, const hobble_case *c,
-                                  const struct hobble_map *map, bool us)
+enum hobble_status hb_chart_contour(const char *path, const hobble_case *c,
+                                    const struct hobble_map *map, bool us)
 {
     static const char *const names[LEVELS] = {"isoa", "isob", "isoc", "isod",
                                               "isoe", "isof", "isog"};

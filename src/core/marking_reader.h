@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* marking.h - what the two readers of a marking share: of the size and service description, and of
- * the rest that stands behind them. */
-#ifndef HB_CORE_MARKING_H
-#define HB_CORE_MARKING_H
+/* marking_reader.h - what the two readers of a marking share: of the size and service description,
+ * and of the rest that stands behind them. */
+#ifndef HB_CORE_MARKING_READER_H
+#define HB_CORE_MARKING_READER_H
 
 #include "hobble.h"
 
@@ -42,16 +42,10 @@ char hb_peek_part(struct hb_marking_reader *in);
 bool hb_is_apart(const struct hb_marking_reader *in);
 /* Copies the run of letters at the reader into word, upper case and cut to fit; does not move. */
 size_t hb_look_word(const struct hb_marking_reader *in, char word[HB_WORD_MAX]);
-/* The rule for a word, or the last one of the table (word NULL). */
+/* The rule for a word, or the last one of the table (word NULL), which is the refusal. */
 const struct hb_word_rule *hb_find_rule(const struct hb_word_rule *rule, const char *word);
 enum hobble_status hb_marking_refuse(const struct hb_marking_reader *in, size_t at,
                                      enum hobble_status status, const char *key,
                                      const char *allowed);
-
-/* Whether a word of the rest begins at the reader. */
-bool hb_marking_is_rest(const struct hb_marking_reader *in);
-/* Reads what stands behind the service description: XL counts, kinds that are not covered are
- * refused, everything else is noted in m->skipped and changes nothing. */
-enum hobble_status hb_marking_read_rest(struct hb_marking_reader *in, struct hobble_marking *m);
 
 #endif

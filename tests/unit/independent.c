@@ -1,14 +1,14 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #ifdef HB_WITH_SUNDIALS
 
-#include "opinion.h"
+#include "independent.h"
 
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
-enum { SIZE = OPINION_SIZE };
+enum { SIZE = INDEPENDENT_SIZE };
 
 #define need(held)                                                                                 \
     do {                                                                                           \
@@ -20,7 +20,7 @@ enum { SIZE = OPINION_SIZE };
 
 static int rates(realtype time, N_Vector y, N_Vector f, void *user)
 {
-    const struct opinion *o = user;
+    const struct independent_solver *o = user;
 
     (void)time;
     hb_problem_rates(&o->problem, N_VGetArrayPointer(y), N_VGetArrayPointer(f));
@@ -30,7 +30,7 @@ static int rates(realtype time, N_Vector y, N_Vector f, void *user)
 static int jacobian(realtype time, N_Vector y, N_Vector f, SUNMatrix matrix, void *user,
                     N_Vector one, N_Vector two, N_Vector three)
 {
-    const struct opinion *o = user;
+    const struct independent_solver *o = user;
     double rows[SIZE * SIZE];
 
     (void)time, (void)f, (void)one, (void)two, (void)three;
@@ -43,15 +43,15 @@ static int jacobian(realtype time, N_Vector y, N_Vector f, SUNMatrix matrix, voi
 
 static int events(realtype time, N_Vector y, realtype *event, void *user)
 {
-    const struct opinion *o = user;
+    const struct independent_solver *o = user;
 
     (void)time;
     hb_problem_events(&o->problem, N_VGetArrayPointer(y), event);
     return 0;
 }
 
-void opinion_open(struct opinion *o, const struct hb_tyre *tyre, const struct hb_journey *journey,
-                  double tolerance)
+void independent_open(struct independent_solver *o, const struct hb_tyre *tyre,
+                      const struct hb_journey *journey, double tolerance)
 {
     memset(o, 0, sizeof *o);
     o->problem = (struct hb_problem){tyre, journey->leg, HB_CELLS};
@@ -78,7 +78,7 @@ void opinion_open(struct opinion *o, const struct hb_tyre *tyre, const struct hb
     need(CVodeSetMaxNumSteps(o->memory, 500000) == CV_SUCCESS);
 }
 
-void opinion_close(struct opinion *o)
+void independent_close(struct independent_solver *o)
 {
     CVodeFree(&o->memory);
     SUNLinSolFree(o->solver);
@@ -98,7 +98,7 @@ static enum hb_end first_of(const int passed[HB_EVENTS])
 }
 
 /* One leg of so many real seconds. */
-static void drive(struct opinion *o, const struct hb_leg *leg, double seconds)
+static void drive(struct independent_solver *o, const struct hb_leg *leg, double seconds)
 {
     double *y = N_VGetArrayPointer(o->y);
     double event[HB_EVENTS], reached = 0.0;
@@ -126,7 +126,7 @@ static void drive(struct opinion *o, const struct hb_leg *leg, double seconds)
 }
 
 /* The whole journey; what a leg lasts is written down again from journey.h. */
-void opinion_travel(struct opinion *o, const struct hb_journey *journey)
+void independent_travel(struct independent_solver *o, const struct hb_journey *journey)
 {
     double stated_time = 0.0, stated_way = 0.0;
 
@@ -151,5 +151,5 @@ void opinion_travel(struct opinion *o, const struct hb_journey *journey)
 }
 
 #else
-typedef int opinion_without_sundials; /* a file must not be empty */
+typedef int independent_without_sundials; /* a file must not be empty */
 #endif
