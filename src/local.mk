@@ -190,6 +190,7 @@ libdesk_la_SOURCES = \
 	src/report/describe/words.c \
 	src/report/json/card_json.c \
 	src/report/json/condition_json.c \
+	src/report/json/csv.c \
 	src/report/json/explain_json.c \
 	src/report/json/json.c \
 	src/report/json/keys.c \
@@ -232,6 +233,7 @@ libdesk_la_SOURCES = \
 	src/report/text/reference.c \
 	src/report/text/rule_text.c \
 	src/report/text/show_text.c \
+	src/report/text/table.c \
 	src/report/text/why_text.c \
 	src/report/version.c \
 	src/input/climate.h \
@@ -279,6 +281,7 @@ libdesk_la_SOURCES = \
 	src/report/text/lines.h \
 	src/report/text/range.h \
 	src/report/text/reference.h \
+	src/report/text/table.h \
 	src/report/version.h
 libdesk_la_CPPFLAGS = $(AM_CPPFLAGS) $(GSL_CFLAGS) -DHOBBLE_PROFILE_DIR='"$(pkgdatadir)"' \
 	-DHOBBLE_BIN_DIR='"$(bindir)"' $(CONFIG_CFLAGS) $(JANSSON_CFLAGS) $(SMARTCOLS_CFLAGS) $(PDF_CFLAGS)

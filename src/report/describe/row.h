@@ -80,6 +80,7 @@ struct hb_row {
     enum hb_shown shown;            /* how a person reads it: rounded to the safe side */
     unsigned forms;                 /* of enum hb_form */
     const char *column;             /* name in CSV, without its unit */
+    void (*name)(const struct hb_scope *list, struct hb_value *value); /* in place of column */
     const char *meaning;
 };
 
