@@ -53,6 +53,8 @@ tests_unit_unit_SOURCES = \
 	tests/unit/bench.c \
 	tests/unit/bench.h \
 	tests/unit/failing_alloc.c \
+	tests/unit/json_struct.c \
+	tests/unit/json_struct.h \
 	tests/unit/failing_alloc.h \
 	tests/unit/main.c \
 	tests/unit/independent.c \
