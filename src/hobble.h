@@ -487,7 +487,7 @@ struct hobble_answer {
     double rim_share, near_rim_share; /* of tyres at the start */
     /* quality */
     double energy_closure;    /* largest miss of the ledger over heat made, 1 */
-    double solver_difference; /* march against reference, middle tyre's range, 1; NAN: not run */
+    double solver_difference; /* fast solver against reference, middle tyre, 1; NAN: not run */
     const char *outside[HOBBLE_OUTSIDE_MAX]; /* keys outside the checked range */
     int outside_count;
     /* what becomes of the tyre; rules worst first */

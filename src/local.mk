@@ -15,12 +15,13 @@ pkgconfig_DATA = src/libhobble.pc
 noinst_LTLIBRARIES += librooms.la
 librooms_la_SOURCES = \
 	src/core/build.c \
+	src/core/integrate.c \
+	src/core/integrate_base.c \
 	src/core/journey.c \
 	src/core/leak.c \
-	src/core/march.c \
-	src/core/march_base.c \
 	src/core/marking.c \
 	src/core/marking_print.c \
+	src/core/marking_reader.c \
 	src/core/marking_rest.c \
 	src/core/param.c \
 	src/core/setting.c \
@@ -43,7 +44,6 @@ librooms_la_SOURCES = \
 	src/study/age.c \
 	src/study/case.c \
 	src/study/condition.c \
-	src/study/crew.c \
 	src/study/cube.c \
 	src/study/fill_in.c \
 	src/study/map.c \
@@ -62,18 +62,19 @@ librooms_la_SOURCES = \
 	src/study/show_wall.c \
 	src/study/sobol.c \
 	src/study/study.c \
+	src/study/subset.c \
 	src/study/why.c \
 	src/study/words.c \
 	src/core/build.h \
 	src/core/const.h \
+	src/core/integrate.h \
+	src/core/integrate.inc \
+	src/core/integrate_end.inc \
+	src/core/integrate_step.inc \
 	src/core/journey.h \
-	src/core/lane.h \
 	src/core/leak.h \
-	src/core/march.h \
-	src/core/march.inc \
-	src/core/march_end.inc \
-	src/core/march_step.inc \
-	src/core/marking.h \
+	src/core/marking_reader.h \
+	src/core/marking_rest.h \
 	src/core/param.h \
 	src/core/setting.h \
 	src/core/param_rows.inc \
@@ -81,6 +82,7 @@ librooms_la_SOURCES = \
 	src/core/physics.inc \
 	src/core/tables.h \
 	src/core/tyre.h \
+	src/core/vector.h \
 	src/advice/advise.h \
 	src/advice/condition.h \
 	src/advice/condition_facts.inc \
@@ -95,26 +97,26 @@ librooms_la_SOURCES = \
 	src/solve/reference.h \
 	src/solve/threads.h \
 	src/study/case.h \
-	src/study/crew.h \
 	src/study/cube.h \
 	src/study/policy.h \
 	src/study/policy_rows.inc \
 	src/study/show.h \
 	src/study/sobol.h \
-	src/study/study.h
+	src/study/study.h \
+	src/study/subset.h
 librooms_la_CPPFLAGS = $(AM_CPPFLAGS) $(GSL_CFLAGS)
 librooms_la_LIBADD =
 
-# The march again, for wider registers: libraries of their own because their flags differ.
+# The integrator again, for wider registers: libraries of their own because their flags differ.
 if HAVE_AVX2_BUILD
 noinst_LTLIBRARIES += libavx2.la
-libavx2_la_SOURCES = src/core/march_avx2.c
+libavx2_la_SOURCES = src/core/integrate_avx2.c
 libavx2_la_CFLAGS = $(AM_CFLAGS) $(AVX2_CFLAGS)
 librooms_la_LIBADD += libavx2.la
 endif
 if HAVE_AVX512_BUILD
 noinst_LTLIBRARIES += libavx512.la
-libavx512_la_SOURCES = src/core/march_avx512.c
+libavx512_la_SOURCES = src/core/integrate_avx512.c
 libavx512_la_CFLAGS = $(AM_CFLAGS) $(AVX512_CFLAGS)
 librooms_la_LIBADD += libavx512.la
 endif
@@ -125,11 +127,14 @@ noinst_LTLIBRARIES += libreader.la
 libreader_la_SOURCES = \
 	src/input/config_scan.c \
 	src/input/config_text.c \
+	src/input/fault.c \
 	src/input/near.c \
 	src/input/profile.c \
 	src/input/quantity.c \
 	src/input/setting.c \
+	src/input/config_scan.h \
 	src/input/config_text.h \
+	src/input/fault.h \
 	src/input/near.h \
 	src/input/profile.h \
 	src/input/quantity.h \
@@ -152,92 +157,132 @@ libdesk_la_SOURCES = \
 	src/cli/condition_ask.c \
 	src/cli/condition_choice.c \
 	src/cli/condition_kept.c \
+	src/cli/condition_line.c \
 	src/input/climate.c \
 	src/input/data_dir.c \
 	src/input/fleet.c \
 	src/input/fleet_climate.c \
 	src/input/fleet_lists.c \
+	src/input/fleet_reading.c \
 	src/input/incidents.c \
 	src/input/journey.c \
 	src/input/profile_dir.c \
+	src/input/profile_list.c \
 	src/input/profile_new.c \
 	src/input/profile_write.c \
-	src/report/card_json.c \
-	src/report/chart.c \
-	src/report/chart_equal.c \
-	src/report/chart_field.c \
-	src/report/chart_map.c \
-	src/report/chart_parts.c \
-	src/report/chart_show.c \
-	src/report/chart_why.c \
-	src/report/condition_json.c \
-	src/report/condition_list.c \
-	src/report/condition_text.c \
-	src/report/explain.c \
-	src/report/few.c \
-	src/report/figure.c \
-	src/report/gnuplot.c \
-	src/report/json.c \
-	src/report/kit.c \
-	src/report/kit_check.c \
-	src/report/lettering.c \
-	src/report/map_grid.c \
-	src/report/map_json.c \
-	src/report/map_text.c \
+	src/report/describe/answers.c \
+	src/report/describe/card.c \
+	src/report/describe/condition_words.c \
+	src/report/describe/few.c \
+	src/report/describe/figure.c \
+	src/report/describe/head_rows.c \
+	src/report/describe/map_words.c \
+	src/report/describe/message.c \
+	src/report/describe/policy_row.c \
+	src/report/describe/policy_words.c \
+	src/report/describe/range_words.c \
+	src/report/describe/row.c \
+	src/report/describe/rule_rows.c \
+	src/report/describe/screen.c \
+	src/report/describe/show_words.c \
+	src/report/describe/why_words.c \
+	src/report/describe/word_lists.c \
+	src/report/describe/words.c \
+	src/report/json/card_json.c \
+	src/report/json/condition_json.c \
+	src/report/json/csv.c \
+	src/report/json/explain_json.c \
+	src/report/json/json.c \
+	src/report/json/keys.c \
+	src/report/json/map_json.c \
+	src/report/json/policy_json.c \
+	src/report/json/profile_json.c \
+	src/report/json/range_json.c \
+	src/report/json/render.c \
+	src/report/json/schema.c \
+	src/report/json/show_json.c \
+	src/report/json/why_json.c \
 	src/report/out.c \
-	src/report/policy_chart.c \
-	src/report/policy_json.c \
-	src/report/policy_row.c \
-	src/report/policy_sheet.c \
-	src/report/policy_state.c \
-	src/report/policy_text.c \
-	src/report/policy_words.c \
-	src/report/profile_json.c \
-	src/report/range_json.c \
-	src/report/range_first.c \
-	src/report/range_text.c \
-	src/report/reference.c \
-	src/report/rule_json.c \
-	src/report/rule_text.c \
-	src/report/screen.c \
-	src/report/sheet.c \
-	src/report/show_json.c \
-	src/report/show_text.c \
+	src/report/paper/card_draw.c \
+	src/report/paper/kit.c \
+	src/report/paper/kit_check.c \
+	src/report/paper/lettering.c \
+	src/report/paper/page.c \
+	src/report/paper/page_none.c \
+	src/report/paper/policy_sheet.c \
+	src/report/paper/sheet.c \
+	src/report/parts.c \
+	src/report/picture/chart.c \
+	src/report/picture/chart_contour.c \
+	src/report/picture/chart_field.c \
+	src/report/picture/chart_map.c \
+	src/report/picture/chart_parts.c \
+	src/report/picture/chart_show.c \
+	src/report/picture/chart_why.c \
+	src/report/picture/gnuplot.c \
+	src/report/picture/map_grid.c \
+	src/report/picture/policy_chart.c \
+	src/report/text/condition_list.c \
+	src/report/text/condition_text.c \
+	src/report/text/explain.c \
+	src/report/text/lines.c \
+	src/report/text/map_text.c \
+	src/report/text/policy_text.c \
+	src/report/text/range_first.c \
+	src/report/text/range_text.c \
+	src/report/text/reference.c \
+	src/report/text/rule_text.c \
+	src/report/text/show_text.c \
+	src/report/text/table.c \
+	src/report/text/why_text.c \
 	src/report/version.c \
-	src/report/why_json.c \
-	src/report/why_text.c \
-	src/report/words.c \
 	src/input/climate.h \
 	src/input/data_dir.h \
 	src/input/fleet.h \
 	src/input/fleet_parts.h \
+	src/input/fleet_reading.h \
 	src/input/incidents.h \
 	src/input/journey.h \
 	src/input/profile_dir.h \
-	src/report/chart.h \
-	src/report/chart_field.h \
-	src/report/chart_parts.h \
-	src/report/condition.h \
-	src/report/few.h \
-	src/report/gnuplot.h \
-	src/report/json.h \
-	src/report/kit.h \
-	src/report/lettering.h \
-	src/report/map.h \
+	src/report/describe/answers.h \
+	src/report/describe/card.h \
+	src/report/describe/condition_words.h \
+	src/report/describe/english.inc \
+	src/report/describe/few.h \
+	src/report/describe/figure.h \
+	src/report/describe/map_words.h \
+	src/report/describe/message.h \
+	src/report/describe/policy.h \
+	src/report/describe/range_words.h \
+	src/report/describe/row.h \
+	src/report/describe/screen.h \
+	src/report/describe/show_words.h \
+	src/report/describe/why_words.h \
+	src/report/describe/word_lists.h \
+	src/report/describe/words.h \
+	src/report/json/answers.h \
+	src/report/json/json.h \
+	src/report/json/render.h \
 	src/report/out.h \
-	src/report/policy.h \
-	src/report/explain.h \
-	src/report/figure.h \
-	src/report/screen.h \
-	src/report/profile.h \
-	src/report/range.h \
-	src/report/reference.h \
-	src/report/rule.h \
-	src/report/sheet.h \
-	src/report/show.h \
-	src/report/version.h \
-	src/report/why.h \
-	src/report/words.h
+	src/report/paper/card_draw.h \
+	src/report/paper/kit.h \
+	src/report/paper/lettering.h \
+	src/report/paper/page.h \
+	src/report/paper/policy_sheet.h \
+	src/report/paper/sheet.h \
+	src/report/parts.h \
+	src/report/picture/chart_field.h \
+	src/report/picture/chart_parts.h \
+	src/report/picture/charts.h \
+	src/report/picture/gnuplot.h \
+	src/report/picture/map_grid.h \
+	src/report/text/answers.h \
+	src/report/text/explain.h \
+	src/report/text/lines.h \
+	src/report/text/range.h \
+	src/report/text/reference.h \
+	src/report/text/table.h \
+	src/report/version.h
 libdesk_la_CPPFLAGS = $(AM_CPPFLAGS) $(GSL_CFLAGS) -DHOBBLE_PROFILE_DIR='"$(pkgdatadir)"' \
 	-DHOBBLE_BIN_DIR='"$(bindir)"' $(CONFIG_CFLAGS) $(JANSSON_CFLAGS) $(SMARTCOLS_CFLAGS) $(PDF_CFLAGS)
 libdesk_la_LIBADD = $(CSV_LIBS) $(PDF_LIBS) $(JANSSON_LIBS) $(SMARTCOLS_LIBS)
@@ -249,6 +294,7 @@ hobble_SOURCES = \
 	src/cli/complete.c \
 	src/cli/condition.c \
 	src/cli/field.c \
+	src/cli/finish.c \
 	src/cli/main.c \
 	src/cli/map.c \
 	src/cli/options.c \

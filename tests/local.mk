@@ -53,12 +53,14 @@ tests_unit_unit_SOURCES = \
 	tests/unit/bench.c \
 	tests/unit/bench.h \
 	tests/unit/failing_alloc.c \
+	tests/unit/json_struct.c \
+	tests/unit/json_struct.h \
 	tests/unit/failing_alloc.h \
 	tests/unit/judged.c \
 	tests/unit/judged.h \
 	tests/unit/main.c \
-	tests/unit/opinion.c \
-	tests/unit/opinion.h \
+	tests/unit/independent.c \
+	tests/unit/independent.h \
 	tests/unit/random_case.c \
 	tests/unit/random_case.h \
 	tests/unit/relation.c \
@@ -218,7 +220,7 @@ coverage:
 
 # ---- make bench: solvers against each other and whole commands, in one run ---------------------
 EXTRA_PROGRAMS = tests/bench/bench
-tests_bench_bench_SOURCES = tests/bench/bench.c tests/unit/opinion.c tests/unit/opinion.h
+tests_bench_bench_SOURCES = tests/bench/bench.c tests/unit/independent.c tests/unit/independent.h
 tests_bench_bench_CPPFLAGS = $(TEST_CPPFLAGS) -I$(srcdir)/tests/unit -D_DEFAULT_SOURCE
 tests_bench_bench_LDADD = $(TEST_LIBS) $(SUNDIALS_LIBS)
 .PHONY: bench

@@ -168,7 +168,7 @@ static void as_used(const struct hb_ensemble *e, struct hobble_answer *a)
     a->advised_speed = q->advised_speed;
     a->tested = e->tested;
     a->passed = e->passed;
-    a->counted = a->conditioned ? e->passed : (int)e->room.members;
+    a->counted = a->conditioned ? e->passed : (int)e->arrays.members;
     a->to = hb_setting_si(e->settings, HB_P_TO);
     a->chance_of_failing = a->sampling_error = (double)NAN;
     a->limit = hb_setting_si(e->settings, HB_P_WALL_LIMIT);
@@ -202,15 +202,15 @@ static void look_at_ends(const struct hb_ensemble *e, const struct hb_plan *plan
 {
     double n = 0;
     *ends = (struct ends){0};
-    for (size_t i = 0; i < e->room.members; i++) {
+    for (size_t i = 0; i < e->arrays.members; i++) {
         if (!hb_ensemble_counts(e, passed_only, i))
             continue;
-        const struct hb_mark *last = &e->room.mark[(i + 1) * plan->journey.count - 1];
-        const struct hb_tyre *t = &e->room.tyre[i];
+        const struct hb_record *last = &e->arrays.record[(i + 1) * plan->journey.count - 1];
+        const struct hb_tyre *t = &e->arrays.tyre[i];
         n++;
         ends->rim += last->entry >= t->deflection_max;
         ends->near += NEAR_RIM_FACTOR * last->entry >= t->deflection_max;
-        ends->ended[e->room.outcome[i].end]++;
+        ends->ended[e->arrays.outcome[i].end]++;
     }
     ends->rim /= n;
     ends->near /= n;
@@ -223,7 +223,7 @@ static void look_at_ends(const struct hb_ensemble *e, const struct hb_plan *plan
 static void look_for(const struct hb_ensemble *e, const struct hb_plan *plan, struct outlook *o)
 {
     double n = 0, failing = 0;
-    for (size_t i = 0; i < e->room.members; i++)
+    for (size_t i = 0; i < e->arrays.members; i++)
         if (hb_ensemble_counts(e, o->passed_only, i)) {
             n++;
             failing += hb_ensemble_remaining(e, plan, i) < o->to;
@@ -274,17 +274,17 @@ static void advised_drives(struct hb_ensemble *e, double speed, double load, str
     }
 }
 
-/* Middle and high values of one of a mark's numbers over the members that count. */
-static double mark_quantile(struct hb_ensemble *e, const struct hb_plan *plan, size_t leg,
-                            size_t offset, double p, bool passed_only)
+/* Middle and high values of one of a record's numbers over the members that count. */
+static double record_quantile(struct hb_ensemble *e, const struct hb_plan *plan, size_t leg,
+                              size_t offset, double p, bool passed_only)
 {
     size_t n = 0;
-    for (size_t i = 0; i < e->room.members; i++)
+    for (size_t i = 0; i < e->arrays.members; i++)
         if (hb_ensemble_counts(e, passed_only, i)) {
-            const struct hb_mark *m = &e->room.mark[i * plan->journey.count + leg];
-            e->room.sorted[n++] = *(const double *)(const void *)((const char *)m + offset);
+            const struct hb_record *m = &e->arrays.record[i * plan->journey.count + leg];
+            e->arrays.sorted[n++] = *(const double *)(const void *)((const char *)m + offset);
         }
-    return hb_quantile(e->room.sorted, n, p);
+    return hb_quantile(e->arrays.sorted, n, p);
 }
 
 /* Temperatures and life now and at the end of the advised drive. */
@@ -296,13 +296,14 @@ static void along_the_way(struct hb_ensemble *e, struct hobble_answer *a)
     hb_ensemble_drive(e, &plan);
     const bool passed = a->conditioned;
     const size_t end = plan.journey.count - 1, now = plan.now > 0 ? plan.now - 1 : end;
-#define MARK(leg, field, p) mark_quantile(e, &plan, leg, offsetof(struct hb_mark, field), p, passed)
-    a->now_p50 = MARK(now, hottest, 0.5);
-    a->life_now_p50 = plan.now > 0 ? MARK(now, life, 0.5) : 0.0;
-    a->peak_p50 = MARK(end, peak, 0.5);
-    a->peak_p95 = MARK(end, peak, 0.95);
-    a->life_at_advised_p50 = MARK(end, life, 0.5);
-#undef MARK
+#define RECORD(leg, field, p)                                                                      \
+    record_quantile(e, &plan, leg, offsetof(struct hb_record, field), p, passed)
+    a->now_p50 = RECORD(now, hottest, 0.5);
+    a->life_now_p50 = plan.now > 0 ? RECORD(now, life, 0.5) : 0.0;
+    a->peak_p50 = RECORD(end, peak, 0.5);
+    a->peak_p95 = RECORD(end, peak, 0.95);
+    a->life_at_advised_p50 = RECORD(end, life, 0.5);
+#undef RECORD
     hb_drive_read(e, &plan, end, &a->drive);
     if (!(a->advised_distance > 0.0)) /* the metre that the plan needs is none */
         a->drive.distance -= way;
@@ -315,17 +316,17 @@ double hb_rule_share(struct hb_ensemble *e, double speed, double distance)
     const bool passed_only = e->passed > 0;
     hb_plan_rule(e->question, speed, distance, &plan);
     hb_ensemble_drive(e, &plan);
-    for (size_t i = 0; i < e->room.members; i++)
+    for (size_t i = 0; i < e->arrays.members; i++)
         if (hb_ensemble_counts(e, passed_only, i)) {
             n++;
-            arrived += e->room.outcome[i].end == HB_END_NONE;
+            arrived += e->arrays.outcome[i].end == HB_END_NONE;
         }
     return arrived / n;
 }
 
 double hb_rule_counted(const struct hb_ensemble *e)
 {
-    return e->passed > 0 ? e->passed : (double)e->room.members;
+    return e->passed > 0 ? e->passed : (double)e->arrays.members;
 }
 
 double hb_needed_share(double required, double n)

@@ -10,7 +10,7 @@
 enum hobble_status hb_advise(struct hb_ensemble *e, struct hobble_answer *answer);
 
 /* The advice alone: verdict, reasons, advised distance and band, exactly as hb_advise gives them.
- * The room holds the last drive afterwards, which is plan's where nothing was driven slowly or
+ * The arrays hold the last drive afterwards, which is plan's where nothing was driven slowly or
  * stood; what else an answer has is left 0. plan: may be NULL. */
 enum hobble_status hb_advise_way(struct hb_ensemble *e, struct hb_plan *plan,
                                  struct hobble_answer *answer);

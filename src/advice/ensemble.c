@@ -38,7 +38,7 @@ double hb_quantile(double *values, size_t n, double p)
 
 bool hb_ensemble_counts(const struct hb_ensemble *e, bool passed_only, size_t i)
 {
-    return !passed_only || e->room.passed[i];
+    return !passed_only || e->arrays.passed[i];
 }
 
 /* Types whose mark says that they passed a flat-tyre test. */
@@ -67,8 +67,8 @@ static void draw_type(const struct hb_settings *settings, const double *from, st
 
 static void note_closure(struct hb_ensemble *e)
 {
-    for (size_t i = 0; i < e->room.members; i++) {
-        const struct hb_outcome *o = &e->room.outcome[i];
+    for (size_t i = 0; i < e->arrays.members; i++) {
+        const struct hb_outcome *o = &e->arrays.outcome[i];
         const double miss = fabs(o->made - o->stored - o->to_air - o->to_road);
         const double scale = fmax(fabs(o->made), fmax(fabs(o->to_air) + fabs(o->to_road), 1.0));
         e->closure = fmax(e->closure, miss / scale);
@@ -78,21 +78,21 @@ static void note_closure(struct hb_ensemble *e)
 /* Section "The approval test as evidence". */
 static void test_types(struct hb_ensemble *e)
 {
-    const struct hb_pace pace = hb_pace_default();
+    const struct hb_step_control steps = hb_step_control_default();
     struct hb_drum_test test;
     hb_drum_test(&e->question->built.marking, hb_drum_test_seconds(e->settings), &test);
-    e->runner.run(&test.journey, &pace, e->room.test, e->room.members, e->room.outcome,
-                  e->room.mark, e->runner.threads);
+    e->runner.run(&test.journey, &steps, e->arrays.test, e->arrays.members, e->arrays.outcome,
+                  e->arrays.record, e->runner.threads);
     note_closure(e);
-    e->tested = (int)e->room.members;
-    for (size_t i = 0; i < e->room.members; i++) {
-        const struct hb_outcome *o = &e->room.outcome[i];
-        const double before = e->room.test[i].section_height - o->deflection_start;
-        const double after = e->room.test[i].section_height -
-                             e->room.mark[i * HB_DRUM_LEGS + HB_DRUM_LEGS - 1].deflection;
-        e->room.passed[i] =
+    e->tested = (int)e->arrays.members;
+    for (size_t i = 0; i < e->arrays.members; i++) {
+        const struct hb_outcome *o = &e->arrays.outcome[i];
+        const double before = e->arrays.test[i].section_height - o->deflection_start;
+        const double after = e->arrays.test[i].section_height -
+                             e->arrays.record[i * HB_DRUM_LEGS + HB_DRUM_LEGS - 1].deflection;
+        e->arrays.passed[i] =
             o->end == HB_END_NONE && fabs(before - after) <= HB_DRUM_HEIGHT_CHANGE * before;
-        e->passed += e->room.passed[i];
+        e->passed += e->arrays.passed[i];
     }
 }
 
@@ -105,16 +105,16 @@ enum hobble_status hb_ensemble_make(const double *cube, struct hb_ensemble *e)
         return status;
     e->tested = e->passed = 0;
     e->closure = 0.0;
-    for (size_t i = 0; i < e->room.members; i++) {
+    for (size_t i = 0; i < e->arrays.members; i++) {
         const double *normal = &cube[i * (size_t)dimensions];
         struct hb_draw draw;
         hb_draw(e->settings, normal, &draw);
-        hb_build(e->settings, &e->question->built.marking, &draw, &e->life, &e->room.tyre[i]);
+        hb_build(e->settings, &e->question->built.marking, &draw, &e->life, &e->arrays.tyre[i]);
         draw_type(e->settings, normal, &draw);
-        hb_build(e->settings, &e->question->built.marking, &draw, &e->life, &e->room.test[i]);
-        hb_put_on_drum(&e->room.test[i], HB_DRUM_RADIUS);
-        hb_steady_hand(&e->room.test[i]);
-        e->room.passed[i] = false;
+        hb_build(e->settings, &e->question->built.marking, &draw, &e->life, &e->arrays.test[i]);
+        hb_put_on_drum(&e->arrays.test[i], HB_DRUM_RADIUS);
+        hb_steady_hand(&e->arrays.test[i]);
+        e->arrays.passed[i] = false;
     }
     if (has_test(e->question->built.construction))
         test_types(e);
@@ -123,20 +123,20 @@ enum hobble_status hb_ensemble_make(const double *cube, struct hb_ensemble *e)
 
 void hb_ensemble_drive(struct hb_ensemble *e, const struct hb_plan *plan)
 {
-    const struct hb_pace pace = hb_pace_default();
+    const struct hb_step_control steps = hb_step_control_default();
     struct hb_journey journey = plan->journey;
     journey.leg = plan->leg;
-    e->runner.run(&journey, &pace, e->room.tyre, e->room.members, e->room.outcome, e->room.mark,
-                  e->runner.threads);
+    e->runner.run(&journey, &steps, e->arrays.tyre, e->arrays.members, e->arrays.outcome,
+                  e->arrays.record, e->runner.threads);
     note_closure(e);
 }
 
 double hb_ensemble_remaining(const struct hb_ensemble *e, const struct hb_plan *plan, size_t i)
 {
     if (plan->now == 0)
-        return e->room.outcome[i].distance;
-    const struct hb_mark *now = &e->room.mark[i * plan->journey.count + plan->now - 1];
-    return fmax(e->room.outcome[i].distance - now->distance, 0.0);
+        return e->arrays.outcome[i].distance;
+    const struct hb_record *now = &e->arrays.record[i * plan->journey.count + plan->now - 1];
+    return fmax(e->arrays.outcome[i].distance - now->distance, 0.0);
 }
 
 struct hobble_band hb_ensemble_band(struct hb_ensemble *e, const struct hb_plan *plan,
@@ -144,20 +144,20 @@ struct hobble_band hb_ensemble_band(struct hb_ensemble *e, const struct hb_plan 
 {
     size_t n = 0;
     double horizon = HUGE_VAL; /* the shortest distance at which the horizon cut a member */
-    for (size_t i = 0; i < e->room.members; i++) {
+    for (size_t i = 0; i < e->arrays.members; i++) {
         if (!hb_ensemble_counts(e, passed_only, i))
             continue;
         const double left = hb_ensemble_remaining(e, plan, i);
-        if (e->room.outcome[i].end == HB_END_HORIZON)
+        if (e->arrays.outcome[i].end == HB_END_HORIZON)
             horizon = fmin(horizon, left);
-        e->room.sorted[n++] = left;
+        e->arrays.sorted[n++] = left;
     }
     struct hobble_band band = {0};
     if (n == 0)
         return band;
-    band.p5 = hb_quantile(e->room.sorted, n, 0.05);
-    band.p50 = hb_quantile(e->room.sorted, n, 0.50);
-    band.p95 = hb_quantile(e->room.sorted, n, 0.95);
+    band.p5 = hb_quantile(e->arrays.sorted, n, 0.05);
+    band.p50 = hb_quantile(e->arrays.sorted, n, 0.50);
+    band.p95 = hb_quantile(e->arrays.sorted, n, 0.95);
     band.censored5 = band.p5 >= horizon;
     band.censored50 = band.p50 >= horizon;
     band.censored95 = band.p95 >= horizon;

@@ -4,33 +4,33 @@
 #define HB_ADVICE_ENSEMBLE_H
 
 #include "advice/question.h"
-#include "core/march.h"
+#include "core/integrate.h"
 
-/* Who marches many tyres: a plain loop, or one that shares them among threads. */
+/* What integrates many tyres: a plain loop, or one that shares them among threads. */
 struct hb_runner {
-    void (*run)(const struct hb_journey *journey, const struct hb_pace *pace,
+    void (*run)(const struct hb_journey *journey, const struct hb_step_control *steps,
                 const struct hb_tyre *tyre, size_t count, struct hb_outcome *out,
-                struct hb_mark *mark, int threads);
+                struct hb_record *record, int threads);
     int threads;
 };
 
-/* The caller's room for members tyres and a journey's marks. */
-struct hb_room {
+/* The caller's arrays for members tyres and a journey's records. */
+struct hb_arrays {
     size_t members;
     struct hb_tyre *tyre;       /* members: as driven */
     struct hb_tyre *test;       /* members: as tested */
     bool *passed;               /* members */
     struct hb_outcome *outcome; /* members */
-    struct hb_mark *mark;       /* members * HB_ROOM_LEGS */
+    struct hb_record *record;   /* members * HB_ARRAY_LEGS */
     double *sorted;             /* members */
 };
-enum { HB_ROOM_LEGS = HOBBLE_LEGS_MAX + 8 };
+enum { HB_ARRAY_LEGS = HOBBLE_LEGS_MAX + 8 };
 
 struct hb_ensemble {
     const struct hb_settings *settings;
     const struct hb_question *question;
     struct hb_runner runner;
-    struct hb_room room;
+    struct hb_arrays arrays;
     struct hb_life_reference life;
     int tested, passed;
     double closure; /* largest miss of a ledger so far, 1 */
@@ -40,7 +40,7 @@ struct hb_ensemble {
  * numbers) and runs the approval test where the construction has one. */
 enum hobble_status hb_ensemble_make(const double *cube, struct hb_ensemble *e);
 
-/* Drives every member; outcomes and marks are left in the room. */
+/* Drives every member; outcomes and records are left in the arrays. */
 void hb_ensemble_drive(struct hb_ensemble *e, const struct hb_plan *plan);
 
 /* Remaining distance from now of member i after a drive of plan. */

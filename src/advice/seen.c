@@ -11,12 +11,12 @@ static double cautious(double *values, size_t n, double p)
     return values[(size_t)ceil(p * (double)(n - 1))];
 }
 
-static double of_marks(struct hb_ensemble *e, const struct hb_plan *plan, size_t leg, size_t offset,
-                       double p)
+static double of_records(struct hb_ensemble *e, const struct hb_plan *plan, size_t leg,
+                         size_t offset, double p)
 {
-    const struct hb_room *r = &e->room;
+    const struct hb_arrays *r = &e->arrays;
     for (size_t i = 0; i < r->members; i++) {
-        const struct hb_mark *m = &r->mark[i * plan->journey.count + leg];
+        const struct hb_record *m = &r->record[i * plan->journey.count + leg];
         r->sorted[i] = *(const double *)(const void *)((const char *)m + offset);
     }
     return cautious(r->sorted, r->members, p);
@@ -24,7 +24,7 @@ static double of_marks(struct hb_ensemble *e, const struct hb_plan *plan, size_t
 
 static double of_outcomes(struct hb_ensemble *e, size_t offset, double p)
 {
-    const struct hb_room *r = &e->room;
+    const struct hb_arrays *r = &e->arrays;
     for (size_t i = 0; i < r->members; i++)
         r->sorted[i] = *(const double *)(const void *)((const char *)&r->outcome[i] + offset);
     return cautious(r->sorted, r->members, p);
@@ -32,7 +32,7 @@ static double of_outcomes(struct hb_ensemble *e, size_t offset, double p)
 
 static void read_rim(struct hb_ensemble *e, struct hobble_drive *seen)
 {
-    const struct hb_room *r = &e->room;
+    const struct hb_arrays *r = &e->arrays;
     double on = 0.0;
     for (size_t i = 0; i < r->members; i++) {
         const double deepest = r->outcome[i].deflection_most / r->tyre[i].deflection_max;
@@ -68,18 +68,18 @@ static void read_way(const struct hb_ensemble *e, const struct hb_plan *plan, si
 void hb_drive_read(struct hb_ensemble *e, const struct hb_plan *plan, size_t leg,
                    struct hobble_drive *seen)
 {
-#define MARK(field, p) of_marks(e, plan, leg, offsetof(struct hb_mark, field), p)
-#define OUTCOME(field) of_outcomes(e, offsetof(struct hb_outcome, field), 0.95)
+#define RECORD(field, p) of_records(e, plan, leg, offsetof(struct hb_record, field), p)
+#define OUTCOME(field)   of_outcomes(e, offsetof(struct hb_outcome, field), 0.95)
     *seen = (struct hobble_drive){.run = true};
     read_way(e, plan, leg, seen);
-    seen->peak_p50 = MARK(peak, 0.5);
-    seen->peak_p95 = MARK(peak, 0.95);
-    seen->life_p50 = MARK(life, 0.5);
-    seen->life_p95 = MARK(life, 0.95);
+    seen->peak_p50 = RECORD(peak, 0.5);
+    seen->peak_p95 = RECORD(peak, 0.95);
+    seen->life_p50 = RECORD(life, 0.5);
+    seen->life_p95 = RECORD(life, 0.95);
     seen->above_80 = OUTCOME(above_80);
     seen->above_100 = OUTCOME(above_100);
     seen->above_120 = OUTCOME(above_120);
     read_rim(e, seen);
-#undef MARK
+#undef RECORD
 #undef OUTCOME
 }

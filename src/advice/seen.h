@@ -6,9 +6,9 @@
 
 #include "advice/ensemble.h"
 
-/* Reads the room after a drive of plan, up to the end of a leg, over all sampled tyres and without
- * the approval's evidence: what was not stated counts against the tyre. High quantiles are taken at
- * or above. seen->pressure, speed, distance are the history's with the leg. */
+/* Reads the arrays after a drive of plan, up to the end of a leg, over all sampled tyres and
+ * without the approval's evidence: what was not stated counts against the tyre. High quantiles are
+ * taken at or above. seen->pressure, speed, distance are the history's with the leg. */
 void hb_drive_read(struct hb_ensemble *e, const struct hb_plan *plan, size_t leg,
                    struct hobble_drive *seen);
 

@@ -2,8 +2,10 @@
 #include "cli/cli.h"
 #include "cli/parts.h"
 
-#include "report/card.h"
-#include "report/few.h"
+#include "report/describe/card.h"
+#include "report/describe/few.h"
+#include "report/json/answers.h"
+#include "report/paper/card_draw.h"
 
 static enum hobble_status body(struct cli *cli, FILE *f, const void *card)
 {

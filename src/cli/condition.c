@@ -4,11 +4,14 @@
 #include "cli/parts.h"
 #include "cli/today.h"
 
+#include "cli/condition.h"
 #include "input/profile.h"
 #include "input/profile_dir.h"
-#include "report/condition.h"
-#include "report/few.h"
-#include "report/sheet.h"
+
+#include "report/describe/few.h"
+#include "report/json/answers.h"
+#include "report/paper/sheet.h"
+#include "report/text/answers.h"
 
 #include <stdlib.h>
 #include <string.h>

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cli/condition.h"
 
-#include "report/words.h"
+#include "report/describe/words.h"
 
 #include <stdlib.h>
 #include <string.h>

@@ -4,8 +4,8 @@
 #include "cli/condition.h"
 
 #include "input/profile.h"
+#include "report/describe/words.h"
 #include "report/out.h"
-#include "report/words.h"
 
 #include <errno.h>
 #include <fcntl.h>

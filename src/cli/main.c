@@ -6,8 +6,8 @@
 #include "cli/today.h"
 
 #include "input/near.h"
+#include "report/describe/words.h"
 #include "report/version.h"
-#include "report/words.h"
 
 #include <locale.h>
 #include <string.h>
@@ -25,10 +25,10 @@ static const struct command commands[] = {
     {"show",
      "Draws a picture for a class into the file of --plot, or prints its numbers.\v"
      "wall: temperature through the wall over depth and time\n"
-     "equal: load against speed where the same distance is left\n"
+     "contour: load against speed where the same distance is left\n"
      "life: life used along a journey with stops (--leg, --journey)\n"
      "mark: what the approval mark is worth: ranges and unknowns before and after it",
-     hb_cli_show, "wall|equal|life|mark", 1, 1, TAKES_ANSWER | TAKES_PLOT},
+     hb_cli_show, "wall|contour|life|mark", 1, 1, TAKES_ANSWER | TAKES_PLOT},
     {"condition",
      "What becomes of the tyre: scrap, or dismount and inspect; never more.\v"
      "Without options, on a terminal, it asks one question at a time. What is not stated counts at "
@@ -69,66 +69,6 @@ static void overview(FILE *f)
             "\nhobble help COMMAND tells the common options, hobble COMMAND --help=all every one;\n"
             "hobble --version the versions.\n"
             "Never while driving. It is advice, not permission: see SAFETY.md.\n");
-}
-
-int hb_cli_finish(void)
-{
-    if (fflush(stdout) == 0 && !ferror(stdout))
-        return 0;
-    fprintf(stderr, "hobble: standard output: %s\n", hobble_status_text(HOBBLE_E_WRITE));
-    return hobble_status_exit(HOBBLE_E_WRITE);
-}
-
-/* More people than any vehicle has: the seats of this one are said all the same. */
-static void say_seats(const struct cli *cli, struct hobble_fault *f)
-{
-    const double seats = hobble_case_number(cli->c, hobble_param_find("seats_front")) +
-                         hobble_case_number(cli->c, hobble_param_find("seats_rear"));
-    if (f->status == HOBBLE_E_RANGE && strcmp(f->key, "people") == 0)
-        snprintf(f->allowed, sizeof f->allowed,
-                 "1 to %g: the vehicle's seats (seats_front and seats_rear)", seats);
-}
-
-/* A fault of a question names a key: the option or the line that set it is said as well. */
-static void name_origins(struct cli *cli)
-{
-    for (size_t i = 0; i < cli->faults.count && i < HOBBLE_FAULTS_KEPT; i++) {
-        struct hobble_fault *f = &cli->faults.item[i];
-        say_seats(cli, f);
-        const int row = f->file[0] || f->line > 0 ? -1 : hobble_param_find(f->key);
-        if (row < 0)
-            continue;
-        if (hobble_case_given(cli->c, row))
-            hobble_fault_text(f->file, hobble_case_origin(cli->c, row));
-        else if (f->status == HOBBLE_E_MISSING &&
-                 hobble_param_table(NULL)[row].group == HOBBLE_TRIP)
-            hb_option_of(f->key, f->file);
-    }
-}
-
-int hb_cli_fail(struct cli *cli, enum hobble_status status)
-{
-    name_origins(cli);
-    hb_print_faults(stderr, &cli->faults);
-    if (cli->faults.count == 0 && cli->plot && status == HOBBLE_E_NO_INPUT) {
-        return hb_part_missing("--plot", HB_PART_PICTURES);
-    } else if (cli->faults.count == 0) {
-        const char *what = status == HOBBLE_E_WRITE ? (cli->output ? cli->output
-                                                       : cli->plot ? cli->plot
-                                                                   : "standard output")
-                                                    : cli->program;
-        fprintf(stderr, "hobble: %s: %s\n", what, hobble_status_text(status));
-    } else {
-        status = cli->faults.item[0].status;
-    }
-    return hobble_status_exit(status);
-}
-
-void hb_cli_meant(const struct hb_near *near, const char *before)
-{
-    if (*near->best)
-        fprintf(stderr, "; did you mean %s%s?", before, near->best);
-    fputc('\n', stderr);
 }
 
 static int run(const struct command *command, int argc, char **argv)

@@ -2,7 +2,9 @@
 #include "cli/cli.h"
 #include "cli/field.h"
 
-#include "report/map.h"
+#include "report/json/answers.h"
+#include "report/picture/charts.h"
+#include "report/text/answers.h"
 
 static enum hobble_status body(struct cli *cli, FILE *f, const void *map)
 {

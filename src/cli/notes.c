@@ -3,8 +3,8 @@
  * and in the JSON. */
 #include "cli/notes.h"
 
-#include "report/json.h"
-#include "report/words.h"
+#include "report/describe/words.h"
+#include "report/json/json.h"
 
 #include <math.h>
 #include <string.h>

@@ -277,14 +277,6 @@ static bool first_time(struct cli *cli, const char *key, size_t length, const ch
     return true;
 }
 
-void hb_option_of(const char *key, char option[HOBBLE_FAULT_TEXT])
-{
-    snprintf(option, HOBBLE_FAULT_TEXT, "--%s", key);
-    for (char *p = option; *p; p++)
-        if (*p == '_')
-            *p = '-';
-}
-
 static void set_row(struct cli *cli, int place, const char *value)
 {
     const struct hobble_param *row = &hobble_param_table(NULL)[place];

@@ -2,7 +2,7 @@
 /* outputs.c - files to be written, looked at before anything is computed. */
 #include "cli/cli.h"
 
-#include "report/gnuplot.h"
+#include "report/picture/gnuplot.h"
 
 #include <string.h>
 #include <strings.h>

@@ -4,7 +4,7 @@
 
 #include "input/profile.h"
 #include "input/profile_dir.h"
-#include "report/page.h"
+#include "report/paper/page.h"
 
 #include <stdlib.h>
 #include <string.h>

@@ -2,7 +2,7 @@
 #include "cli/parts.h"
 
 #include "hobble.h"
-#include "report/page.h"
+#include "report/paper/page.h"
 
 #include <stdio.h>
 #include <stdlib.h>

@@ -7,7 +7,9 @@
 
 #include "input/fleet.h"
 #include "input/profile_dir.h"
-#include "report/json.h"
+#include "report/json/json.h"
+#include "report/parts.h"
+#include "report/text/answers.h"
 
 #include <errno.h>
 #include <stdlib.h>

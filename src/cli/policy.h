@@ -5,7 +5,7 @@
 
 #include "cli/cli.h"
 
-#include "report/kit.h"
+#include "report/paper/kit.h"
 
 /* Writes policy.txt, .json, .csv, two pictures, and where the program was built with them the sheet
  * policy.pdf, card-1.pdf .. for every vehicle and page.html, into the folder cli->out. What may not

@@ -2,11 +2,15 @@
 #include "cli/parts.h"
 #include "cli/policy.h"
 
-#include "report/card.h"
-#include "report/chart.h"
-#include "report/json.h"
+#include "report/describe/policy.h"
+#include "report/json/json.h"
 #include "report/out.h"
-#include "report/page.h"
+#include "report/paper/card_draw.h"
+#include "report/paper/kit.h"
+#include "report/paper/page.h"
+#include "report/paper/policy_sheet.h"
+#include "report/picture/charts.h"
+#include "report/text/answers.h"
 
 #include <stdio.h>
 #include <unistd.h>

@@ -3,8 +3,10 @@
 #include "cli/cli.h"
 #include "cli/notes.h"
 
-#include "report/explain.h"
+#include "report/json/answers.h"
+#include "report/json/json.h"
 #include "report/out.h"
+#include "report/text/explain.h"
 
 enum hobble_status hb_cli_print(struct cli *cli, hb_body *body, const void *answer)
 {

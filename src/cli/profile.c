@@ -5,8 +5,10 @@
 #include "input/profile.h"
 #include "input/profile_dir.h"
 #include "input/setting.h"
-#include "report/profile.h"
-#include "report/reference.h"
+#include "report/json/answers.h"
+#include "report/json/json.h"
+#include "report/json/render.h"
+#include "report/text/reference.h"
 
 #include <string.h>
 
@@ -115,6 +117,37 @@ static enum hobble_status fleet_manual(struct cli *cli, FILE *f, const void *unu
     return HOBBLE_OK;
 }
 
+/* The same for what answers say: their schemas, their keys in a page of the docs and in a command's
+ * manual page. */
+static enum hobble_status answer_schema(struct cli *cli, FILE *f, const void *command)
+{
+    (void)cli;
+    return hb_json_print(f, hb_render_schema(command));
+}
+
+static enum hobble_status answer_keys(struct cli *cli, FILE *f, const void *unused)
+{
+    (void)cli;
+    (void)unused;
+    hb_render_markdown(f);
+    return HOBBLE_OK;
+}
+
+static enum hobble_status answer_forms(struct cli *cli, FILE *f, const void *unused)
+{
+    (void)cli;
+    (void)unused;
+    hb_render_forms(f);
+    return HOBBLE_OK;
+}
+
+static enum hobble_status answer_manual(struct cli *cli, FILE *f, const void *command)
+{
+    (void)cli;
+    hb_render_manual(f, command);
+    return HOBBLE_OK;
+}
+
 static const struct {
     const char *name;
     int words;
@@ -125,7 +158,11 @@ static const struct {
                {"new", 2, begin},
                {"keys", 1, keys},
                {"keys-manual", 1, keys_manual},
-               {"fleet-manual", 1, fleet_manual}};
+               {"fleet-manual", 1, fleet_manual},
+               {"answer-schema", 2, answer_schema},
+               {"answer-keys", 1, answer_keys},
+               {"answer-forms", 1, answer_forms},
+               {"answer-manual", 2, answer_manual}};
 enum { SHOWN = 5 }; /* the rest is for the build */
 
 int hb_cli_profile(struct cli *cli)

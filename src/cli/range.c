@@ -1,9 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cli/cli.h"
 
-#include "report/chart.h"
-#include "report/explain.h"
-#include "report/range.h"
+#include "report/describe/screen.h"
+#include "report/json/answers.h"
+#include "report/picture/charts.h"
+#include "report/text/answers.h"
+#include "report/text/explain.h"
+#include "report/text/range.h"
 
 #include <math.h>
 

@@ -2,7 +2,9 @@
 #include "cli/cli.h"
 
 #include "input/quantity.h"
-#include "report/rule.h"
+#include "report/describe/answers.h"
+#include "report/json/render.h"
+#include "report/text/answers.h"
 
 #include <string.h>
 
@@ -43,7 +45,7 @@ static enum hobble_status read_rule(struct cli *cli, double *distance, double *s
 static enum hobble_status body(struct cli *cli, FILE *f, const void *answer)
 {
     if (cli->json)
-        return hb_cli_json(cli, f, hb_rule_json(cli->c, answer));
+        return hb_cli_json(cli, f, hb_render_json(&hb_rule_answer, cli->c, answer));
     hb_rule_text(f, cli->c, answer, cli->us);
     return hb_cli_explain(cli, f);
 }

@@ -4,8 +4,9 @@
 
 #include "input/near.h"
 
-#include "report/map.h"
-#include "report/show.h"
+#include "report/json/answers.h"
+#include "report/picture/charts.h"
+#include "report/text/answers.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -58,15 +59,15 @@ static enum hobble_status mark(struct cli *cli, FILE *f, const void *unused)
     return status == HOBBLE_OK ? hb_cli_explain(cli, f) : status;
 }
 
-static enum hobble_status equal(struct cli *cli, FILE *f, const void *unused)
+static enum hobble_status contour(struct cli *cli, FILE *f, const void *unused)
 {
     (void)unused;
     struct hobble_map map = {.made = 0};
     enum hobble_status status = hb_field_make(cli, &map);
     if (status == HOBBLE_OK && cli->plot)
-        status = hb_cli_wrote(cli, cli->plot, hb_chart_equal(cli->plot, cli->c, &map, cli->us));
+        status = hb_cli_wrote(cli, cli->plot, hb_chart_contour(cli->plot, cli->c, &map, cli->us));
     if (status == HOBBLE_OK)
-        status = cli->json ? hb_cli_json(cli, f, hb_map_json(cli->c, &map, "equal"))
+        status = cli->json ? hb_cli_json(cli, f, hb_map_json(cli->c, &map, "contour"))
                            : hb_map_text(f, cli->c, &map, cli->us);
     if (status == HOBBLE_OK && !cli->json)
         status = hb_cli_explain(cli, f);
@@ -77,7 +78,7 @@ static enum hobble_status equal(struct cli *cli, FILE *f, const void *unused)
 static const struct {
     const char *name;
     hb_body *body;
-} pictures[] = {{"wall", wall}, {"equal", equal}, {"life", life}, {"mark", mark}};
+} pictures[] = {{"wall", wall}, {"contour", contour}, {"life", life}, {"mark", mark}};
 
 int hb_cli_show(struct cli *cli)
 {
@@ -92,7 +93,7 @@ int hb_cli_show(struct cli *cli)
     hobble_fault_text(shown, cli->word[0]);
     for (size_t i = 0; i < sizeof pictures / sizeof *pictures; i++)
         hb_near_try(&near, pictures[i].name);
-    fprintf(stderr, "hobble show: '%s' is none of wall, equal, life or mark", shown);
+    fprintf(stderr, "hobble show: '%s' is none of wall, contour, life or mark", shown);
     hb_cli_meant(&near, "");
     return hobble_status_exit(HOBBLE_E_USAGE);
 }

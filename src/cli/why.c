@@ -2,7 +2,9 @@
 #include "cli/cli.h"
 #include "cli/field.h"
 
-#include "report/why.h"
+#include "report/json/answers.h"
+#include "report/picture/charts.h"
+#include "report/text/answers.h"
 
 enum { BASE = 1000 };
 

@@ -2,7 +2,7 @@
 #include "core/build.h"
 
 #include "core/const.h"
-#include "core/march.h"
+#include "core/integrate.h"
 
 #include <math.h>
 
@@ -257,14 +257,14 @@ static void drum_ends(const struct hb_journey *test, const struct hb_tyre *tyre,
                       const double revolutions[TRIES], double seconds[TRIES],
                       enum hb_end end[TRIES])
 {
-    const struct hb_pace pace = hb_pace_default();
+    const struct hb_step_control steps = hb_step_control_default();
     struct hb_tyre tyres[TRIES];
     struct hb_outcome out[TRIES];
     for (int i = 0; i < TRIES; i++) {
         tyres[i] = *tyre;
         tyres[i].life_per_metre = 1.0 / (revolutions[i] * tyre->circumference);
     }
-    hb_march_many(test, &pace, tyres, TRIES, out, NULL);
+    hb_integrate_many(test, &steps, tyres, TRIES, out, NULL);
     for (int i = 0; i < TRIES; i++) {
         seconds[i] = out[i].end == HB_END_NONE ? HUGE_VAL : out[i].time - HB_DRUM_RUN_UP;
         end[i] = out[i].end;
@@ -317,16 +317,16 @@ static enum hobble_status calibrate(const struct hb_settings *settings, enum hb_
     hb_steady_hand(&tyre);
 
     /* the state at the end of the test, with life not yet used */
-    const struct hb_pace pace = hb_pace_default();
-    struct hb_mark mark[HB_DRUM_LEGS];
+    const struct hb_step_control steps = hb_step_control_default();
+    struct hb_record record[HB_DRUM_LEGS];
     struct hb_outcome out;
     hb_drum_test(marking, hb_drum_test_seconds(&plain), &test);
-    hb_march_many(&test.journey, &pace, &tyre, 1, &out, mark);
+    hb_integrate_many(&test.journey, &steps, &tyre, 1, &out, record);
     if (out.end != HB_END_NONE)
         return HOBBLE_E_NOT_CONVERGED;
     struct hb_life_reference found = {0};
-    found.temperature = mark[1].inner;
-    found.energy = mark[1].force * energy_per_force(&tyre);
+    found.temperature = record[1].inner;
+    found.energy = record[1].force * energy_per_force(&tyre);
     tyre.life_per_force = energy_per_force(&tyre) / found.energy;
     tyre.life_inverse_ref = 1.0 / found.temperature;
     const double target = hb_drum_life_seconds(&plain);

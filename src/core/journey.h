@@ -54,7 +54,7 @@ enum hb_end {
 };
 
 /* State at the end of a leg (or where the tyre ended, if earlier). */
-struct hb_mark {
+struct hb_record {
     double time;       /* s since the start */
     double distance;   /* m since the start */
     double life;       /* 0..1 */
@@ -85,8 +85,8 @@ struct hb_outcome {
     double above_80, above_100, above_120; /* s with the hottest place above 80, 100, 120 degC */
 };
 
-/* Whether a journey can be marched: at least one leg, the first not goes_on, HB_UNTIL_END only as
- * the last, everything finite, speeds 0..100 m/s, loads 100..50 000 N, temperatures 200..400 K,
+/* Whether a journey can be integrated: at least one leg, the first not goes_on, HB_UNTIL_END only
+ * as the last, everything finite, speeds 0..100 m/s, loads 100..50 000 N, temperatures 200..400 K,
  * pressures 0..1 MPa, extents positive, distances only with a speed, horizons positive. */
 bool hb_journey_check(const struct hb_journey *journey);
 

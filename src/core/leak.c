@@ -2,8 +2,8 @@
 #include "core/leak.h"
 
 #include "core/const.h"
-#include "core/lane.h"
 #include "core/tyre.h"
+#include "core/vector.h"
 
 #define REAL     double
 #define OP(name) hb_one_##name

@@ -7,7 +7,7 @@
  * None of them can make a tyre a run-flat one: that is RF or ZRF in the size (UN Regulation 30,
  * section 3), or the construction as stated.
  */
-#include "core/marking.h"
+#include "core/marking_rest.h"
 
 #include <string.h>
 

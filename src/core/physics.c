@@ -3,7 +3,7 @@
 #include "core/physics.h"
 
 #include "core/const.h"
-#include "core/lane.h"
+#include "core/vector.h"
 
 #include <math.h>
 #include <string.h>
@@ -234,7 +234,7 @@ void hb_problem_jacobian(const struct hb_problem *problem, const double *y, doub
     jacobian[(n + HB_Y_PRESSURE) * size + n + HB_Y_PRESSURE] = -leak_slope(&v);
 }
 
-/* ---- events, marks, ledger ------------------------------------------------------------------ */
+/* ---- events, records, ledger ----------------------------------------------------------------- */
 
 void hb_problem_events(const struct hb_problem *problem, const double *y, double event[HB_EVENTS])
 {
@@ -248,18 +248,18 @@ void hb_problem_events(const struct hb_problem *problem, const double *y, double
     event[HB_END_SHOULDER - HB_END_LIFE] = v.state.shoulder - t->shoulder_limit;
 }
 
-void hb_problem_mark(const struct hb_problem *problem, const double *y, struct hb_mark *mark)
+void hb_problem_record(const struct hb_problem *problem, const double *y, struct hb_record *record)
 {
     struct view v;
     see(problem, y, &v);
-    mark->life = hb_one_min(v.state.life, 1.0);
-    mark->inner = hb_inner_face_one(&v.link, &v.flex, &v.state);
-    mark->hottest = hb_hottest_one(&v.state, &v.link, &v.flex, v.cells);
-    mark->deflection = v.flex.deflection;
-    mark->pressure = v.state.pressure;
-    mark->force = v.flex.force;
-    mark->rolling = v.flex.force + v.flex.roll;
-    mark->shoulder = v.state.shoulder;
+    record->life = hb_one_min(v.state.life, 1.0);
+    record->inner = hb_inner_face_one(&v.link, &v.flex, &v.state);
+    record->hottest = hb_hottest_one(&v.state, &v.link, &v.flex, v.cells);
+    record->deflection = v.flex.deflection;
+    record->pressure = v.state.pressure;
+    record->force = v.flex.force;
+    record->rolling = v.flex.force + v.flex.roll;
+    record->shoulder = v.state.shoulder;
 }
 
 double hb_problem_stored(const struct hb_problem *problem, const double *y)
@@ -269,7 +269,7 @@ double hb_problem_stored(const struct hb_problem *problem, const double *y)
     return hb_stored_one(problem->tyre, v.cells, &v.state);
 }
 
-/* ---- the steady start ----------------------------------------------------------------------- */
+/* ---- the steady start ------------------------------------------------------------------------ */
 
 /* Solves a x = b in place by elimination with row pivots; a is n rows of width stride. */
 static void eliminate(double *a, double *b, int n, int stride)

@@ -38,8 +38,8 @@ void hb_problem_jacobian(const struct hb_problem *problem, const double *y, doub
 /* The event functions in the order of enum hb_end from HB_END_LIFE on; positive: passed. */
 enum { HB_EVENTS = 4 };
 void hb_problem_events(const struct hb_problem *problem, const double *y, double event[HB_EVENTS]);
-/* The mark's values that follow from a state (not time, distance, peak). */
-void hb_problem_mark(const struct hb_problem *problem, const double *y, struct hb_mark *mark);
+/* The record's values that follow from a state (not time, distance, peak). */
+void hb_problem_record(const struct hb_problem *problem, const double *y, struct hb_record *record);
 /* Heat stored, J. */
 double hb_problem_stored(const struct hb_problem *problem, const double *y);
 /* State at the start of a journey, life and ledger zero. */

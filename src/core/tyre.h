@@ -4,11 +4,11 @@
 #define HB_CORE_TYRE_H
 
 enum {
-    HB_CELLS = 12,     /* wall cells in the march, and by default in the reference */
+    HB_CELLS = 12,     /* wall cells in the integrator, and by default in the reference */
     HB_CELLS_MAX = 96, /* wall cells at most, for the grid study */
 };
 
-/* X(field): meaning, unit. One list makes the struct for one tyre and the struct for lanes. */
+/* X(field): meaning, unit. One list makes the struct for one tyre and the struct for vectors. */
 #define HB_TYRE_FIELDS(X)                                                                          \
     X(free_radius)      /* R, m */                                                                 \
     X(curvature_radius) /* R_e, m; R on a road, less on a drum */                                  \

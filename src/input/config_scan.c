@@ -1,7 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* config_scan.c - the look over a text before libconfig sees it; see config_text.h. The words it is
+/* config_scan.c - the look over a text before libconfig sees it. The words it is
  * split into are those of libconfig's manual, "Configuration Files". */
-#include "input/config_text.h"
+#include "input/config_scan.h"
+
+#include "input/fault.h"
 
 #include <stdio.h>
 #include <stdlib.h>

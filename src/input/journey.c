@@ -152,7 +152,7 @@ static enum hobble_status read_field(struct draft *d, const config_setting_t *s,
     char where[HOBBLE_FAULT_TEXT], units[HOBBLE_FAULT_TEXT];
     struct hb_place place;
     place_field(d, key, line, where, &place);
-    if (strncmp(key, HB_REPEATED, strlen(HB_REPEATED)) == 0)
+    if (hb_config_repeated(s))
         return HOBBLE_OK; /* reported by the scan */
     if (field < 0)
         return unknown_field(&place, key, "", sink);
@@ -194,7 +194,7 @@ static enum hobble_status check_top(const config_setting_t *root, const char *fi
         const config_setting_t *s = config_setting_get_elem(root, i);
         const char *key = config_setting_name(s), *word = config_setting_get_string(s);
         const struct hb_place place = {file, (int)config_setting_source_line(s), key};
-        if (s == legs || strncmp(key, HB_REPEATED, strlen(HB_REPEATED)) == 0 ||
+        if (s == legs || hb_config_repeated(s) ||
             (strcmp(key, "kind") == 0 && word && strcmp(word, "journey") == 0))
             continue;
         one = hb_place_fault(&place, HOBBLE_E_UNKNOWN, word, "legs, kind = \"journey\"", sink);

@@ -80,12 +80,6 @@ static void read_provenance(struct reading *r, const config_setting_t *known,
         count(r, hobble_case_set_provenance(r->c, row, provenance, text));
 }
 
-static bool repeated(const config_setting_t *s)
-{
-    const char *name = config_setting_name(s);
-    return name && strncmp(name, HB_REPEATED, strlen(HB_REPEATED)) == 0;
-}
-
 /* { value, spread, provenance, source } */
 static void read_group(struct reading *r, config_setting_t *group, int row, const char *key)
 {
@@ -102,7 +96,7 @@ static void read_group(struct reading *r, config_setting_t *group, int row, cons
         snprintf(where, sizeof where, "%.60s.%.50s", key, config_setting_name(s));
         if (at < MEMBERS) {
             member[at] = s;
-        } else if (!repeated(s)) {
+        } else if (!hb_config_repeated(s)) {
             complain(r, HOBBLE_E_UNKNOWN, s, where, NULL, "value, spread, provenance, source");
             struct hb_near near = hb_near_to(config_setting_name(s));
             hb_near_try_words(&near, "value|spread|provenance|source");
@@ -148,7 +142,7 @@ static void read_setting(struct reading *r, config_setting_t *s, enum hobble_gro
     const int row = hobble_param_find(key);
     const struct hobble_param *p = row >= 0 ? &hobble_param_table(NULL)[row] : NULL;
     char allowed[HOBBLE_FAULT_TEXT];
-    if (strcmp(key, "kind") == 0 || repeated(s))
+    if (strcmp(key, "kind") == 0 || hb_config_repeated(s))
         return;
     if (!p || !belongs(p->group, kind)) {
         snprintf(allowed, sizeof allowed, "a key of %s profiles%s%s", hobble_group_word(kind),

@@ -1,10 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "input/profile_dir.h"
 
-#include "input/config_text.h"
 #include "input/data_dir.h"
-#include "input/fleet.h"
-#include "input/journey.h"
+#include "input/fault.h"
 #include "input/profile.h"
 #include "input/setting.h"
 
@@ -113,16 +111,13 @@ static enum hobble_status find_any(const char *name, int kinds, char *path, size
     return status;
 }
 
-static enum hobble_status scan(bool names_only, struct hb_profile_entry **entries, size_t *count);
-
-/* The profile of a kind (NULL: of any) whose name is nearest. Names only: reading a fleet may bring
- * us here again. */
+/* The profile of a kind (NULL: of any) whose name is nearest. */
 static struct hb_near near_profile(const char *name, const char *kind)
 {
     struct hb_near near = hb_near_to(name);
     struct hb_profile_entry *entry = NULL;
     size_t count = 0;
-    if (scan(true, &entry, &count) == HOBBLE_OK)
+    if (hb_profile_names(&entry, &count) == HOBBLE_OK)
         for (size_t i = 0; i < count; i++)
             if (!kind || strcmp(kind, entry[i].kind) == 0)
                 hb_near_try(&near, entry[i].name);
@@ -148,6 +143,13 @@ enum hobble_status hb_file_find(const char *name_or_path, const char *kind, cons
         memcpy(path, name_or_path, strlen(name_or_path) + 1);
     const enum hobble_status status = here ? HOBBLE_OK : find_kind(name_or_path, kind, path, size);
     return status == HOBBLE_OK ? status : not_found(status, name_or_path, asker, kind, sink);
+}
+
+enum hobble_status hb_file_find_any(const char *name_or_path, char *path, size_t size,
+                                    struct hobble_faults *sink)
+{
+    const enum hobble_status status = find_any(name_or_path, KIND_COUNT, path, size);
+    return status == HOBBLE_OK ? status : not_found(status, name_or_path, "profile", NULL, sink);
 }
 
 enum hobble_status hb_profile_load_as(const char *name_or_path, const char *asker, int wanted,
@@ -177,7 +179,6 @@ enum hobble_status hb_profile_load(const char *name_or_path, int wanted, hobble_
 struct listing {
     struct hb_profile_entry *entry;
     size_t count, room;
-    bool names_only;
 };
 
 static bool make_room(struct listing *l)
@@ -191,31 +192,6 @@ static bool make_room(struct listing *l)
     l->entry = more;
     l->room = room;
     return true;
-}
-
-/* A journey has no name: how many legs it has. */
-static void describe(struct hb_profile_entry *e, const char *title)
-{
-    hobble_case *c = hobble_case_new();
-    struct hobble_fleet *fleet = NULL;
-    struct hobble_faults faults = {0};
-    const bool is_fleet = strcmp(e->kind, "fleet") == 0;
-    if (is_fleet)
-        e->good = hb_fleet_read(e->path, &fleet, &faults) == HOBBLE_OK;
-    else if (c && title)
-        e->good = hb_profile_read_kind(e->path, (int)e->group, c, NULL, &faults) == HOBBLE_OK;
-    else if (c)
-        e->good = hb_journey_read(e->path, c, &faults) == HOBBLE_OK;
-    if (!e->good)
-        hobble_fault_text(e->title, "has faults: see hobble profile check");
-    else if (is_fleet)
-        hobble_fault_text(e->title, fleet->name);
-    else if (title)
-        hobble_fault_text(e->title, hobble_case_text(c, hobble_param_find(title)));
-    else
-        snprintf(e->title, sizeof e->title, "%zu legs", hobble_case_leg_count(c));
-    hobble_fleet_free(fleet);
-    hobble_case_free(c);
 }
 
 static enum hobble_status add_entry(struct listing *l, int kind, const char *folder,
@@ -232,6 +208,7 @@ static enum hobble_status add_entry(struct listing *l, int kind, const char *fol
     memset(e, 0, sizeof *e);
     e->group = KINDS[kind].group;
     e->kind = KINDS[kind].word;
+    e->title_row = KINDS[kind].name;
     memcpy(e->name, file, length - SUFFIX_LENGTH);
     const int n = snprintf(e->path, sizeof e->path, "%s/%s", folder, file);
     if (n < 0 || (size_t)n >= sizeof e->path || !is_plain_name(e->name) || !is_file(e->path))
@@ -239,8 +216,6 @@ static enum hobble_status add_entry(struct listing *l, int kind, const char *fol
     for (size_t i = 0; i < l->count; i++)
         if (strcmp(l->entry[i].kind, e->kind) == 0 && strcmp(l->entry[i].name, e->name) == 0)
             e->hidden = true;
-    if (!l->names_only)
-        describe(e, KINDS[kind].name);
     l->count++;
     return HOBBLE_OK;
 }
@@ -268,9 +243,9 @@ static enum hobble_status scan_folder(struct listing *l, int kind, const char *t
     return status;
 }
 
-static enum hobble_status scan(bool names_only, struct hb_profile_entry **entries, size_t *count)
+enum hobble_status hb_profile_names(struct hb_profile_entry **entries, size_t *count)
 {
-    struct listing l = {.names_only = names_only};
+    struct listing l = {NULL, 0, 0};
     char folder[HB_PATH_MAX];
     enum hobble_status status = HOBBLE_OK;
     for (int g = 0; g < KIND_COUNT; g++)
@@ -283,100 +258,4 @@ static enum hobble_status scan(bool names_only, struct hb_profile_entry **entrie
     *entries = l.entry;
     *count = l.count;
     return HOBBLE_OK;
-}
-
-enum hobble_status hb_profile_scan(struct hb_profile_entry **entries, size_t *count)
-{
-    return scan(false, entries, count);
-}
-
-enum hobble_status hb_profile_list(FILE *out)
-{
-    struct hb_profile_entry *entry;
-    size_t count;
-    const enum hobble_status status = hb_profile_scan(&entry, &count);
-    if (status != HOBBLE_OK)
-        return status;
-    for (size_t i = 0; i < count; i++)
-        if (!entry[i].hidden)
-            fprintf(out, "%s\t%s\t%s\t%s\n", entry[i].kind, entry[i].name, entry[i].title,
-                    entry[i].path);
-    free(entry);
-    return fflush(out) == 0 && !ferror(out) ? HOBBLE_OK : HOBBLE_E_WRITE;
-}
-
-enum hobble_status hb_profile_show(FILE *out, const char *name_or_path, struct hobble_faults *sink)
-{
-    hobble_case *c = hobble_case_new();
-    enum hobble_group kind = HOBBLE_TYRE;
-    enum hobble_status status =
-        c ? hb_profile_load(name_or_path, HB_ANY_KIND, c, &kind, sink) : HOBBLE_E_MEMORY;
-    if (status == HOBBLE_OK)
-        status = kind == HOBBLE_BENCH ? hb_case_write(out, c) : hb_profile_write(out, c, kind);
-    hobble_case_free(c);
-    return status;
-}
-
-/* What a file says it is; a journey needs not say it. Faults are left to its reader. */
-static bool is_of_kind(const char *path, const char *kind)
-{
-    char *bytes = NULL;
-    size_t size;
-    config_t config;
-    bool readable = false, is = false;
-    if (hb_file_read(path, &bytes, &size, NULL) != HOBBLE_OK)
-        return false;
-    hb_config_parse(bytes, size, path, &config, &readable, NULL);
-    free(bytes);
-    if (!readable)
-        return false;
-    const config_setting_t *root = config_root_setting(&config);
-    const config_setting_t *s = config_setting_get_member(root, "kind");
-    const char *word = s ? config_setting_get_string(s) : NULL;
-    is = word ? strcmp(word, kind) == 0
-              : !s && strcmp(kind, "journey") == 0 && config_setting_get_member(root, "legs");
-    config_destroy(&config);
-    return is;
-}
-
-enum hobble_status hb_profile_check_into(const char *name_or_path, hobble_case *into,
-                                         struct hobble_faults *sink)
-{
-    char path[HB_PATH_MAX];
-    hobble_case *c = hobble_case_new();
-    struct hobble_fleet *fleet = NULL;
-    enum hobble_status status = find_any(name_or_path, KIND_COUNT, path, sizeof path);
-    if (!c)
-        status = HOBBLE_E_MEMORY;
-    else if (status != HOBBLE_OK)
-        status = not_found(status, name_or_path, "profile", NULL, sink);
-    else if (is_of_kind(path, "fleet"))
-        status = hb_fleet_read(path, &fleet, sink);
-    else if (is_of_kind(path, "journey"))
-        status = hb_journey_read(path, c, sink);
-    else
-        status = hb_profile_read_kind(path, HB_ANY_KIND, c, NULL, sink);
-    if (status == HOBBLE_OK)
-        hobble_case_assign(into, c);
-    hobble_fleet_free(fleet);
-    hobble_case_free(c);
-    return status;
-}
-
-enum hobble_status hb_profile_check(const char *name_or_path, struct hobble_faults *sink)
-{
-    return hb_profile_check_into(name_or_path, NULL, sink);
-}
-
-enum hobble_status hb_profile_new(FILE *out, enum hobble_group group, const char *from,
-                                  struct hobble_faults *sink)
-{
-    hobble_case *c = hobble_case_new();
-    enum hobble_status status = c ? HOBBLE_OK : HOBBLE_E_MEMORY;
-    if (c && from)
-        status = hb_profile_load(from, (int)group, c, NULL, sink);
-    if (status == HOBBLE_OK)
-        status = hb_profile_write(out, c, group);
-    hobble_case_free(c);
-    return status;
 }

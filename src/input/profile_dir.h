@@ -23,6 +23,9 @@ enum hobble_status hb_profile_find(const char *name_or_path, enum hobble_group g
  * asker, with the nearest. */
 enum hobble_status hb_file_find(const char *name_or_path, const char *kind, const char *asker,
                                 char *path, size_t size, struct hobble_faults *sink);
+/* The same for a file of any kind; a name that is none is reported under "profile". */
+enum hobble_status hb_file_find_any(const char *name_or_path, char *path, size_t size,
+                                    struct hobble_faults *sink);
 /* Finds, then reads a profile that must be of the group. wanted: may be HB_ANY_KIND, which looks
  * for a tyre first, then a vehicle, rules, bench. kind: may be NULL. A name that is none is
  * reported under asker, the option that gave it; without one, under the option of that group. */
@@ -36,14 +39,17 @@ enum hobble_status hb_profile_load(const char *name_or_path, int wanted, hobble_
 struct hb_profile_entry {
     enum hobble_group group; /* HOBBLE_GROUP_COUNT for a fleet or a journey */
     const char *kind;        /* as in the file; a constant */
+    const char *title_row;   /* the row that is its title; NULL: a fleet or a journey */
     bool good;               /* reads without fault */
     bool hidden;             /* one of the same name comes before it */
     char name[HOBBLE_FAULT_TEXT];
     char title[HOBBLE_FAULT_TEXT]; /* its tyre_name, vehicle_name, fleet_name or the like */
     char path[HB_PATH_MAX];
 };
-/* Every profile in the folders, by group, then folder, then name. *entries: owned by the caller
- * (free); *count may be 0. */
+/* Every profile in the folders, by group, then folder, then name; good and title are not filled in.
+ * *entries: owned by the caller (free); *count may be 0. */
+enum hobble_status hb_profile_names(struct hb_profile_entry **entries, size_t *count);
+/* The same, each of them read. */
 enum hobble_status hb_profile_scan(struct hb_profile_entry **entries, size_t *count);
 
 /* Writes one line for each profile: group, name, title, path with tabs between. */

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "input/setting.h"
 
-#include "input/config_text.h"
+#include "input/fault.h"
 #include "input/profile.h"
 #include "input/quantity.h"
 

@@ -5,7 +5,7 @@ set -eu
 {
     echo '/* SPDX-License-Identifier: GPL-3.0-or-later */'
     echo '/* Made by src/page/build-bytes.sh. */'
-    echo '#include "report/page.h"'
+    echo '#include "report/paper/page.h"'
     echo
     echo 'const unsigned char hb_page_template[] = {'
     od -An -v -t u1 <"$1" | sed 's/^ *//; s/  */,/g; s/$/,/'

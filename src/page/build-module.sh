@@ -5,7 +5,7 @@
 set -eu
 clang=$1 src=$2 version=$3 out=$4
 cd "$src"
-sources=$(ls core/*.c advice/*.c page/*.c | grep -v core/march_avx)
+sources=$(ls core/*.c advice/*.c page/*.c | grep -v core/integrate_avx)
 # shellcheck disable=SC2086
 "$clang" --target=wasm32-wasi -std=c17 -Os -msimd128 -mbulk-memory -ffp-contract=off -fno-math-errno \
     -D_POSIX_C_SOURCE=200809L -DPACKAGE_VERSION="\"$version\"" -I. -nostartfiles ${FLAGS-} \

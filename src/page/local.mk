@@ -2,16 +2,10 @@
 # The page: core and advice compiled once more, for wasm32, with the page's door; bundled with its
 # script and styles into one file, which the program carries as bytes.
 
-# What the program adds: the page and the card. The sample is drawn by the same source as the
-# library's, which keeps it to itself.
+# What the program adds. The sample is drawn by the same source as the library's, which keeps it to
+# itself.
 libdesk_la_SOURCES += \
-	src/report/card.c \
-	src/report/card_draw.c \
-	src/report/page.c \
-	src/report/page_none.c \
-	src/study/cube.c \
-	src/report/card.h \
-	src/report/page.h
+	src/study/cube.c
 hobble_SOURCES += \
 	src/cli/card.c \
 	src/cli/page.c

@@ -31,14 +31,14 @@ static struct {
     bool asked; /* range as asked is there: a quick answer has it where it is the advised drive */
 } page;
 
-/* Two samples share the room: the quick one is the beginning of the full one. */
+/* Two samples share the arrays: the quick one is the beginning of the full one. */
 static struct {
     struct hb_tyre tyre[HB_PAGE_MEMBERS_MAX], test[HB_PAGE_MEMBERS_MAX];
     bool passed[HB_PAGE_MEMBERS_MAX];
     struct hb_outcome outcome[HB_PAGE_MEMBERS_MAX];
-    struct hb_mark mark[HB_PAGE_MEMBERS_MAX * LEGS_MAX];
+    struct hb_record record[HB_PAGE_MEMBERS_MAX * LEGS_MAX];
     double sorted[HB_PAGE_MEMBERS_MAX];
-} room;
+} arrays;
 
 static struct hb_ensemble ensemble;
 static struct hb_settings made_from; /* settings of the ensemble */
@@ -81,21 +81,21 @@ static bool same_journey(const struct hb_journey *a, const struct hb_leg *leg,
     return true;
 }
 
-/* The asked and the advised drive are often one; its outcomes then still lie in the room. */
+/* The asked and the advised drive are often one; its outcomes then still lie in the arrays. */
 static bool driven_last(const struct hb_journey *j, const struct hb_tyre *tyre, size_t count)
 {
     return last.valid && last.tyre == tyre && last.count == count &&
            same_journey(&last.journey, last.leg, j);
 }
 
-static void run(const struct hb_journey *journey, const struct hb_pace *pace,
+static void run(const struct hb_journey *journey, const struct hb_step_control *steps,
                 const struct hb_tyre *tyre, size_t count, struct hb_outcome *out,
-                struct hb_mark *mark, int threads)
+                struct hb_record *record, int threads)
 {
     (void)threads;
     if (driven_last(journey, tyre, count))
         return;
-    hb_march_many(journey, pace, tyre, count, out, mark);
+    hb_integrate_many(journey, steps, tyre, count, out, record);
     last.journey = *journey;
     memcpy(last.leg, journey->leg, journey->count * sizeof *last.leg);
     last.tyre = tyre;
@@ -189,7 +189,7 @@ HB_PAGE_EXPORT(int, page_set_minutes_since, double minutes)
 static bool tyres_stand(size_t members)
 {
     const struct hobble_param *row = hobble_param_table(NULL);
-    if (!made || ensemble.room.members != members ||
+    if (!made || ensemble.arrays.members != members ||
         memcmp(&made_for, &page.question.built.marking, sizeof made_for) != 0)
         return false;
     for (int i = 0; i < HB_PARAM_COUNT; i++) {
@@ -211,7 +211,8 @@ static enum hobble_status make_tyres(size_t members)
         .settings = &page.settings,
         .question = &page.question,
         .runner = {run, 1},
-        .room = {members, room.tyre, room.test, room.passed, room.outcome, room.mark, room.sorted},
+        .arrays = {members, arrays.tyre, arrays.test, arrays.passed, arrays.outcome, arrays.record,
+                   arrays.sorted},
     };
     const enum hobble_status status = hb_ensemble_make(page.cube, &ensemble);
     made = status == HOBBLE_OK;
@@ -231,7 +232,7 @@ static enum hobble_status question(void)
     return status;
 }
 
-/* Where the asked drive is the advised one, its outcomes still lie in the room. */
+/* Where the asked drive is the advised one, its outcomes still lie in the arrays. */
 static void take_asked(void)
 {
     struct hobble_answer *a = &page.answer;
@@ -239,7 +240,7 @@ static void take_asked(void)
     hb_plan_asked(&page.question, &plan);
     struct hb_journey asked = plan.journey;
     asked.leg = plan.leg;
-    page.asked = driven_last(&asked, room.tyre, ensemble.room.members);
+    page.asked = driven_last(&asked, arrays.tyre, ensemble.arrays.members);
     if (!page.asked || a->stop[HOBBLE_STOP_CONTRADICTION])
         return;
     a->range = hb_ensemble_band(&ensemble, &plan, ensemble.passed > 0);

@@ -15,7 +15,7 @@ enum {
     WAY_MEMBERS = 100,
     MAP_MEMBERS = 100,
     HISTORY_MAX = 8,
-    ROOM_LEGS = WAY_POINTS + HISTORY_MAX,
+    ARRAY_LEGS = WAY_POINTS + HISTORY_MAX,
     SECTION_TIMES = 41,
     UNKNOWNS = HB_CELLS + HB_Y_EXTRA,
     OUT_MAX = 2048
@@ -23,7 +23,7 @@ enum {
 
 static double out[OUT_MAX];
 static struct hb_outcome outcome[WAY_MEMBERS];
-static struct hb_mark mark[WAY_MEMBERS * ROOM_LEGS];
+static struct hb_record record[WAY_MEMBERS * ARRAY_LEGS];
 
 /* Where pictures are left for the script, in SI. */
 HB_PAGE_EXPORT(double *, page_out, void)
@@ -33,7 +33,7 @@ HB_PAGE_EXPORT(double *, page_out, void)
 
 static size_t members_of(const struct hb_ensemble *e, size_t most)
 {
-    return e->room.members < most ? e->room.members : most;
+    return e->arrays.members < most ? e->arrays.members : most;
 }
 
 /* ---- the drive ------------------------------------------------------------------------------- */
@@ -45,12 +45,12 @@ static double quantile_at(const struct hb_ensemble *e, size_t members, size_t le
     size_t n = 0;
     for (size_t i = 0; i < members; i++)
         if (hb_ensemble_counts(e, passed_only, i))
-            value[n++] = life ? mark[i * legs + leg].life : mark[i * legs + leg].hottest;
+            value[n++] = life ? record[i * legs + leg].life : record[i * legs + leg].hottest;
     return n > 0 ? hb_quantile(value, n, p) : (double)NAN;
 }
 
 /* Equal parts of the way from now, going on from one another. */
-static void cut_way(const struct hb_plan *plan, double distance, struct hb_leg leg[ROOM_LEGS],
+static void cut_way(const struct hb_plan *plan, double distance, struct hb_leg leg[ARRAY_LEGS],
                     struct hb_journey *journey)
 {
     *journey = plan->journey;
@@ -71,18 +71,18 @@ static void cut_way(const struct hb_plan *plan, double distance, struct hb_leg l
 HB_PAGE_EXPORT(int, page_way, double distance)
 {
     const struct hb_page_view v = hb_page_look();
-    struct hb_leg leg[ROOM_LEGS];
+    struct hb_leg leg[ARRAY_LEGS];
     struct hb_journey journey;
     struct hb_plan plan;
     if (!v.answer || !(distance >= 1e3 && distance <= 2000e3) ||
         v.question->past.count > HISTORY_MAX)
         return 0;
     const struct hb_ensemble *e = v.ensemble;
-    const struct hb_pace pace = hb_pace_default();
+    const struct hb_step_control steps = hb_step_control_default();
     const size_t members = members_of(e, WAY_MEMBERS);
     hb_plan_advised(v.question, distance, &plan);
     cut_way(&plan, distance, leg, &journey);
-    hb_march_many(&journey, &pace, e->room.tyre, members, outcome, mark);
+    hb_integrate_many(&journey, &steps, e->arrays.tyre, members, outcome, record);
     for (size_t k = 0; k < WAY_POINTS; k++) {
         double *point = &out[7 * k];
         point[0] = distance * (double)k / (WAY_POINTS - 1);
@@ -213,21 +213,21 @@ HB_PAGE_EXPORT(int, page_map, double speed, double load_share)
     struct hb_question q = *v.question;
     struct hb_ensemble e = *v.ensemble;
     struct hb_plan plan;
-    if (q.past.count + 1 > ROOM_LEGS)
+    if (q.past.count + 1 > ARRAY_LEGS)
         return 0;
     q.load = load_share * q.index_load;
     for (size_t i = 0; i < q.past.count; i++)
         q.past.leg[i].load = q.load;
     e.question = &q;
-    e.room.members = members_of(v.ensemble, MAP_MEMBERS);
-    e.room.outcome = outcome;
-    e.room.mark = mark;
-    const struct hb_pace pace = hb_pace_default();
+    e.arrays.members = members_of(v.ensemble, MAP_MEMBERS);
+    e.arrays.outcome = outcome;
+    e.arrays.record = record;
+    const struct hb_step_control steps = hb_step_control_default();
     const struct hb_way way = {speed, q.load, 0.0, false, HB_AS_DRIVEN};
     hb_plan_from_now(&q, &way, &plan);
-    hb_march_many(&plan.journey, &pace, e.room.tyre, e.room.members, outcome, mark);
+    hb_integrate_many(&plan.journey, &steps, e.arrays.tyre, e.arrays.members, outcome, record);
     size_t counted = 0;
-    for (size_t i = 0; i < e.room.members; i++)
+    for (size_t i = 0; i < e.arrays.members; i++)
         counted += hb_ensemble_counts(&e, v.answer->conditioned, i);
     const struct hobble_band band =
         hb_ensemble_band(&e, &plan, v.answer->conditioned && counted > 0);

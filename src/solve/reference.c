@@ -1,11 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The reference: the problem of core/physics.h by an implicit method with error control and the
  * exact Jacobian, every event located by Brent's method on a step taken again from its start.
- * What a leg means is the same as in core/march.inc. */
+ * What a leg means is the same as in core/integrate.inc. */
 #include "solve/reference.h"
 
-#include "core/lane.h"
 #include "core/physics.h"
+#include "core/vector.h"
 
 #include <gsl/gsl_errno.h>
 #include <gsl/gsl_machine.h>
@@ -41,7 +41,7 @@ struct run {
     struct integrator once, again;
     gsl_root_fsolver *root;
     double now[UNKNOWNS_MAX], before[UNKNOWNS_MAX];
-    struct hb_mark here;
+    struct hb_record here;
     double slope; /* of the hottest place, K/s */
     double next;  /* step to try, s */
     double time, distance, peak, deepest, deflection_start, stored_start;
@@ -175,7 +175,7 @@ struct search {
 
 /* Rate of the hottest place: of a cell's middle, or of the inner face. */
 static double hottest_slope(const struct hb_problem *problem, const double *y,
-                            const struct hb_mark *mark)
+                            const struct hb_record *record)
 {
     double f[UNKNOWNS_MAX];
     hb_problem_rates(problem, y, f);
@@ -183,11 +183,11 @@ static double hottest_slope(const struct hb_problem *problem, const double *y,
     for (int i = 1; i < problem->cells; i++)
         if (y[i] > y[most])
             most = i;
-    if (y[most] >= mark->inner)
+    if (y[most] >= record->inner)
         return f[most];
     const int cavity = problem->cells + HB_Y_CAVITY;
     const double weight =
-        fabs(y[0] - y[cavity]) > 0.0 ? (mark->inner - y[cavity]) / (y[0] - y[cavity]) : 1.0;
+        fabs(y[0] - y[cavity]) > 0.0 ? (record->inner - y[cavity]) / (y[0] - y[cavity]) : 1.0;
     return f[cavity] + weight * (f[0] - f[cavity]);
 }
 
@@ -207,7 +207,7 @@ static double miss(double part, void *context)
     struct search *search = context;
     const struct hb_problem *problem = &search->run->problem;
     double y[UNKNOWNS_MAX], event[HB_EVENTS];
-    struct hb_mark mark;
+    struct hb_record record;
     if (!retake(search->run, part, y)) {
         search->failed = true;
         return 0.0;
@@ -216,10 +216,10 @@ static double miss(double part, void *context)
         hb_problem_events(problem, y, event);
         return event[search->what];
     }
-    hb_problem_mark(problem, y, &mark);
-    search->hottest = mark.hottest;
-    return search->what == PASSES_LIMIT ? mark.hottest - search->limit
-                                        : hottest_slope(problem, y, &mark);
+    hb_problem_record(problem, y, &record);
+    search->hottest = record.hottest;
+    return search->what == PASSES_LIMIT ? record.hottest - search->limit
+                                        : hottest_slope(problem, y, &record);
 }
 
 /* Part (s) of a step of this length at which what is looked for changes its sign. */
@@ -251,7 +251,7 @@ static enum hobble_status locate(struct search *search, double length, double *p
 
 static void look(struct run *r)
 {
-    hb_problem_mark(&r->problem, r->now, &r->here);
+    hb_problem_record(&r->problem, r->now, &r->here);
     r->slope = hottest_slope(&r->problem, r->now, &r->here);
     r->peak = hb_one_max(r->peak, r->here.hottest);
     r->deepest = hb_one_max(r->deepest, r->here.deflection);
@@ -379,7 +379,7 @@ static double leg_time(const struct hb_journey *j, const struct hb_leg *leg, dou
     return hb_one_max(hb_one_min(left, reach), 0.0);
 }
 
-static enum hobble_status travel(struct run *r, struct hb_mark *mark)
+static enum hobble_status travel(struct run *r, struct hb_record *record)
 {
     const struct hb_journey *j = r->journey;
     double time = 0.0, way = 0.0;
@@ -401,12 +401,12 @@ static enum hobble_status travel(struct run *r, struct hb_mark *mark)
             return status;
         time += seconds;
         way += seconds * leg->speed;
-        if (mark) {
-            mark[l] = r->here;
-            mark[l].time = r->time;
-            mark[l].distance = r->distance;
-            mark[l].peak = r->peak;
-            mark[l].entry = entry;
+        if (record) {
+            record[l] = r->here;
+            record[l].time = r->time;
+            record[l].distance = r->distance;
+            record[l].peak = r->peak;
+            record[l].entry = entry;
         }
     }
     if (r->end == HB_END_NONE && j->count > 0 && j->leg[j->count - 1].kind == HB_UNTIL_END)
@@ -437,7 +437,7 @@ static void finish(const struct run *r, struct hb_outcome *out)
 
 enum hobble_status hb_reference_run(const struct hb_journey *journey, const struct hb_tyre *tyre,
                                     const struct hb_reference_options *options,
-                                    struct hb_outcome *out, struct hb_mark *mark)
+                                    struct hb_outcome *out, struct hb_record *record)
 {
     const struct hb_leg parked = {.ambient = journey->start.ambient};
     struct run r = {.journey = journey,
@@ -448,7 +448,7 @@ enum hobble_status hb_reference_run(const struct hb_journey *journey, const stru
         hb_problem_start(&r.problem, &journey->start, r.now);
         r.stored_start = hb_problem_stored(&r.problem, r.now);
         r.peak = r.now[0];
-        status = travel(&r, mark);
+        status = travel(&r, record);
     }
     if (status == HOBBLE_OK)
         finish(&r, out);

@@ -7,9 +7,9 @@
 
 enum { CHUNK = 128 };
 
-void hb_march_shared(const struct hb_journey *journey, const struct hb_pace *pace,
-                     const struct hb_tyre *tyre, size_t count, struct hb_outcome *out,
-                     struct hb_mark *mark, int threads)
+void hb_integrate_shared(const struct hb_journey *journey, const struct hb_step_control *steps,
+                         const struct hb_tyre *tyre, size_t count, struct hb_outcome *out,
+                         struct hb_record *record, int threads)
 {
     const long chunks = (long)((count + CHUNK - 1) / CHUNK);
 #ifdef _OPENMP
@@ -22,7 +22,7 @@ void hb_march_shared(const struct hb_journey *journey, const struct hb_pace *pac
     for (long chunk = 0; chunk < chunks; chunk++) {
         const size_t from = (size_t)chunk * CHUNK;
         const size_t size = count - from < CHUNK ? count - from : CHUNK;
-        hb_march_many(journey, pace, &tyre[from], size, &out[from],
-                      mark ? &mark[from * journey->count] : NULL);
+        hb_integrate_many(journey, steps, &tyre[from], size, &out[from],
+                          record ? &record[from * journey->count] : NULL);
     }
 }

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "core/const.h"
-#include "study/crew.h"
 #include "study/study.h"
+#include "study/subset.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -179,24 +179,24 @@ struct job {
     const struct hb_ensemble *ensemble; /* of the part that is being filled */
 };
 
-static void read_range(const struct hb_crew *crew, const struct hb_plan *plan, struct hb_log *log,
-                       struct hobble_map *m, size_t cell)
+static void read_range(const struct hb_subset *subset, const struct hb_plan *plan,
+                       struct hb_log *log, struct hobble_map *m, size_t cell)
 {
     const size_t legs = plan->journey.count;
     double horizon = HUGE_VAL, on_rim = 0.0;
-    for (size_t i = 0; i < crew->count; i++) {
-        const double before = plan->now > 0 ? log->mark[i * legs + plan->now - 1].distance : 0.0;
+    for (size_t i = 0; i < subset->count; i++) {
+        const double before = plan->now > 0 ? log->record[i * legs + plan->now - 1].distance : 0.0;
         const double left = fmax(log->outcome[i].distance - before, 0.0);
         log->value[i] = left;
         if (log->outcome[i].end == HB_END_HORIZON)
             horizon = fmin(horizon, left);
-        on_rim += log->mark[(i + 1) * legs - 1].entry >= crew->tyre[i].deflection_max;
+        on_rim += log->record[(i + 1) * legs - 1].entry >= subset->tyre[i].deflection_max;
     }
     double *const band[] = {m->p5, m->p50, m->p95};
     static const double share[] = {0.05, 0.50, 0.95};
-    m->rim[cell] = on_rim / (double)crew->count;
+    m->rim[cell] = on_rim / (double)subset->count;
     for (int k = 0; k < 3; k++) {
-        const double q = hb_quantile(log->value, crew->count, share[k]);
+        const double q = hb_quantile(log->value, subset->count, share[k]);
         m->cut[cell] |= (unsigned char)((q >= horizon) << k);
         band[k][cell] = hb_rim_ends_it(m->rim[cell]) ? (double)NAN : q;
     }
@@ -214,7 +214,7 @@ static enum hobble_status ask(const struct job *j, const struct hb_settings *bas
 }
 
 /* Whether the rule holds in a cell: the share leaves no doubt, and nothing else bars it. */
-static bool holds_there(const struct job *j, const struct hb_crew *crew,
+static bool holds_there(const struct job *j, const struct hb_subset *subset,
                         const struct hb_settings *settings, const struct hb_question *q,
                         double share)
 {
@@ -222,11 +222,11 @@ static bool holds_there(const struct job *j, const struct hb_crew *crew,
     bool stop[HOBBLE_STOP_COUNT] = {false};
     there.settings = settings;
     there.question = q;
-    return share >= hb_needed_share(j->map->required, (double)crew->count) &&
+    return share >= hb_needed_share(j->map->required, (double)subset->count) &&
            !hb_rule_barred(&there, q->load / q->index_load, HB_RULE_DISTANCE, stop);
 }
 
-static enum hobble_status fill_cell(const struct job *j, const struct hb_crew *crew,
+static enum hobble_status fill_cell(const struct job *j, const struct hb_subset *subset,
                                     const struct hb_settings *base, int x, int y, double *closure)
 {
     struct hobble_map *m = j->map;
@@ -236,23 +236,23 @@ static enum hobble_status fill_cell(const struct job *j, const struct hb_crew *c
     struct hb_plan plan;
     struct hb_log log = {0};
     enum hobble_status status = ask(j, base, x, y, &settings, &q, NULL);
-    if (status == HOBBLE_OK && !hb_log_make(&log, crew->count, q.past.count + 1))
+    if (status == HOBBLE_OK && !hb_log_make(&log, subset->count, q.past.count + 1))
         status = HOBBLE_E_MEMORY;
     if (status == HOBBLE_OK) {
         m->outside[cell] = hb_outside_checked(&settings, &q);
         hb_plan_asked(&q, &plan);
-        hb_crew_drive(crew, &plan, &log);
-        read_range(crew, &plan, &log, m, cell);
-        *closure = hb_crew_closure(crew, &log);
+        hb_subset_drive(subset, &plan, &log);
+        read_range(subset, &plan, &log, m, cell);
+        *closure = hb_subset_closure(subset, &log);
         hb_plan_beyond(&q, q.speed, HB_RULE_DISTANCE, BEYOND, &plan);
-        hb_crew_drive(crew, &plan, &log);
-        *closure = fmax(*closure, hb_crew_closure(crew, &log));
-        m->reach[cell] = hb_crew_reach(crew, &log);
+        hb_subset_drive(subset, &plan, &log);
+        *closure = fmax(*closure, hb_subset_closure(subset, &log));
+        m->reach[cell] = hb_subset_reach(subset, &log);
         double made = 0.0;
-        for (size_t i = 0; i < crew->count; i++)
+        for (size_t i = 0; i < subset->count; i++)
             made += log.outcome[i].distance >= HB_RULE_DISTANCE;
-        m->share[cell] = made / (double)crew->count;
-        m->holds[cell] = holds_there(j, crew, &settings, &q, m->share[cell]);
+        m->share[cell] = made / (double)subset->count;
+        m->holds[cell] = holds_there(j, subset, &settings, &q, m->share[cell]);
     }
     hb_log_free(&log);
     return status;
@@ -280,7 +280,7 @@ static void tell(struct job *j)
 }
 
 /* Every cell is computed by itself, so its bytes do not depend on the number of threads. */
-static enum hobble_status fill_cells(struct job *j, const struct hb_crew *crew,
+static enum hobble_status fill_cells(struct job *j, const struct hb_subset *subset,
                                      const struct hb_settings *base, struct part x, struct part y)
 {
     const int cells = x.count * y.count;
@@ -294,7 +294,7 @@ static enum hobble_status fill_cells(struct job *j, const struct hb_crew *crew,
     for (int i = 0; i < cells; i++) {
         double missed = 0.0;
         const int status =
-            (int)fill_cell(j, crew, base, x.from + i % x.count, y.from + i / x.count, &missed);
+            (int)fill_cell(j, subset, base, x.from + i % x.count, y.from + i / x.count, &missed);
         worst = status > worst ? status : worst;
         closure = missed > closure ? missed : closure;
 #ifdef _OPENMP
@@ -310,7 +310,7 @@ static enum hobble_status fill_cells(struct job *j, const struct hb_crew *crew,
 static enum hobble_status fill_part(struct job *j, struct part x, struct part y)
 {
     struct hb_study s;
-    struct hb_crew crew;
+    struct hb_subset subset;
     hobble_case *c = hobble_case_clone(j->c);
     if (!c)
         return HOBBLE_E_MEMORY;
@@ -324,15 +324,15 @@ static enum hobble_status fill_part(struct job *j, struct part x, struct part y)
         m->passed = s.ensemble.passed;
         m->marking = s.question.built.marking;
         m->energy_closure = fmax(m->energy_closure, s.ensemble.closure);
-        hb_crew_make(&s.ensemble, &crew);
-        m->required = crew.required;
-        const double needed = hb_needed_share(crew.required, (double)crew.count);
+        hb_subset_make(&s.ensemble, &subset);
+        m->required = subset.required;
+        const double needed = hb_needed_share(subset.required, (double)subset.count);
         m->needed = fmax(m->needed, needed);
-        m->counted = m->made > 1 && m->counted < (int)crew.count ? m->counted : (int)crew.count;
-        crew.required =
+        m->counted = m->made > 1 && m->counted < (int)subset.count ? m->counted : (int)subset.count;
+        subset.required =
             fmin(needed, 1.0); /* the border is where the rule is no longer sure to hold */
         j->ensemble = &s.ensemble;
-        status = fill_cells(j, &crew, &s.settings, x, y);
+        status = fill_cells(j, &subset, &s.settings, x, y);
     }
     hb_study_close(&s);
     hobble_case_free(c);

@@ -12,12 +12,12 @@
 #endif
 
 /* Conditions are shared among threads; one drive stays on one of them. */
-static void run_alone(const struct hb_journey *journey, const struct hb_pace *pace,
+static void run_alone(const struct hb_journey *journey, const struct hb_step_control *steps,
                       const struct hb_tyre *tyre, size_t count, struct hb_outcome *out,
-                      struct hb_mark *mark, int threads)
+                      struct hb_record *record, int threads)
 {
     (void)threads;
-    hb_march_many(journey, pace, tyre, count, out, mark);
+    hb_integrate_many(journey, steps, tyre, count, out, record);
 }
 
 /* ---- one condition --------------------------------------------------------------------------- */
@@ -30,7 +30,7 @@ static void fill_way(struct hb_ensemble *e, const struct hb_plan *plan,
     way->advised = (int)floor(a->advised_distance);
     for (int i = 0; i < HOBBLE_STOP_COUNT; i++)
         way->stops |= a->stop[i] << i;
-    for (size_t i = 0; i < e->room.members; i++) {
+    for (size_t i = 0; i < e->arrays.members; i++) {
         if (!hb_ensemble_counts(e, a->conditioned, i))
             continue;
         const double steps = floor(hb_ensemble_remaining(e, plan, i) / HOBBLE_REACH_STEP);
@@ -70,31 +70,31 @@ static enum hobble_status solve_one(const struct hobble_fleet *fleet,
     return status;
 }
 
-/* ---- rooms ----------------------------------------------------------------------------------- */
+/* ---- arrays ---------------------------------------------------------------------------------- */
 
 /* A thread's own outcomes beside tyres that all share. */
-struct desk {
+struct worker {
     struct hb_ensemble ensemble;
     enum hobble_status status;
 };
 
-static bool open_desk(const struct hb_study *study, struct desk *desk)
+static bool open_worker(const struct hb_study *study, struct worker *worker)
 {
-    struct hb_room *r = &desk->ensemble.room;
-    desk->ensemble = study->ensemble;
-    desk->ensemble.runner = (struct hb_runner){run_alone, 1};
-    desk->status = HOBBLE_OK;
+    struct hb_arrays *r = &worker->ensemble.arrays;
+    worker->ensemble = study->ensemble;
+    worker->ensemble.runner = (struct hb_runner){run_alone, 1};
+    worker->status = HOBBLE_OK;
     r->outcome = calloc(r->members, sizeof *r->outcome);
-    r->mark = calloc(r->members * HB_ROOM_LEGS, sizeof *r->mark);
+    r->record = calloc(r->members * HB_ARRAY_LEGS, sizeof *r->record);
     r->sorted = calloc(r->members, sizeof *r->sorted);
-    return r->outcome && r->mark && r->sorted;
+    return r->outcome && r->record && r->sorted;
 }
 
-static void close_desk(struct desk *desk)
+static void close_worker(struct worker *worker)
 {
-    free(desk->ensemble.room.outcome);
-    free(desk->ensemble.room.mark);
-    free(desk->ensemble.room.sorted);
+    free(worker->ensemble.arrays.outcome);
+    free(worker->ensemble.arrays.record);
+    free(worker->ensemble.arrays.sorted);
 }
 
 /* ---- a run of conditions with the same tyres ------------------------------------------------- */
@@ -115,16 +115,16 @@ static bool same_tyres(const struct hobble_policy_condition *a,
     return a->variant == b->variant && a->vehicle == b->vehicle && a->axle == b->axle;
 }
 
-static void solve_shared(struct work *w, size_t from, size_t to, struct desk *desk, int desks)
+static void solve_shared(struct work *w, size_t from, size_t to, struct worker *worker, int workers)
 {
     size_t done = 0;
-#pragma omp parallel for schedule(dynamic) num_threads(desks)
+#pragma omp parallel for schedule(dynamic) num_threads(workers)
     for (size_t i = from; i < to; i++) {
         int mine = 0;
 #ifdef _OPENMP
         mine = omp_get_thread_num();
 #endif
-        struct desk *d = &desk[mine];
+        struct worker *d = &worker[mine];
         d->ensemble.closure = 0.0;
         const enum hobble_status status =
             d->status == HOBBLE_OK ? solve_one(w->fleet, &w->condition[i], &d->ensemble, &w->out[i])
@@ -136,7 +136,7 @@ static void solve_shared(struct work *w, size_t from, size_t to, struct desk *de
         if (mine == 0 && w->progress)
             w->progress(w->context, (double)(w->done + now) / (double)w->all);
     }
-    (void)desks;
+    (void)workers;
     w->done += done;
 }
 
@@ -144,23 +144,23 @@ static enum hobble_status solve_run(struct work *w, size_t from, size_t to,
                                     const struct hb_study *study)
 {
     enum hobble_status status = HOBBLE_OK;
-    int desks = 1, open = 0;
+    int workers = 1, open = 0;
 #ifdef _OPENMP
-    desks =
+    workers =
         w->threads > 0 && w->threads < omp_get_max_threads() ? w->threads : omp_get_max_threads();
 #endif
-    struct desk *desk = calloc((size_t)desks, sizeof *desk);
-    while (desk && status == HOBBLE_OK && open < desks)
-        status = open_desk(study, &desk[open++]) ? HOBBLE_OK : HOBBLE_E_MEMORY;
-    if (!desk)
+    struct worker *worker = calloc((size_t)workers, sizeof *worker);
+    while (worker && status == HOBBLE_OK && open < workers)
+        status = open_worker(study, &worker[open++]) ? HOBBLE_OK : HOBBLE_E_MEMORY;
+    if (!worker)
         status = HOBBLE_E_MEMORY;
     if (status == HOBBLE_OK)
-        solve_shared(w, from, to, desk, desks);
+        solve_shared(w, from, to, worker, workers);
     for (int i = 0; i < open; i++) {
-        status = status != HOBBLE_OK ? status : desk[i].status;
-        close_desk(&desk[i]);
+        status = status != HOBBLE_OK ? status : worker[i].status;
+        close_worker(&worker[i]);
     }
-    free(desk);
+    free(worker);
     return status;
 }
 

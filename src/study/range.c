@@ -5,10 +5,10 @@
 #include <math.h>
 #include <stdlib.h>
 
-/* The march against the reference solver on the middle tyre of this very question. */
+/* The integrator against the reference solver on the middle tyre of this very question. */
 static double solver_difference(const struct hb_study *s)
 {
-    const struct hb_pace pace = hb_pace_default();
+    const struct hb_step_control steps = hb_step_control_default();
     const struct hb_reference_options options = hb_reference_default();
     struct hb_plan plan;
     struct hb_draw draw;
@@ -17,7 +17,7 @@ static double solver_difference(const struct hb_study *s)
     hb_draw(&s->settings, NULL, &draw);
     hb_build(&s->settings, &s->question.built.marking, &draw, &s->ensemble.life, &tyre);
     hb_plan_advised(&s->question, 0.0, &plan);
-    hb_march_many(&plan.journey, &pace, &tyre, 1, &fast, NULL);
+    hb_integrate_many(&plan.journey, &steps, &tyre, 1, &fast, NULL);
     if (hb_reference_run(&plan.journey, &tyre, &options, &slow, NULL) != HOBBLE_OK)
         return (double)NAN;
     return fabs(fast.distance - slow.distance) / fmax(slow.distance, 1.0);
@@ -65,25 +65,25 @@ static bool only_approved(const struct hb_study *s)
     return s->question.vouched && s->ensemble.passed > 0;
 }
 
-static double over_members(const struct hb_study *s, const struct hb_mark *mark, size_t legs,
+static double over_members(const struct hb_study *s, const struct hb_record *record, size_t legs,
                            size_t leg, double p, bool life)
 {
-    const struct hb_room *r = &s->ensemble.room;
+    const struct hb_arrays *r = &s->ensemble.arrays;
     size_t n = 0;
     for (size_t i = 0; i < r->members; i++)
         if (hb_ensemble_counts(&s->ensemble, only_approved(s), i))
-            r->sorted[n++] = life ? mark[i * legs + leg].life : mark[i * legs + leg].hottest;
+            r->sorted[n++] = life ? record[i * legs + leg].life : record[i * legs + leg].hottest;
     return hb_quantile(r->sorted, n, p);
 }
 
 static double share_alive(const struct hb_study *s, double way, size_t now, size_t legs,
-                          const struct hb_mark *mark)
+                          const struct hb_record *record)
 {
-    const struct hb_room *r = &s->ensemble.room;
+    const struct hb_arrays *r = &s->ensemble.arrays;
     double n = 0, alive = 0;
     for (size_t i = 0; i < r->members; i++)
         if (hb_ensemble_counts(&s->ensemble, only_approved(s), i)) {
-            const double from = now > 0 ? mark[i * legs + now - 1].distance : 0.0;
+            const double from = now > 0 ? record[i * legs + now - 1].distance : 0.0;
             n++;
             alive += r->outcome[i].end == HB_END_NONE || r->outcome[i].distance - from > way;
         }
@@ -91,7 +91,7 @@ static double share_alive(const struct hb_study *s, double way, size_t now, size
 }
 
 static void read_trace(const struct hb_study *s, const struct hb_plan *plan, double distance,
-                       size_t legs, const struct hb_mark *mark,
+                       size_t legs, const struct hb_record *record,
                        struct hobble_trace_point point[HOBBLE_TRACE_POINTS])
 {
     for (size_t k = 0; k <= LAST; k++) {
@@ -99,13 +99,13 @@ static void read_trace(const struct hb_study *s, const struct hb_plan *plan, dou
         struct hobble_trace_point *p = &point[k];
         p->distance = distance * (double)k / LAST;
         p->time = p->distance / plan->leg[plan->now].speed;
-        p->wall5 = over_members(s, mark, legs, leg, 0.05, false);
-        p->wall50 = over_members(s, mark, legs, leg, 0.50, false);
-        p->wall95 = over_members(s, mark, legs, leg, 0.95, false);
-        p->life5 = over_members(s, mark, legs, leg, 0.05, true);
-        p->life50 = over_members(s, mark, legs, leg, 0.50, true);
-        p->life95 = over_members(s, mark, legs, leg, 0.95, true);
-        p->alive = share_alive(s, p->distance, plan->now, legs, mark);
+        p->wall5 = over_members(s, record, legs, leg, 0.05, false);
+        p->wall50 = over_members(s, record, legs, leg, 0.50, false);
+        p->wall95 = over_members(s, record, legs, leg, 0.95, false);
+        p->life5 = over_members(s, record, legs, leg, 0.05, true);
+        p->life50 = over_members(s, record, legs, leg, 0.50, true);
+        p->life95 = over_members(s, record, legs, leg, 0.95, true);
+        p->alive = share_alive(s, p->distance, plan->now, legs, record);
     }
 }
 
@@ -116,26 +116,27 @@ enum hobble_status hobble_trace(const hobble_case *c, int threads, double distan
     struct hb_study s;
     struct hb_plan plan;
     struct hb_journey journey;
-    struct hb_leg leg[HB_ROOM_LEGS + HOBBLE_TRACE_POINTS];
-    struct hb_mark *mark = NULL;
+    struct hb_leg leg[HB_ARRAY_LEGS + HOBBLE_TRACE_POINTS];
+    struct hb_record *record = NULL;
     if (!(distance > 0.0 && distance <= 2000e3))
         return HOBBLE_E_RANGE;
     enum hobble_status status = hb_study_open(c, threads, &s, sink);
     if (status == HOBBLE_OK) {
-        const struct hb_room *r = &s.ensemble.room;
-        const struct hb_pace pace = hb_pace_default();
+        const struct hb_arrays *r = &s.ensemble.arrays;
+        const struct hb_step_control steps = hb_step_control_default();
         const struct hb_way way = {s.question.advised_speed, s.question.load, distance, true,
                                    hb_advise_past(&s.ensemble)};
         hb_plan_from_now(&s.question, &way, &plan); /* the past that the advice rests on */
         cut_way(&plan, distance, leg, &journey);
-        mark = calloc(r->members * journey.count, sizeof *mark);
-        status = mark ? HOBBLE_OK : HOBBLE_E_MEMORY;
-        if (mark) {
-            s.ensemble.runner.run(&journey, &pace, r->tyre, r->members, r->outcome, mark, threads);
-            read_trace(&s, &plan, distance, journey.count, mark, point);
+        record = calloc(r->members * journey.count, sizeof *record);
+        status = record ? HOBBLE_OK : HOBBLE_E_MEMORY;
+        if (record) {
+            s.ensemble.runner.run(&journey, &steps, r->tyre, r->members, r->outcome, record,
+                                  threads);
+            read_trace(&s, &plan, distance, journey.count, record, point);
         }
     }
-    free(mark);
+    free(record);
     hb_study_close(&s);
     return status;
 }

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "core/const.h"
-#include "study/crew.h"
 #include "study/study.h"
+#include "study/subset.h"
 
 #include <gsl/gsl_errno.h>
 #include <gsl/gsl_roots.h>
@@ -13,7 +13,7 @@ enum { SCAN = 6, ITERATIONS_MAX = 60 };
 
 /* A rule at conditions that are moved one at a time. */
 struct field {
-    struct hb_crew crew;
+    struct hb_subset subset;
     struct hb_log log;
     struct hb_question question;
     double speed, distance, closure;
@@ -38,10 +38,10 @@ static double margin(double at, void *context)
     else if (f->axis == HOBBLE_FLIP_AMBIENT)
         q.ambient = at;
     hb_plan_beyond(&q, speed, f->distance, BEYOND, &plan);
-    hb_crew_drive_shared(&f->crew, &plan, f->threads, &f->log);
-    f->closure = fmax(f->closure, hb_crew_closure(&f->crew, &f->log));
+    hb_subset_drive_shared(&f->subset, &plan, f->threads, &f->log);
+    f->closure = fmax(f->closure, hb_subset_closure(&f->subset, &f->log));
     f->last_at = at;
-    f->last = log(fmax(hb_crew_reach(&f->crew, &f->log), 1.0) / f->distance);
+    f->last = log(fmax(hb_subset_reach(&f->subset, &f->log), 1.0) / f->distance);
     return f->last;
 }
 
@@ -50,10 +50,10 @@ static double margin(double at, void *context)
 static void count_arrivals(const struct field *f, struct hobble_rule_answer *a)
 {
     double made = 0.0;
-    const double n = (double)f->crew.count;
-    for (size_t i = 0; i < f->crew.count; i++)
+    const double n = (double)f->subset.count;
+    for (size_t i = 0; i < f->subset.count; i++)
         made += f->log.outcome[i].distance >= f->distance;
-    a->counted = (int)f->crew.count;
+    a->counted = (int)f->subset.count;
     a->share = made / n;
     hb_share_limits(a->share, n, &a->share_low, &a->share_high);
 }
@@ -175,15 +175,15 @@ static enum hobble_status answer(struct hb_study *s, struct field *f, struct hob
     a->tested = s->ensemble.tested;
     a->passed = s->ensemble.passed;
     /* the flips are where the rule is no longer sure to hold */
-    a->required = f->crew.required;
-    a->needed = hb_needed_share(a->required, (double)f->crew.count);
-    f->crew.required = fmin(a->needed, 1.0);
+    a->required = f->subset.required;
+    a->needed = hb_needed_share(a->required, (double)f->subset.count);
+    f->subset.required = fmin(a->needed, 1.0);
     const bool barred = hb_rule_barred(&s->ensemble, a->load_share, f->distance, a->stop);
     f->axis = HOBBLE_FLIPS; /* nothing is moved */
     f->last_at = (double)NAN;
     const double here = margin(0.0, f);
     count_arrivals(f, a);
-    a->reach = hb_crew_reach(&f->crew, &f->log);
+    a->reach = hb_subset_reach(&f->subset, &f->log);
     a->reach_censored = a->reach > 0.9 * BEYOND * f->distance;
     a->holds = a->share >= a->needed && !barred;
     const enum hobble_status status = find_flips(f, here, a);
@@ -216,8 +216,8 @@ enum hobble_status hobble_rule(const hobble_case *c, double speed, double distan
     struct field f = {
         .question = s.question, .speed = speed, .distance = distance, .threads = threads};
     if (status == HOBBLE_OK) {
-        hb_crew_make(&s.ensemble, &f.crew);
-        status = hb_log_make(&f.log, f.crew.count, 1) ? answer(&s, &f, &a) : HOBBLE_E_MEMORY;
+        hb_subset_make(&s.ensemble, &f.subset);
+        status = hb_log_make(&f.log, f.subset.count, 1) ? answer(&s, &f, &a) : HOBBLE_E_MEMORY;
     }
     if (status == HOBBLE_OK)
         *out = a;

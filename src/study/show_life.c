@@ -64,20 +64,20 @@ static size_t our_legs(const struct hb_question *q, struct hb_leg *leg)
     return n;
 }
 
-static double over_members(struct hb_study *s, const struct hb_mark *mark, size_t legs, size_t leg,
-                           double p, bool life)
+static double over_members(struct hb_study *s, const struct hb_record *record, size_t legs,
+                           size_t leg, double p, bool life)
 {
-    const struct hb_room *r = &s->ensemble.room;
+    const struct hb_arrays *r = &s->ensemble.arrays;
     size_t n = 0;
     for (size_t i = 0; i < r->members; i++)
         if (hb_ensemble_counts(&s->ensemble, s->ensemble.passed > 0, i))
-            r->sorted[n++] = life ? mark[i * legs + leg].life : mark[i * legs + leg].hottest;
+            r->sorted[n++] = life ? record[i * legs + leg].life : record[i * legs + leg].hottest;
     return hb_quantile(r->sorted, n, p);
 }
 
 static double alive_at(const struct hb_study *s, double time)
 {
-    const struct hb_room *r = &s->ensemble.room;
+    const struct hb_arrays *r = &s->ensemble.arrays;
     double n = 0.0, alive = 0.0;
     for (size_t i = 0; i < r->members; i++)
         if (hb_ensemble_counts(&s->ensemble, s->ensemble.passed > 0, i)) {
@@ -87,7 +87,7 @@ static double alive_at(const struct hb_study *s, double time)
     return alive / n;
 }
 
-static void read_points(struct hb_study *s, const struct way *way, const struct hb_mark *mark,
+static void read_points(struct hb_study *s, const struct way *way, const struct hb_record *record,
                         struct hobble_life *out)
 {
     double time = 0.0, distance = 0.0;
@@ -101,10 +101,10 @@ static void read_points(struct hb_study *s, const struct way *way, const struct 
             .time = time,
             .way = distance,
             .speed = way->leg[i].speed,
-            .life5 = over_members(s, mark, way->journey.count, i, 0.05, true),
-            .life50 = over_members(s, mark, way->journey.count, i, 0.50, true),
-            .life95 = over_members(s, mark, way->journey.count, i, 0.95, true),
-            .wall50 = over_members(s, mark, way->journey.count, i, 0.50, false),
+            .life5 = over_members(s, record, way->journey.count, i, 0.05, true),
+            .life50 = over_members(s, record, way->journey.count, i, 0.50, true),
+            .life95 = over_members(s, record, way->journey.count, i, 0.95, true),
+            .wall50 = over_members(s, record, way->journey.count, i, 0.50, false),
             .alive = alive_at(s, time),
         };
     }
@@ -116,20 +116,20 @@ static enum hobble_status drive(struct hb_study *s, int threads, struct hobble_l
     struct way way = {.journey.count = 0};
     struct hb_plan plan;
     const struct hb_question *q = &s->question;
-    const struct hb_pace pace = hb_pace_default();
-    const struct hb_room *r = &s->ensemble.room;
+    const struct hb_step_control steps = hb_step_control_default();
+    const struct hb_arrays *r = &s->ensemble.arrays;
     hb_plan_advised(q, 0.0, &plan);
     way.journey = plan.journey;
     if (out->ours)
         cut(leg, our_legs(q, leg), &way);
     else
         cut(q->past.leg, q->past.count, &way);
-    struct hb_mark *mark = calloc(r->members * way.journey.count, sizeof *mark);
-    if (!mark)
+    struct hb_record *record = calloc(r->members * way.journey.count, sizeof *record);
+    if (!record)
         return HOBBLE_E_MEMORY;
-    s->ensemble.runner.run(&way.journey, &pace, r->tyre, r->members, r->outcome, mark, threads);
-    read_points(s, &way, mark, out);
-    free(mark);
+    s->ensemble.runner.run(&way.journey, &steps, r->tyre, r->members, r->outcome, record, threads);
+    read_points(s, &way, record, out);
+    free(record);
     return HOBBLE_OK;
 }
 

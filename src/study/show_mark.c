@@ -38,14 +38,14 @@ static size_t sorted_ranges(struct hb_ensemble *e, const struct hb_plan *plan, b
 {
     size_t n = 0;
     *horizon = HUGE_VAL;
-    for (size_t i = 0; i < e->room.members; i++)
+    for (size_t i = 0; i < e->arrays.members; i++)
         if (hb_ensemble_counts(e, passed_only, i)) {
             const double left = hb_ensemble_remaining(e, plan, i);
-            if (e->room.outcome[i].end == HB_END_HORIZON)
+            if (e->arrays.outcome[i].end == HB_END_HORIZON)
                 *horizon = fmin(*horizon, left);
-            e->room.sorted[n++] = left;
+            e->arrays.sorted[n++] = left;
         }
-    hb_sort(e->room.sorted, n);
+    hb_sort(e->arrays.sorted, n);
     return n;
 }
 
@@ -55,7 +55,7 @@ static void read_ranges(struct hb_ensemble *e, const struct hb_plan *plan, bool 
     static const double share[] = {0.05, 0.50, 0.95};
     double horizon;
     const size_t n = sorted_ranges(e, plan, passed_only, &horizon);
-    const double *x = e->room.sorted;
+    const double *x = e->arrays.sorted;
     for (int k = 0; k < 3; k++) {
         size_t low, high;
         hobble_quantile_ranks(n, share[k], &low, &high);
@@ -70,7 +70,7 @@ static void read_ranges(struct hb_ensemble *e, const struct hb_plan *plan, bool 
 static void read_rows(struct hb_study *s, struct hobble_mark_worth *out)
 {
     const struct hobble_param *row = hobble_param_table(NULL);
-    const struct hb_room *r = &s->ensemble.room;
+    const struct hb_arrays *r = &s->ensemble.arrays;
     const size_t d = (size_t)hb_param_dimensions();
     for (int i = 0; i < HB_PARAM_COUNT && out->count < HOBBLE_INDICES_MAX; i++) {
         if (row[i].stage == HOBBLE_NOT_DRAWN)

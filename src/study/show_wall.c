@@ -65,11 +65,11 @@ static enum hobble_status set_scene(const hobble_case *c, struct scene *s,
 
 static void note(struct scene *s, int i, struct hobble_wall *out)
 {
-    struct hb_mark mark;
-    hb_problem_mark(&s->problem, s->y, &mark);
+    struct hb_record record;
+    hb_problem_record(&s->problem, s->y, &record);
     out->time[i] = s->time;
     out->way[i] = s->way;
-    out->kelvin[i][0] = mark.inner;
+    out->kelvin[i][0] = record.inner;
     for (int k = 0; k < CELLS; k++)
         out->kelvin[i][k + 1] = s->y[k];
     /* the outer face: the line through the last two cells, half a cell on */

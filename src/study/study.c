@@ -8,25 +8,25 @@
 #include <stdlib.h>
 #include <string.h>
 
-static void *room_for(size_t count, size_t size)
+static void *array_of(size_t count, size_t size)
 {
     return calloc(count, size);
 }
 
-static enum hobble_status make_room(struct hb_study *s, size_t members)
+static enum hobble_status make_arrays(struct hb_study *s, size_t members)
 {
-    struct hb_room *r = &s->ensemble.room;
+    struct hb_arrays *r = &s->ensemble.arrays;
     const size_t legs = s->question.past.count + 2;
     r->members = members;
-    r->tyre = room_for(members, sizeof *r->tyre);
-    r->test = room_for(members, sizeof *r->test);
-    r->passed = room_for(members, sizeof *r->passed);
-    r->outcome = room_for(members, sizeof *r->outcome);
-    r->mark = room_for(members * (legs > HB_DRUM_LEGS ? legs : HB_DRUM_LEGS), sizeof *r->mark);
-    r->sorted = room_for(members, sizeof *r->sorted);
-    s->cube = room_for(members * (size_t)hb_param_dimensions(), sizeof *s->cube);
+    r->tyre = array_of(members, sizeof *r->tyre);
+    r->test = array_of(members, sizeof *r->test);
+    r->passed = array_of(members, sizeof *r->passed);
+    r->outcome = array_of(members, sizeof *r->outcome);
+    r->record = array_of(members * (legs > HB_DRUM_LEGS ? legs : HB_DRUM_LEGS), sizeof *r->record);
+    r->sorted = array_of(members, sizeof *r->sorted);
+    s->cube = array_of(members * (size_t)hb_param_dimensions(), sizeof *s->cube);
     const bool all =
-        r->tyre && r->test && r->passed && r->outcome && r->mark && r->sorted && s->cube;
+        r->tyre && r->test && r->passed && r->outcome && r->record && r->sorted && s->cube;
     return all ? HOBBLE_OK : HOBBLE_E_MEMORY;
 }
 
@@ -50,15 +50,15 @@ enum hobble_status hb_study_open(const hobble_case *c, int threads, struct hb_st
     if (status != HOBBLE_OK)
         return status;
     study->settings.row[HB_P_CONSTRUCTION].value = study->question.built.construction;
-    status = make_room(study, (size_t)hb_setting_value(&study->settings, HB_P_MEMBERS));
+    status = make_arrays(study, (size_t)hb_setting_value(&study->settings, HB_P_MEMBERS));
     if (status == HOBBLE_OK)
-        status = hb_cube_fill(study->cube, study->ensemble.room.members, hb_param_dimensions(),
+        status = hb_cube_fill(study->cube, study->ensemble.arrays.members, hb_param_dimensions(),
                               (unsigned long)hb_setting_value(&study->settings, HB_P_SEED));
     if (status != HOBBLE_OK)
         return status;
     study->ensemble.settings = &study->settings;
     study->ensemble.question = &study->question;
-    study->ensemble.runner = (struct hb_runner){hb_march_shared, threads};
+    study->ensemble.runner = (struct hb_runner){hb_integrate_shared, threads};
     status = hb_ensemble_make(study->cube, &study->ensemble);
     if (status != HOBBLE_E_NOT_CONVERGED)
         return status;
@@ -68,12 +68,12 @@ enum hobble_status hb_study_open(const hobble_case *c, int threads, struct hb_st
 
 void hb_study_close(struct hb_study *study)
 {
-    struct hb_room *r = &study->ensemble.room;
+    struct hb_arrays *r = &study->ensemble.arrays;
     free(r->tyre);
     free(r->test);
     free(r->passed);
     free(r->outcome);
-    free(r->mark);
+    free(r->record);
     free(r->sorted);
     free(study->cube);
     memset(study, 0, sizeof *study);

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* study.h - a case with its sample and its room: what every study starts from. */
+/* study.h - a case with its sample and its arrays: what every study starts from. */
 #ifndef HB_STUDY_STUDY_H
 #define HB_STUDY_STUDY_H
 
@@ -13,7 +13,7 @@ struct hb_study {
     double *cube;
 };
 
-/* Makes question, sample and room, and runs the approval test. Free it whatever is returned. */
+/* Makes question, sample and arrays, and runs the approval test. Free it whatever is returned. */
 enum hobble_status hb_study_open(const hobble_case *c, int threads, struct hb_study *study,
                                  struct hobble_faults *sink);
 void hb_study_close(struct hb_study *study);

@@ -39,7 +39,7 @@ struct asked {
     int dimensions, threads;
     struct hb_tyre *tyre;
     struct hb_outcome *outcome;
-    struct hb_mark *mark;
+    struct hb_record *record;
     double closure;
     int runs;
 };
@@ -62,8 +62,8 @@ static void read_one(const struct asked *a, size_t i, double *out)
 {
     const size_t legs = a->plan.journey.count;
     const struct hb_outcome *o = &a->outcome[i];
-    const struct hb_mark *there = &a->mark[i * legs + legs - 2];
-    const double before = a->plan.now > 0 ? a->mark[i * legs + a->plan.now - 1].distance : 0.0;
+    const struct hb_record *there = &a->record[i * legs + legs - 2];
+    const double before = a->plan.now > 0 ? a->record[i * legs + a->plan.now - 1].distance : 0.0;
     out[HOBBLE_WHY_RANGE] = log(fmax(o->distance, LEAST_WAY));
     out[HOBBLE_WHY_PEAK] = there->peak;
     out[HOBBLE_WHY_ARRIVAL] = o->distance - before >= a->distance * (1.0 - 1e-12);
@@ -72,7 +72,7 @@ static void read_one(const struct asked *a, size_t i, double *out)
 static enum hobble_status run(void *context, const double *point, size_t count, double *out)
 {
     struct asked *a = context;
-    const struct hb_pace pace = hb_pace_default();
+    const struct hb_step_control steps = hb_step_control_default();
     const size_t d = (size_t)a->dimensions;
     for (size_t i = 0; i < count; i++) {
         double normal[HB_DIMENSIONS_MAX];
@@ -84,7 +84,7 @@ static enum hobble_status run(void *context, const double *point, size_t count, 
     }
     struct hb_journey journey = a->plan.journey;
     journey.leg = a->plan.leg;
-    hb_march_shared(&journey, &pace, a->tyre, count, a->outcome, a->mark, a->threads);
+    hb_integrate_shared(&journey, &steps, a->tyre, count, a->outcome, a->record, a->threads);
     for (size_t i = 0; i < count; i++) {
         const struct hb_outcome *o = &a->outcome[i];
         const double miss = fabs(o->made - o->stored - o->to_air - o->to_road);
@@ -173,8 +173,8 @@ enum hobble_status hobble_why_find(const hobble_case *c, int threads, struct hob
             .context = a};
         a->tyre = calloc(base, sizeof *a->tyre);
         a->outcome = calloc(base, sizeof *a->outcome);
-        a->mark = calloc(base * a->plan.journey.count, sizeof *a->mark);
-        status = a->tyre && a->outcome && a->mark ? hb_sobol_run(&job, result) : HOBBLE_E_MEMORY;
+        a->record = calloc(base * a->plan.journey.count, sizeof *a->record);
+        status = a->tyre && a->outcome && a->record ? hb_sobol_run(&job, result) : HOBBLE_E_MEMORY;
         if (status == HOBBLE_OK && a->closure > 1e-3)
             status = HOBBLE_E_ENERGY;
         if (status == HOBBLE_OK) {
@@ -185,7 +185,7 @@ enum hobble_status hobble_why_find(const hobble_case *c, int threads, struct hob
     if (a) {
         free(a->tyre);
         free(a->outcome);
-        free(a->mark);
+        free(a->record);
     }
     free(a);
     free(result);

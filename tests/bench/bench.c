@@ -1,9 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* bench.c - journeys a second of the march against the reference solver and CVODE, all on the same
- * journeys in this one run: thousand approved-size types, flat from the start, until their end.
- * Prints a Markdown table; times are processor time of one thread unless said. */
-#include "core/march.h"
-#include "opinion.h"
+/* bench.c - journeys a second of the integrator against the reference solver and CVODE, all on the
+ * same journeys in this one run: thousand approved-size types, flat from the start, until their
+ * end. Prints a Markdown table; times are processor time of one thread unless said. */
+#include "core/integrate.h"
+#include "independent.h"
 #include "solve/reference.h"
 #include "solve/threads.h"
 #include "study/study.h"
@@ -41,13 +41,13 @@ static void die(const char *what)
 }
 
 /* Best of several rounds, in journeys a second. */
-static double march_rate(struct bench *b, hb_march_fn *march)
+static double integrate_rate(struct bench *b, hb_integrate_fn *integrate)
 {
-    const struct hb_pace pace = hb_pace_default();
+    const struct hb_step_control steps = hb_step_control_default();
     double best = 0.0;
     for (int round = 0; round < ROUNDS; round++) {
         const double from = now(CLOCK_PROCESS_CPUTIME_ID);
-        march(&b->journey, &pace, b->study.ensemble.room.tyre, MEMBERS, b->fast, NULL);
+        integrate(&b->journey, &steps, b->study.ensemble.arrays.tyre, MEMBERS, b->fast, NULL);
         best = fmax(best, MEMBERS / (now(CLOCK_PROCESS_CPUTIME_ID) - from));
     }
     return best;
@@ -55,13 +55,13 @@ static double march_rate(struct bench *b, hb_march_fn *march)
 
 static double shared_rate(struct bench *b, int threads)
 {
-    const struct hb_pace pace = hb_pace_default();
+    const struct hb_step_control steps = hb_step_control_default();
     double best = 0.0;
     for (int round = 0; round < ROUNDS; round++) {
         const double from = now(CLOCK_MONOTONIC);
         for (int again = 0; again < 5; again++)
-            hb_march_shared(&b->journey, &pace, b->study.ensemble.room.tyre, MEMBERS, b->fast, NULL,
-                            threads);
+            hb_integrate_shared(&b->journey, &steps, b->study.ensemble.arrays.tyre, MEMBERS,
+                                b->fast, NULL, threads);
         best = fmax(best, 5.0 * MEMBERS / (now(CLOCK_MONOTONIC) - from));
     }
     return best;
@@ -74,8 +74,8 @@ static double reference_rate(struct bench *b, double tolerance, double *miss)
     *miss = 0.0;
     for (int i = 0; i < SLOW; i++) {
         struct hb_outcome out;
-        if (hb_reference_run(&b->journey, &b->study.ensemble.room.tyre[i], &options, &out, NULL) !=
-            HOBBLE_OK)
+        if (hb_reference_run(&b->journey, &b->study.ensemble.arrays.tyre[i], &options, &out,
+                             NULL) != HOBBLE_OK)
             die("the reference did not converge");
         if (tolerance <= 1e-10)
             b->exact[i] = out.distance;
@@ -84,7 +84,7 @@ static double reference_rate(struct bench *b, double tolerance, double *miss)
     return SLOW / (now(CLOCK_PROCESS_CPUTIME_ID) - from);
 }
 
-static double march_miss(const struct bench *b)
+static double integrate_miss(const struct bench *b)
 {
     double miss = 0.0;
     for (int i = 0; i < SLOW; i++)
@@ -98,11 +98,11 @@ static double cvode_rate(struct bench *b, double tolerance, double *miss)
     const double from = now(CLOCK_PROCESS_CPUTIME_ID);
     *miss = 0.0;
     for (int i = 0; i < SLOW; i++) {
-        struct opinion o;
-        opinion_open(&o, &b->study.ensemble.room.tyre[i], &b->journey, tolerance);
-        opinion_travel(&o, &b->journey);
+        struct independent_solver o;
+        independent_open(&o, &b->study.ensemble.arrays.tyre[i], &b->journey, tolerance);
+        independent_travel(&o, &b->journey);
         *miss = fmax(*miss, fabs(o.distance / b->exact[i] - 1.0));
-        opinion_close(&o);
+        independent_close(&o);
     }
     return SLOW / (now(CLOCK_PROCESS_CPUTIME_ID) - from);
 }
@@ -113,7 +113,7 @@ static void row(const char *what, double rate, double miss, double fast)
     printf("| %s | %.0f | %.2f %% | %.2f |\n", what, rate, 100.0 * miss, fast / rate);
 }
 
-/* The loosest tolerance at which a solver's largest miss is no larger than the march's. */
+/* The loosest tolerance at which a solver's largest miss is no larger than the integrator's. */
 static double equal_error(struct bench *b, double (*rate)(struct bench *, double, double *),
                           double wanted, double *tolerance, double *miss)
 {
@@ -131,12 +131,13 @@ static void compare(struct bench *b)
 {
     double miss, tolerance;
     char name[80];
-    const double fast = march_rate(b, hb_march_many);
-    const double wanted = march_miss(b);
-    for (const struct hb_march_path *p = hb_march_path; p < hb_march_path + hb_march_paths; p++) {
-        snprintf(name, sizeof name, "march, %s", p->name);
+    const double fast = integrate_rate(b, hb_integrate_many);
+    const double wanted = integrate_miss(b);
+    for (const struct hb_integrate_path *p = hb_integrate_path;
+         p < hb_integrate_path + hb_integrate_paths; p++) {
+        snprintf(name, sizeof name, "integrator, %s", p->name);
         if (p->here())
-            row(name, march_rate(b, p->march), march_miss(b), fast);
+            row(name, integrate_rate(b, p->integrate), integrate_miss(b), fast);
     }
     double rate = reference_rate(b, 1e-10, &miss);
     row("GSL reference, 1e-10", rate, miss, fast);
@@ -207,7 +208,7 @@ int main(int argc, char **argv)
     printf("Largest miss: in range, over the first %d journeys, against the GSL reference at "
            "1e-10.\n\n",
            SLOW);
-    printf("| solver | journeys/s/core | largest miss | the best march is faster by "
+    printf("| solver | journeys/s/core | largest miss | the best integrator is faster by "
            "|\n|---|---|---|---|\n");
     compare(&b);
     const double one = shared_rate(&b, 1), two = shared_rate(&b, 2);

@@ -32,7 +32,7 @@ expect 'touring-16 ' hobble range --tyre tou
 expect 'touring-16 ' hobble range --tyre = tou
 expect 'estate ' hobble range --to 40km --vehicle e
 expect 'sealant_lined self_supporting ' hobble range --construction = se
-expect 'equal life mark wall ' hobble show ''
+expect 'contour life mark wall ' hobble show ''
 expect '--json ' hobble show wall --js
 expect 'check ' hobble profile ch
 expect 'minibus minibus-17 ' hobble profile show mini

@@ -12,6 +12,11 @@ fault() { echo "fault: $*"; faults=$((faults + 1)); }
 declare -A floor=([core]=0 [advice]=1 [solve]=2 [input]=3 [study]=4 [report]=5 [page]=5 [cli]=6)
 
 # ---- includes --------------------------------------------------------------------------------
+# Inside report: what each sub-room may use beside its own files. Files above the sub-rooms (out.h, of
+# a folder's parts) are ground for all of them.
+declare -A uses=([describe]='' [text]='describe' [json]='describe' [picture]='describe'
+    [paper]='describe json')
+sub_room() { local rest=${1#report/}; [ "$1" = "$rest" ] || [ "${rest%%/*}" = "$rest" ] || echo "${rest%%/*}"; }
 checked=0
 while IFS=: read -r file included; do
     room=${file#src/} room=${room%%/*}
@@ -27,6 +32,12 @@ while IFS=: read -r file included; do
     elif [ "$room,$below" = study,input ]; then fault "$file: libhobble does not hold $included"
     elif [ "${floor[$below]}" -eq "${floor[$room]}" ] && [ "$below" != "$room" ]; then
         fault "$file includes across: $included"
+    fi
+    here=$(sub_room "${file#src/}") there=$(sub_room "$included")
+    if [ "$room,$below" != report,report ] || [ "$here" = "$there" ] || [ -z "$there" ]; then continue
+    elif [ -z "$here" ]; then fault "$file includes upwards: $included"
+    elif [ -z "${uses[$here]+x}" ]; then fault "$file: unknown sub-room $here"
+    elif [[ " ${uses[$here]} " != *" $there "* ]]; then fault "$file: $here does not use $there"
     fi
 done < <(grep -rHoP '^\s*#\s*include\s+"\K[^"]+' src --include='*.[ch]' --include='*.inc')
 

@@ -44,8 +44,8 @@ double ask_ending_before(const hobble_case *c, double distance)
     hb_plan_advised(&s.question, 0.0, &plan);
     hb_ensemble_drive(&s.ensemble, &plan);
     const bool passed = s.question.vouched && s.ensemble.passed > 0;
-    for (size_t i = 0; i < s.ensemble.room.members; i++)
-        if (!passed || s.ensemble.room.passed[i]) {
+    for (size_t i = 0; i < s.ensemble.arrays.members; i++)
+        if (!passed || s.ensemble.arrays.passed[i]) {
             n++;
             ended += hb_ensemble_remaining(&s.ensemble, &plan, i) < distance;
         }

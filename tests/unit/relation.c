@@ -555,8 +555,8 @@ const struct relation *relation_table(size_t *count)
     return table;
 }
 
-/* A march that is cut in other places differs in the last digits: 0.3 % of all of the way, the
- * largest difference between march and reference over a thousand random questions
+/* An integration that is cut in other places differs in the last digits: 0.3 % of all of the way,
+ * the largest difference between integrator and reference over a thousand random questions
  * (docs/performance.md). */
 #define STEP_ERROR 3e-3
 

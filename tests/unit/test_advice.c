@@ -4,7 +4,8 @@
  * second-hand); flat running is 0-70 kPa (UN R30, second-hand). */
 #include "advice/question.h"
 #include "ask.h"
-#include "report/range.h"
+#include "report/describe/screen.h"
+#include "report/text/range.h"
 #include "study/study.h"
 
 #include <check.h>

@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* test_chart.c - pictures: whole files of the right kind or none, words kept as words, and nothing
  * of a profile's text run as a command. Stand-ins named gnuplot play the ways a child can fail. */
-#include "report/chart.h"
-#include "report/gnuplot.h"
+#include "report/picture/charts.h"
+#include "report/picture/gnuplot.h"
 
 #include <check.h>
 #include <dirent.h>

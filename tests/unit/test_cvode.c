@@ -1,10 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* test_cvode.c - a second opinion on the reference: CVODE of SUNDIALS (A. Hindmarsh and others,
+/* test_cvode.c - an independent check of the reference: CVODE of SUNDIALS (A. Hindmarsh and others,
  * ACM Trans. Math. Softw. 31 (2005) 363), backward differentiation at a relative tolerance of
  * 1e-10, with its own root-finding for the ends. */
 #ifdef HB_WITH_SUNDIALS
 
-#include "opinion.h"
+#include "independent.h"
 #include "random_case.h"
 #include "solve/reference.h"
 
@@ -36,12 +36,12 @@ START_TEST(range_of_both)
     for (int i = 0; i < count && i < MOST; i++) {
         struct random_case made;
         struct hb_outcome got;
-        struct opinion o;
+        struct independent_solver o;
         random_case(&source, i % 4 ? RANDOM_HISTORY : RANDOM_PLAIN, &made);
         NEED(hb_reference_run(&made.journey, &made.tyre, &options, &got, NULL) == HOBBLE_OK,
              "not solved: %s", made.text);
-        opinion_open(&o, &made.tyre, &made.journey, 1e-10);
-        opinion_travel(&o, &made.journey);
+        independent_open(&o, &made.tyre, &made.journey, 1e-10);
+        independent_travel(&o, &made.journey);
         const double *y = N_VGetArrayPointer(o.y);
         range[i] = fabs(got.distance - o.distance) / fmax(o.distance, 1e3);
         heat[i] = fabs(got.made - y[HB_CELLS + HB_Y_MADE]) / fmax(got.made, 1e3);
@@ -51,7 +51,7 @@ START_TEST(range_of_both)
         NEED(heat[i] < 1e-3, "heat %.6g J, CVODE %.6g J: %s", got.made, y[HB_CELLS + HB_Y_MADE],
              made.text);
         ends[o.end]++;
-        opinion_close(&o);
+        independent_close(&o);
     }
     gsl_sort(range, 1, (size_t)count);
     gsl_sort(heat, 1, (size_t)count);

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* test_kit.c - one fleet, one kit: every number of it is the policy's, and a false one is found. */
 #include "input/fleet.h"
-#include "report/kit.h"
+#include "report/paper/kit.h"
 
 #include <check.h>
 #include <math.h>

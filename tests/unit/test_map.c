@@ -2,7 +2,7 @@
 /* test_map.c - maps cell by cell. */
 #include "ask.h"
 #include "random_case.h"
-#include "report/map.h"
+#include "report/picture/map_grid.h"
 
 #include <check.h>
 #include <math.h>

@@ -3,9 +3,9 @@
  * stiffness formulas, and the Jacobian against differences. */
 #include "core/build.h"
 #include "core/const.h"
-#include "core/lane.h"
 #include "core/param.h"
 #include "core/physics.h"
+#include "core/vector.h"
 #include "random_case.h"
 
 #include <check.h>
@@ -50,17 +50,17 @@ static void even_state(double *y, int cells, double temperature, double pressure
     y[cells + HB_Y_PRESSURE] = pressure;
 }
 
-static struct hb_mark mark_at(const struct hb_tyre *tyre, double load, double speed,
-                              double temperature, double pressure)
+static struct hb_record record_at(const struct hb_tyre *tyre, double load, double speed,
+                                  double temperature, double pressure)
 {
     const struct hb_leg leg = {.speed = speed, .load = load, .ambient = temperature};
     const struct hb_problem problem = {tyre, &leg, HB_CELLS};
     double y[HB_CELLS + HB_Y_EXTRA];
-    struct hb_mark mark;
+    struct hb_record record;
 
     even_state(y, HB_CELLS, temperature, pressure);
-    hb_problem_mark(&problem, y, &mark);
-    return mark;
+    hb_problem_record(&problem, y, &record);
+    return record;
 }
 
 /* ---- the Jacobian ---------------------------------------------------------------------------- */
@@ -180,7 +180,7 @@ START_TEST(steady_start)
 }
 END_TEST
 
-/* ---- exp, log, sqrt for lanes ---------------------------------------------------------------- */
+/* ---- exp, log, sqrt for vectors -------------------------------------------------------------- */
 
 static double ulps(double got, long double want)
 {
@@ -190,7 +190,7 @@ static double ulps(double got, long double want)
 }
 
 /* Source: the C library's long double functions. Claimed: 2 units in the last place. */
-START_TEST(lane_functions)
+START_TEST(vector_functions)
 {
     enum { POINTS = 400000 };
     struct random_source source = {4};
@@ -202,14 +202,15 @@ START_TEST(lane_functions)
         const double wide = exp(random_between(&source, -708.0, 709.0));
         const double near = random_between(&source, 0.5, 2.0);
         const double y = i % 2 ? wide : near;
-        most_exp = fmax(most_exp, ulps(hb_lane_exp(hb_lane_set(x))[i % 4], expl((long double)x)));
+        most_exp =
+            fmax(most_exp, ulps(hb_vector_exp(hb_vector_set(x))[i % 4], expl((long double)x)));
         if (fabs(y - 1.0) > 0.0)
             most_log =
-                fmax(most_log, ulps(hb_lane_log(hb_lane_set(y))[i % 4], logl((long double)y)));
+                fmax(most_log, ulps(hb_vector_log(hb_vector_set(y))[i % 4], logl((long double)y)));
         most_sqrt =
-            fmax(most_sqrt, ulps(hb_lane_sqrt(hb_lane_set(y))[i % 4], sqrtl((long double)y)));
+            fmax(most_sqrt, ulps(hb_vector_sqrt(hb_vector_set(y))[i % 4], sqrtl((long double)y)));
     }
-    printf("lanes, worst ulp: exp %.2f, log %.2f, sqrt %.2f\n", most_exp, most_log, most_sqrt);
+    printf("vectors, worst ulp: exp %.2f, log %.2f, sqrt %.2f\n", most_exp, most_log, most_sqrt);
     ck_assert_double_le(most_exp, 2.0);
     ck_assert_double_le(most_log, 2.0);
     ck_assert_double_le(most_sqrt, 0.5); /* IEEE 754: correctly rounded */
@@ -217,19 +218,21 @@ START_TEST(lane_functions)
 END_TEST
 
 /* Ends of the ranges and the exact values. Source: the C library. */
-START_TEST(lane_function_ends)
+START_TEST(vector_function_ends)
 {
     static const double at[] = {-700.0, -699.9, -0.0, 0.0, 1.0, 699.9, 700.0};
 
     for (size_t i = 0; i < sizeof at / sizeof at[0]; i++)
-        ck_assert_double_le(ulps(hb_lane_exp(hb_lane_set(at[i]))[0], expl((long double)at[i])),
+        ck_assert_double_le(ulps(hb_vector_exp(hb_vector_set(at[i]))[0], expl((long double)at[i])),
                             2.0);
-    ck_assert_double_eq(hb_lane_exp(hb_lane_set(900.0))[1], hb_lane_exp(hb_lane_set(700.0))[1]);
-    ck_assert_double_eq(hb_lane_exp(hb_lane_set(-900.0))[1], hb_lane_exp(hb_lane_set(-700.0))[1]);
-    ck_assert_double_eq(hb_lane_log(hb_lane_set(1.0))[2], 0.0);
-    ck_assert_double_le(ulps(hb_lane_log(hb_lane_set(DBL_MIN))[2], logl((long double)DBL_MIN)),
+    ck_assert_double_eq(hb_vector_exp(hb_vector_set(900.0))[1],
+                        hb_vector_exp(hb_vector_set(700.0))[1]);
+    ck_assert_double_eq(hb_vector_exp(hb_vector_set(-900.0))[1],
+                        hb_vector_exp(hb_vector_set(-700.0))[1]);
+    ck_assert_double_eq(hb_vector_log(hb_vector_set(1.0))[2], 0.0);
+    ck_assert_double_le(ulps(hb_vector_log(hb_vector_set(DBL_MIN))[2], logl((long double)DBL_MIN)),
                         2.0);
-    ck_assert_double_le(ulps(hb_lane_log(hb_lane_set(DBL_MAX))[2], logl((long double)DBL_MAX)),
+    ck_assert_double_le(ulps(hb_vector_log(hb_vector_set(DBL_MAX))[2], logl((long double)DBL_MAX)),
                         2.0);
 }
 END_TEST
@@ -286,7 +289,7 @@ START_TEST(load_law)
         const double pressure = i % 2 ? random_between(&source, 0.0, 240e3) : 0.0;
         double before = 0.0;
         for (double load = 300.0; load < hb_index_load(&marking); load += 100.0) {
-            const double d = mark_at(&t, load, 10.0, HB_KELVIN_25C, pressure).deflection;
+            const double d = record_at(&t, load, 10.0, HB_KELVIN_25C, pressure).deflection;
             const double chord =
                 2.0 * t.curvature_radius * d - d * d * t.curvature_radius / t.free_radius;
             const double back =
@@ -335,7 +338,7 @@ START_TEST(conventional_wall)
     const struct hb_tyre t = middle_tyre("205/55 R16 91V", HB_CONVENTIONAL, &marking);
     const double quoted_at = fmin(0.65 * hb_index_load(&marking) / 34e3, t.section_height);
     const double load = 34e3 * quoted_at;
-    const double d = mark_at(&t, load, 10.0, HB_KELVIN_25C, 0.0).deflection;
+    const double d = record_at(&t, load, 10.0, HB_KELVIN_25C, 0.0).deflection;
 
     printf("conventional: %.2f N/mm at %.1f mm\n", load / d * 1e-3, d * 1e3);
     ck_assert_double_eq_tol(load / d, 34e3, 34.0);
@@ -360,8 +363,8 @@ START_TEST(drum_correction)
     ck_assert_double_eq_tol(sqrt(drum.curvature_radius / road.curvature_radius), want, 1e-12);
     for (size_t i = 0; i < 2; i++) {
         const double load = 0.8 * hb_index_load(&marking); /* as in the correction's own test */
-        const struct hb_mark on_road = mark_at(&road, load, 22.2, 320.0, pressures[i]);
-        const struct hb_mark on_drum = mark_at(&drum, load, 22.2, 320.0, pressures[i]);
+        const struct hb_record on_road = record_at(&road, load, 22.2, 320.0, pressures[i]);
+        const struct hb_record on_drum = record_at(&drum, load, 22.2, 320.0, pressures[i]);
         const double factor = on_road.rolling / on_drum.rolling;
         printf("drum to road at %.0f kPa: %.3f, wanted %.3f, miss %.1f %%\n", pressures[i] * 1e-3,
                factor, want, 100.0 * (factor / want - 1.0));
@@ -471,7 +474,7 @@ Suite *physics_suite(void)
     TCase *parts = tcase_create("parts");
     TCase *long_ones = tcase_create("long");
 
-    tcase_add_test(parts, lane_function_ends);
+    tcase_add_test(parts, vector_function_ends);
     tcase_add_test(parts, heat_shares);
     tcase_add_test(parts, load_law);
     tcase_add_test(parts, air_stiffness);
@@ -481,7 +484,7 @@ Suite *physics_suite(void)
     tcase_add_test(parts, arrhenius);
     suite_add_tcase(suite, parts);
     tcase_set_timeout(long_ones, 120);
-    tcase_add_test(long_ones, lane_functions);
+    tcase_add_test(long_ones, vector_functions);
     tcase_add_test(long_ones, jacobian_against_differences);
     tcase_add_test(long_ones, steady_start);
     suite_add_tcase(suite, long_ones);

@@ -3,7 +3,7 @@
 #include "input/climate.h"
 #include "input/fleet.h"
 #include "input/incidents.h"
-#include "report/policy.h"
+#include "report/parts.h"
 
 #include <check.h>
 #include <math.h>

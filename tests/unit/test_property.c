@@ -21,8 +21,8 @@ Suite *property_suite(void);
             ck_abort_msg(__VA_ARGS__);                                                             \
     } while (0)
 
-/* Relative: the agreement of the march with the reference solver, which the suite on the reference
- * checks; two marches of nearly the same tyre can differ by that without meaning it. */
+/* Relative: the agreement of the integrator with the reference solver, which the suite on the
+ * reference checks; two runs of nearly the same tyre can differ by that without meaning it. */
 #define TIME_STEP 1e-3
 
 enum { CASES = 6, MEMBERS = 48 };
@@ -180,9 +180,9 @@ static void drive_all(struct hb_study *s, double speed, double load, double *lef
     const struct hb_way way = {speed, load, 0.0, false, HB_AS_DRIVEN};
     hb_plan_from_now(&s->question, &way, &plan);
     hb_ensemble_drive(&s->ensemble, &plan);
-    for (size_t i = 0; i < s->ensemble.room.members; i++) {
+    for (size_t i = 0; i < s->ensemble.arrays.members; i++) {
         left[i] = hb_ensemble_remaining(&s->ensemble, &plan, i);
-        if (s->ensemble.room.outcome[i].end == HB_END_HORIZON)
+        if (s->ensemble.arrays.outcome[i].end == HB_END_HORIZON)
             left[i] = HUGE_VAL;
     }
 }
@@ -362,12 +362,12 @@ END_TEST
 /* Drive, stop, drive: numbers stay finite, life neither heals nor is used while parked. */
 START_TEST(parked)
 {
-    const struct hb_pace pace = hb_pace_default();
+    const struct hb_step_control steps = hb_step_control_default();
     struct random_source r = {.state = 5};
     int alive = 0;
     for (int k = 0; k < 200; k++) {
         struct random_case made;
-        struct hb_mark mark[3];
+        struct hb_record record[3];
         struct hb_outcome out;
         random_case(&r, RANDOM_PLAIN, &made);
         struct hb_leg leg[3] = {made.leg[0], made.leg[0], made.leg[0]};
@@ -379,14 +379,16 @@ START_TEST(parked)
         struct hb_journey journey = made.journey;
         journey.leg = leg;
         journey.count = 3;
-        hb_march_many(&journey, &pace, &made.tyre, 1, &out, mark);
-        const double numbers[] = {out.distance, out.life, out.peak, mark[1].hottest, mark[2].inner};
+        hb_integrate_many(&journey, &steps, &made.tyre, 1, &out, record);
+        const double numbers[] = {out.distance, out.life, out.peak, record[1].hottest,
+                                  record[2].inner};
         for (int i = 0; i < 5; i++)
             NEED(isfinite(numbers[i]), "%s: number %d", made.text, i);
-        NEED(same_number(mark[1].life, mark[0].life), "%s: life %.17g, parked %.17g", made.text,
-             mark[0].life, mark[1].life);
-        NEED(mark[1].distance == mark[0].distance && mark[2].life >= mark[1].life, "%s", made.text);
-        alive += mark[2].distance > mark[1].distance;
+        NEED(same_number(record[1].life, record[0].life), "%s: life %.17g, parked %.17g", made.text,
+             record[0].life, record[1].life);
+        NEED(record[1].distance == record[0].distance && record[2].life >= record[1].life, "%s",
+             made.text);
+        alive += record[2].distance > record[1].distance;
     }
     ck_assert_int_gt(alive, 50);
 }

@@ -119,7 +119,7 @@ static double by_reference(const hobble_case *c, struct hb_leg *leg, size_t coun
 {
     struct hb_study study;
     struct hb_outcome out;
-    struct hb_mark mark[8];
+    struct hb_record record[8];
     const struct hb_reference_options options = hb_reference_default();
     ck_assert_int_eq(hb_study_open(c, 1, &study, NULL), HOBBLE_OK);
     for (size_t i = 0; i < count; i++) {
@@ -135,13 +135,15 @@ static double by_reference(const hobble_case *c, struct hb_leg *leg, size_t coun
                                        .leg = leg,
                                        .horizon_distance = 2000.0 * KM,
                                        .horizon_time = 48.0 * 3600.0};
-    ck_assert_int_eq(hb_reference_run(&journey, &study.ensemble.room.tyre[0], &options, &out, mark),
-                     HOBBLE_OK);
+    ck_assert_int_eq(
+        hb_reference_run(&journey, &study.ensemble.arrays.tyre[0], &options, &out, record),
+        HOBBLE_OK);
     hb_study_close(&study);
-    return out.distance - mark[count - 2].distance;
+    return out.distance - record[count - 2].distance;
 }
 
-#define TIME_STEP 2e-3 /* relative: the march against the reference, with room for its legs */
+/* relative: the fast integrator against the reference, with room for its legs */
+#define TIME_STEP 2e-3
 
 /* The range is for the history at its own speeds and times. The advice is for one without the stop
  * and with nothing slower than it: neither gives life back. Source: the reference solver. */

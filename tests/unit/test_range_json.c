@@ -2,7 +2,7 @@
 /* test_range_json.c - every number of the driver's answer as JSON against the answer itself: each
  * in its place, in its unit, and none besides. */
 #include "ask.h"
-#include "report/range.h"
+#include "report/json/answers.h"
 
 #include <check.h>
 #include <stddef.h>

@@ -1,9 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* test_reference.c - are the equations solved right? Closed solutions for the reference, the
- * reference for the march, orders of convergence, the ledger. */
+ * reference for the integrator, orders of convergence, the ledger. */
 #include "core/build.h"
 #include "core/const.h"
-#include "core/march.h"
+#include "core/integrate.h"
 #include "core/param.h"
 #include "core/physics.h"
 #include "random_case.h"
@@ -58,17 +58,17 @@ static struct hb_tyre bare_wall(double film)
     return t;
 }
 
-enum { MARKS = 2 };
+enum { RECORDS = 2 };
 
 /* Two legs of this many seconds each at one ambient, from one temperature everywhere. */
-static void run_two(const struct hb_tyre *tyre, const double seconds[MARKS], double speed,
-                    double from, double ambient, int cells, struct hb_mark mark[MARKS])
+static void run_two(const struct hb_tyre *tyre, const double seconds[RECORDS], double speed,
+                    double from, double ambient, int cells, struct hb_record record[RECORDS])
 {
-    struct hb_leg leg[MARKS];
+    struct hb_leg leg[RECORDS];
     const struct hb_reference_options options = {cells, 1e-9};
     struct hb_outcome out;
 
-    for (int i = 0; i < MARKS; i++)
+    for (int i = 0; i < RECORDS; i++)
         leg[i] = (struct hb_leg){.speed = speed,
                                  .load = 4000.0,
                                  .ambient = ambient,
@@ -76,11 +76,11 @@ static void run_two(const struct hb_tyre *tyre, const double seconds[MARKS], dou
                                  .extent = seconds[i],
                                  .set_pressure = true};
     const struct hb_journey journey = {.start = {.running = false, .ambient = from},
-                                       .count = MARKS,
+                                       .count = RECORDS,
                                        .leg = leg,
                                        .horizon_distance = 1e9,
                                        .horizon_time = 1e9};
-    ck_assert_int_eq(hb_reference_run(&journey, tyre, &options, &out, mark), HOBBLE_OK);
+    ck_assert_int_eq(hb_reference_run(&journey, tyre, &options, &out, record), HOBBLE_OK);
     ck_assert_int_eq(out.end, HB_END_NONE);
 }
 
@@ -124,13 +124,13 @@ START_TEST(slab_with_convection)
         struct hb_tyre t = bare_wall(0.0);
         t.film_still = rows[i][0] * t.conductivity / t.wall_thickness;
         const double unit = t.wall_thickness * t.wall_thickness * t.wall_capacity / t.conductivity;
-        const double seconds[MARKS] = {0.9 * unit, 0.3 * unit};
-        struct hb_mark mark[MARKS];
-        run_two(&t, seconds, 0.0, 400.0, 300.0, CELLS, mark);
-        for (int m = 0; m < MARKS; m++) {
+        const double seconds[RECORDS] = {0.9 * unit, 0.3 * unit};
+        struct hb_record record[RECORDS];
+        run_two(&t, seconds, 0.0, 400.0, 300.0, CELLS, record);
+        for (int m = 0; m < RECORDS; m++) {
             const double fourier = m ? 1.2 : 0.9;
             const double want = c * cos(z * 0.5 / CELLS) * exp(-z * z * fourier);
-            const double got = (mark[m].inner - 300.0) / 100.0;
+            const double got = (record[m].inner - 300.0) / 100.0;
             printf("slab, Bi %g, Fo %g: miss %.1e\n", rows[i][0], fourier, got / want - 1.0);
             ck_assert_double_eq_tol(got / want, 1.0, 3e-4);
         }
@@ -142,15 +142,15 @@ END_TEST
 START_TEST(lumped_cooling)
 {
     struct hb_tyre t = bare_wall(50.0);
-    const double seconds[MARKS] = {300.0, 900.0};
-    struct hb_mark mark[MARKS];
+    const double seconds[RECORDS] = {300.0, 900.0};
+    struct hb_record record[RECORDS];
 
     t.conductivity = 1e5;
-    run_two(&t, seconds, 0.0, 400.0, 300.0, 12, mark);
-    for (int m = 0; m < MARKS; m++) {
+    run_two(&t, seconds, 0.0, 400.0, 300.0, 12, record);
+    for (int m = 0; m < RECORDS; m++) {
         const double time = m ? 1200.0 : 300.0;
         const double want = exp(-50.0 * time / (t.wall_capacity * t.wall_thickness));
-        ck_assert_double_eq_tol((mark[m].hottest - 300.0) / 100.0 / want, 1.0, 1e-5);
+        ck_assert_double_eq_tol((record[m].hottest - 300.0) / 100.0 / want, 1.0, 1e-5);
     }
 }
 END_TEST
@@ -171,16 +171,16 @@ START_TEST(steady_wall)
 {
     enum { CELLS = 96 };
     const struct hb_tyre t = bare_wall(60.0);
-    const double speed = 15.0, seconds[MARKS] = {2e5, 1e5};
-    struct hb_mark mark[MARKS];
+    const double speed = 15.0, seconds[RECORDS] = {2e5, 1e5};
+    struct hb_record record[RECORDS];
 
-    run_two(&t, seconds, speed, 300.0, 300.0, CELLS, mark);
-    const double flux = mark[1].force * speed * t.share_wall / t.wall_area;
+    run_two(&t, seconds, speed, 300.0, 300.0, CELLS, record);
+    const double flux = record[1].force * speed * t.share_wall / t.wall_area;
     const double want =
         flux / 60.0 + flux * t.wall_thickness / t.conductivity * heat_outside_integral(0.5 / CELLS);
-    printf("steady wall: %.3f K, closed form %.3f K\n", mark[1].inner - 300.0, want);
-    ck_assert_double_eq_tol((mark[1].inner - 300.0) / want, 1.0, 1e-4);
-    ck_assert_double_eq_tol(mark[0].inner, mark[1].inner, 1e-4);
+    printf("steady wall: %.3f K, closed form %.3f K\n", record[1].inner - 300.0, want);
+    ck_assert_double_eq_tol((record[1].inner - 300.0) / want, 1.0, 1e-4);
+    ck_assert_double_eq_tol(record[0].inner, record[1].inner, 1e-4);
 }
 END_TEST
 
@@ -226,32 +226,34 @@ static void plain_run(struct plain_run *run, const char *text, double share, dou
 /* Source: the order of the method (ROS2), 2, shown by halving the steps. */
 START_TEST(order_in_time)
 {
-    enum { PACES = 6 };
+    enum { REFINEMENTS = 6 };
     const struct hb_reference_options options = {HB_CELLS, 1e-12};
     struct plain_run run;
     struct hb_outcome exact, out;
-    struct hb_mark want, got;
-    double miss[PACES], kelvin[PACES];
+    struct hb_record want, got;
+    double miss[REFINEMENTS], kelvin[REFINEMENTS];
 
     plain_run(&run, "205/55 RF16 91V", 0.75, 80.0);
     run.leg.kind = HB_FOR_TIME;
     run.leg.extent = 2400.0; /* later the errors of warming and of steady running cancel in life */
     ck_assert_int_eq(hb_reference_run(&run.journey, &run.tyre, &options, &exact, &want), HOBBLE_OK);
     ck_assert_int_eq(exact.end, HB_END_NONE);
-    for (int i = 0; i < PACES; i++) {
-        const struct hb_pace pace = {0.04 / (1 << i), 1.0 / (1 << i)};
-        hb_march_many(&run.journey, &pace, &run.tyre, 1, &out, &got);
+    for (int i = 0; i < REFINEMENTS; i++) {
+        const struct hb_step_control steps = {0.04 / (1 << i), 1.0 / (1 << i)};
+        hb_integrate_many(&run.journey, &steps, &run.tyre, 1, &out, &got);
         miss[i] = fabs(got.life - want.life) / want.life;
         kelvin[i] = fabs(got.inner - want.inner);
-        printf("pace %.4f: life %.2e, inner face %.2e K\n", pace.fraction, miss[i], kelvin[i]);
+        printf("step fraction %.4f: life %.2e, inner face %.2e K\n", steps.fraction, miss[i],
+               kelvin[i]);
     }
-    for (int i = 0; i + 1 < PACES; i++)
+    for (int i = 0; i + 1 < REFINEMENTS; i++)
         printf("order %.2f in life, %.2f in temperature\n", log2(miss[i] / miss[i + 1]),
                log2(kelvin[i] / kelvin[i + 1]));
     /* the mean of the last two: single halvings are uneven, because the last steps of a leg are cut
      * to fit it, and the coarse ones still show the order above */
-    ck_assert_double_eq_tol(0.5 * log2(miss[PACES - 3] / miss[PACES - 1]), 2.0, 0.1);
-    ck_assert_double_eq_tol(0.5 * log2(kelvin[PACES - 3] / kelvin[PACES - 1]), 2.0, 0.15);
+    ck_assert_double_eq_tol(0.5 * log2(miss[REFINEMENTS - 3] / miss[REFINEMENTS - 1]), 2.0, 0.1);
+    ck_assert_double_eq_tol(0.5 * log2(kelvin[REFINEMENTS - 3] / kelvin[REFINEMENTS - 1]), 2.0,
+                            0.15);
 }
 END_TEST
 
@@ -290,7 +292,7 @@ START_TEST(wall_grid)
 }
 END_TEST
 
-/* ---- the march against the reference --------------------------------------------------------- */
+/* ---- the integrator against the reference ---------------------------------------------------- */
 
 static double closure(const struct hb_outcome *o)
 {
@@ -311,26 +313,26 @@ static void compare(enum random_kind kind, uint64_t seed, int count)
     static double range[CASES_MOST], peak[CASES_MOST], above[CASES_MOST], life[CASES_MOST];
     struct random_source source = {seed};
     const struct hb_reference_options options = hb_reference_default();
-    const struct hb_pace pace = hb_pace_default();
+    const struct hb_step_control steps = hb_step_control_default();
     double open = 0.0;
     int ties = 0, ends[HB_END_COUNT] = {0};
 
     for (int i = 0; i < count; i++) {
         struct random_case made;
         struct hb_outcome want, got;
-        struct hb_mark want_mark[RANDOM_LEGS], got_mark[RANDOM_LEGS];
+        struct hb_record want_record[RANDOM_LEGS], got_record[RANDOM_LEGS];
         random_case(&source, kind, &made);
-        NEED(hb_reference_run(&made.journey, &made.tyre, &options, &want, want_mark) == HOBBLE_OK,
+        NEED(hb_reference_run(&made.journey, &made.tyre, &options, &want, want_record) == HOBBLE_OK,
              "not solved: %s", made.text);
-        hb_march_many(&made.journey, &pace, &made.tyre, 1, &got, got_mark);
+        hb_integrate_many(&made.journey, &steps, &made.tyre, 1, &got, got_record);
         ends[want.end]++;
         ties += got.end != want.end; /* two limits at once; the range is compared all the same */
         /* the shortest ranges are known to 5 m: a tyre that ends within seconds */
         range[i] = fabs(got.distance - want.distance) / fmax(want.distance, 1e3);
         peak[i] = fabs(got.peak - want.peak);
         above[i] = fabs(got.above_100 - want.above_100) / fmax(want.time, 60.0);
-        life[i] =
-            fabs(got_mark[made.journey.count - 1].life - want_mark[made.journey.count - 1].life);
+        life[i] = fabs(got_record[made.journey.count - 1].life -
+                       want_record[made.journey.count - 1].life);
         open = fmax(open, fmax(closure(&want), closure(&got)));
         NEED(range[i] <= 0.005, "range %.0f m, reference %.0f m: %s", got.distance, want.distance,
              made.text);
@@ -350,14 +352,14 @@ static void compare(enum random_kind kind, uint64_t seed, int count)
 
 /* Source: the reference, a different method with error control (and that one against CVODE in
  * test_cvode.c). Claimed: 0.5 % in range, 0.5 K in the peak. HOBBLE_TEST_CASES: how many. */
-START_TEST(march_plain)
+START_TEST(integrate_plain)
 {
     const int count = random_count("HOBBLE_TEST_CASES", 1000);
     compare(RANDOM_PLAIN, 11, (int)fmin(0.5 * count, CASES_MOST));
 }
 END_TEST
 
-START_TEST(march_histories)
+START_TEST(integrate_histories)
 {
     const int count = random_count("HOBBLE_TEST_CASES", 1000);
     compare(RANDOM_HISTORY, 12, (int)fmin(0.5 * count, CASES_MOST));
@@ -378,9 +380,9 @@ START_TEST(paths_and_company)
     enum { TYRES = 37, CASES = 40 };
     static struct hb_tyre tyre[TYRES];
     static struct hb_outcome out[TYRES], base[TYRES];
-    static struct hb_mark mark[TYRES * RANDOM_LEGS], base_mark[TYRES * RANDOM_LEGS];
+    static struct hb_record record[TYRES * RANDOM_LEGS], base_record[TYRES * RANDOM_LEGS];
     struct random_source source = {14};
-    const struct hb_pace pace = hb_pace_default();
+    const struct hb_step_control steps = hb_step_control_default();
 
     for (int i = 0; i < TYRES; i++) {
         struct hobble_marking marking;
@@ -391,16 +393,17 @@ START_TEST(paths_and_company)
         random_case(&source, i % 2 ? RANDOM_HISTORY : RANDOM_PLAIN, &made);
         const struct hb_journey *journey = &made.journey;
         for (int k = 0; k < TYRES; k++)
-            hb_march_base(journey, &pace, &tyre[k], 1, &base[k], &base_mark[k * RANDOM_LEGS]);
-        for (size_t p = 0; p < hb_march_paths; p++) {
-            if (!hb_march_path[p].here())
+            hb_integrate_base(journey, &steps, &tyre[k], 1, &base[k],
+                              &base_record[k * RANDOM_LEGS]);
+        for (size_t p = 0; p < hb_integrate_paths; p++) {
+            if (!hb_integrate_path[p].here())
                 continue;
-            hb_march_path[p].march(journey, &pace, tyre, TYRES, out, mark);
+            hb_integrate_path[p].integrate(journey, &steps, tyre, TYRES, out, record);
             for (int k = 0; k < TYRES; k++)
                 NEED(same_outcome(&out[k], &base[k]) &&
-                         memcmp(&mark[(size_t)k * journey->count], &base_mark[k * RANDOM_LEGS],
-                                journey->count * sizeof *mark) == 0,
-                     "%s, tyre %d: %s", hb_march_path[p].name, k, made.text);
+                         memcmp(&record[(size_t)k * journey->count], &base_record[k * RANDOM_LEGS],
+                                journey->count * sizeof *record) == 0,
+                     "%s, tyre %d: %s", hb_integrate_path[p].name, k, made.text);
         }
     }
 }
@@ -433,7 +436,7 @@ Suite *reference_suite(void)
 {
     Suite *suite = suite_create("reference");
     TCase *closed = tcase_create("closed solutions");
-    TCase *against = tcase_create("march and reference");
+    TCase *against = tcase_create("integrator and reference");
 
     tcase_add_unchecked_fixture(closed, quiet_gsl, NULL);
     tcase_set_timeout(closed, 120);
@@ -447,8 +450,8 @@ Suite *reference_suite(void)
     tcase_add_test(against, wall_grid);
     tcase_add_test(against, paths_and_company);
     tcase_add_test(against, tolerance);
-    tcase_add_test(against, march_plain);
-    tcase_add_test(against, march_histories);
+    tcase_add_test(against, integrate_plain);
+    tcase_add_test(against, integrate_histories);
     suite_add_tcase(suite, against);
     return suite;
 }

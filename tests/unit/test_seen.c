@@ -140,8 +140,8 @@ START_TEST(at_least_95_of_100)
         hb_plan_advised(&s.question, a.advised_distance, &plan);
         hb_ensemble_drive(&s.ensemble, &plan);
         for (size_t i = 0; i < members[k]; i++) {
-            const struct hb_room *r = &s.ensemble.room;
-            const struct hb_mark *end = &r->mark[(i + 1) * plan.journey.count - 1];
+            const struct hb_arrays *r = &s.ensemble.arrays;
+            const struct hb_record *end = &r->record[(i + 1) * plan.journey.count - 1];
             peak[i] = end->peak;
             life[i] = end->life;
             deep[i] = r->outcome[i].deflection_most / r->tyre[i].deflection_max;

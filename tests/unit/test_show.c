@@ -10,9 +10,8 @@
 
 Suite *show_suite(void);
 
-/* The wall on the reference's fine grid against the march on its coarse one: 12 cells against 24
- * and two integrators agree within 1 K (the size of the grid's error in the wall, docs/model.md).
- */
+/* The wall on the reference's fine grid against the integrator on its coarse one: 12 cells against
+ * 24 and two methods agree within 1 K (the size of the grid's error in the wall, docs/model.md). */
 START_TEST(wall)
 {
     hobble_case *c = ask_one_tyre();

@@ -185,8 +185,8 @@ START_TEST(size_in_its_test)
     struct hb_tyre tyre;
     struct hb_drum_test test;
     struct hb_outcome out[2], part[2];
-    struct hb_mark mark[2][HB_DRUM_LEGS];
-    const struct hb_pace pace = hb_pace_default();
+    struct hb_record record[2][HB_DRUM_LEGS];
+    const struct hb_step_control steps = hb_step_control_default();
     const struct hb_reference_options options = hb_reference_default();
 
     hb_settings_default(&settings);
@@ -202,16 +202,16 @@ START_TEST(size_in_its_test)
                             0.65 * 9.80665 * hobble_load_index_kg(marking.load_index), 1e-9);
     ck_assert_double_eq_tol(test.leg[1].speed, 80.0 * KMH, 1e-12);
     ck_assert_double_eq_tol(test.leg[1].ambient, 311.15, 1e-9);
-    hb_march_many(&test.journey, &pace, &tyre, 1, &out[0], NULL);
+    hb_integrate_many(&test.journey, &steps, &tyre, 1, &out[0], NULL);
     ck_assert_int_eq(hb_reference_run(&test.journey, &tyre, &options, &out[1], NULL), HOBBLE_OK);
     hb_drum_test(&marking, 65.0 * MINUTE, &test);
-    hb_march_many(&test.journey, &pace, &tyre, 1, &part[0], mark[0]);
-    ck_assert_int_eq(hb_reference_run(&test.journey, &tyre, &options, &part[1], mark[1]),
+    hb_integrate_many(&test.journey, &steps, &tyre, 1, &part[0], record[0]);
+    ck_assert_int_eq(hb_reference_run(&test.journey, &tyre, &options, &part[1], record[1]),
                      HOBBLE_OK);
     for (int i = 0; i < 2; i++) {
         const double minutes = out[i].time / MINUTE - 5.0;
         const double before = tyre.section_height - part[i].deflection_start;
-        const double after = tyre.section_height - mark[i][1].deflection;
+        const double after = tyre.section_height - record[i][1].deflection;
         ck_assert_int_ne(out[i].end, HB_END_NONE);
         NEED(minutes >= 80.0 && minutes <= 115.0, "%s ends after %.1f min", sizes[_i], minutes);
         NEED(part[i].end == HB_END_NONE && before - after <= 0.2 * before,

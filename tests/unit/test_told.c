@@ -3,8 +3,10 @@
  * --full against the answer it tells, always on the safe side of it; and how much room it takes. */
 #include "ask.h"
 #include "random_case.h"
-#include "report/range.h"
-#include "report/words.h"
+#include "report/describe/screen.h"
+#include "report/describe/words.h"
+#include "report/text/answers.h"
+#include "report/text/range.h"
 
 #include <check.h>
 #include <ctype.h>

@@ -41,19 +41,19 @@ struct hb_leg middle_leg(double kmh, double load, double ambient_c, double press
                            .pressure = pressure};
 }
 
-static struct hb_mark look(const struct hb_tyre *tyre, const struct hb_leg *leg, bool running)
+static struct hb_record look(const struct hb_tyre *tyre, const struct hb_leg *leg, bool running)
 {
     const struct hb_problem problem = {tyre, leg, HB_CELLS};
     const struct hb_start start = {running, leg->speed, leg->load, leg->ambient, leg->pressure};
     double y[HB_CELLS + HB_Y_EXTRA];
-    struct hb_mark mark = {0};
+    struct hb_record record = {0};
     hb_problem_start(&problem, &start, y);
-    hb_problem_mark(&problem, y, &mark);
-    return mark;
+    hb_problem_record(&problem, y, &record);
+    return record;
 }
 
-struct hb_mark middle_steady(const struct hb_tyre *tyre, double kmh, double load, double pressure,
-                             double ambient)
+struct hb_record middle_steady(const struct hb_tyre *tyre, double kmh, double load, double pressure,
+                               double ambient)
 {
     const struct hb_leg leg = middle_leg(kmh, load, ambient, pressure);
     return look(tyre, &leg, true);
@@ -66,12 +66,12 @@ double middle_deflection(const struct hb_tyre *tyre, double load, double pressur
 }
 
 struct hb_outcome middle_run(const struct hb_tyre *tyre, struct hb_start start,
-                             const struct hb_leg *leg, size_t legs, struct hb_mark *mark)
+                             const struct hb_leg *leg, size_t legs, struct hb_record *record)
 {
     /* docs/model.md: nothing is followed beyond 2 000 km or 48 h */
     const struct hb_journey journey = {start, legs, leg, 2000e3, 172800.0};
     const struct hb_reference_options options = hb_reference_default();
     struct hb_outcome out;
-    need(hb_reference_run(&journey, tyre, &options, &out, mark), "reference solver");
+    need(hb_reference_run(&journey, tyre, &options, &out, record), "reference solver");
     return out;
 }

@@ -23,14 +23,14 @@ struct middle {
 void middle_make(struct middle *m, const char *marking, int construction);
 /* Share of the load of the index, N. */
 double middle_load(const struct middle *m, double share);
-/* The leg's mark after everything has settled in running with air (steady start of a journey). */
-struct hb_mark middle_steady(const struct hb_tyre *tyre, double kmh, double load, double pressure,
-                             double ambient);
+/* The leg's record after everything has settled in running with air (steady start of a journey). */
+struct hb_record middle_steady(const struct hb_tyre *tyre, double kmh, double load, double pressure,
+                               double ambient);
 /* Deflection (m) at 25 degC, unworn. */
 double middle_deflection(const struct hb_tyre *tyre, double load, double pressure);
 /* One tyre through legs by the reference solver; ends the program when it fails. */
 struct hb_outcome middle_run(const struct hb_tyre *tyre, struct hb_start start,
-                             const struct hb_leg *leg, size_t legs, struct hb_mark *mark);
+                             const struct hb_leg *leg, size_t legs, struct hb_record *record);
 /* A leg without leaks that sets its pressure. */
 struct hb_leg middle_leg(double kmh, double load, double ambient_c, double pressure);
 

@@ -13,14 +13,14 @@
 /* ---- the approval test ---------------------------------------------------------------------- */
 
 /* The middle tyre on the approval drum for so many minutes at 80 km/h, by the reference solver
- * (the calibration itself uses the march). */
-static struct hb_outcome on_drum(double minutes, struct middle *m, struct hb_mark mark[2])
+ * (the calibration itself uses the integrator). */
+static struct hb_outcome on_drum(double minutes, struct middle *m, struct hb_record record[2])
 {
     struct hb_drum_test test;
     middle_make(m, USUAL_SIZE, HB_SELF_SUPPORTING);
     hb_put_on_drum(&m->tyre, HB_DRUM_RADIUS);
     hb_drum_test(&m->marking, minutes * 60.0, &test);
-    return middle_run(&m->tyre, test.journey.start, test.leg, HB_DRUM_LEGS, mark);
+    return middle_run(&m->tyre, test.journey.start, test.leg, HB_DRUM_LEGS, record);
 }
 
 static double minutes_at_speed(const struct hb_outcome *out)
@@ -70,11 +70,11 @@ double drum_life_used(double a, double b)
 double drum_height_change(double a, double b)
 {
     struct middle m;
-    struct hb_mark mark[HB_DRUM_LEGS];
+    struct hb_record record[HB_DRUM_LEGS];
     (void)a, (void)b;
-    const struct hb_outcome out = on_drum(60.0, &m, mark);
+    const struct hb_outcome out = on_drum(60.0, &m, record);
     const double before = m.tyre.section_height - out.deflection_start;
-    const double after = m.tyre.section_height - mark[HB_DRUM_LEGS - 1].deflection;
+    const double after = m.tyre.section_height - record[HB_DRUM_LEGS - 1].deflection;
     return out.end == HB_END_NONE ? fabs(before - after) / before * 100.0 : (double)NAN;
 }
 
@@ -182,11 +182,11 @@ static double approved_median(hobble_case *c)
         const struct hb_way way = {HB_RULE_SPEED, study.question.load, 0.0, true, HB_AS_DRIVEN};
         hb_plan_from_now(&study.question, &way, &plan);
         hb_ensemble_drive(e, &plan);
-        for (size_t i = 0; i < e->room.members; i++)
+        for (size_t i = 0; i < e->arrays.members; i++)
             if (hb_ensemble_counts(e, true, i))
-                e->room.sorted[n++] = e->room.outcome[i].distance;
+                e->arrays.sorted[n++] = e->arrays.outcome[i].distance;
         if (n > 0)
-            median = hb_quantile(e->room.sorted, n, 0.5) / 1e3;
+            median = hb_quantile(e->arrays.sorted, n, 0.5) / 1e3;
     }
     if (c)
         hb_study_close(&study);
@@ -243,7 +243,7 @@ double hidden_distance(double minutes, double kmh)
 
 /* A conventional tyre on the drum at 120 km/h, full load, 38 degC, from the room's temperature. */
 static struct hb_outcome low_pressure(double kpa, double minutes, struct middle *m,
-                                      struct hb_mark *mark)
+                                      struct hb_record *record)
 {
     middle_make(m, USUAL_SIZE, HB_CONVENTIONAL);
     hb_put_on_drum(&m->tyre, HB_DRUM_RADIUS);
@@ -251,7 +251,7 @@ static struct hb_outcome low_pressure(double kpa, double minutes, struct middle 
     const struct hb_start soaked = {.running = false, .ambient = leg.ambient};
     leg.kind = HB_FOR_TIME;
     leg.extent = minutes * 60.0;
-    return middle_run(&m->tyre, soaked, &leg, 1, mark);
+    return middle_run(&m->tyre, soaked, &leg, 1, record);
 }
 
 double low_pressure_minutes(double kpa, double b)
@@ -265,14 +265,14 @@ double low_pressure_minutes(double kpa, double b)
 double low_pressure_used(double kpa, double b)
 {
     struct middle m;
-    struct hb_mark mark;
+    struct hb_record record;
     (void)b;
-    const struct hb_outcome out = low_pressure(kpa, 90.0, &m, &mark);
+    const struct hb_outcome out = low_pressure(kpa, 90.0, &m, &record);
     const double room = 38.0 + HB_CELSIUS;
     if (out.end != HB_END_NONE)
         return 100.0;
     const double heat = fmax((out.peak - room) / (m.tyre.wall_limit - room),
-                             (mark.shoulder - room) / (m.tyre.shoulder_limit - room));
+                             (record.shoulder - room) / (m.tyre.shoulder_limit - room));
     return 100.0 * fmax(fmax(out.life, out.deflection_most / m.tyre.deflection_max), heat);
 }
 

@@ -1,0 +1,7 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "report/describe/answers.h"
+
+const struct hb_answer *const hb_answers[] = {
+    &hb_rule_answer,
+    NULL,
+};

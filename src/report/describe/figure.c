@@ -1,0 +1,100 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "report/describe/figure.h"
+
+#include "report/describe/words.h"
+
+#include "input/quantity.h"
+
+#include <math.h>
+
+#define HAIR 1e-9 /* what is a whole step but for the last bits is that step */
+
+static double to_step(double value, double step, bool up)
+{
+    const double steps = value / step;
+    return (up ? ceil(steps - HAIR) : floor(steps + HAIR)) * step + 0.0; /* no "-0" */
+}
+
+enum side { DOWN, UP, NEAR };
+
+static const struct style {
+    enum side side;
+    double step, fine_below;
+} styles[] = {
+#define STYLE(id, side, step, fine) [HB_##id] = {side, step, fine},
+    HB_SHOWN_LIST(STYLE)
+#undef STYLE
+};
+
+static void share(double value, enum hb_shown shown, char buf[static HB_FIGURE])
+{
+    const struct style *s = &styles[shown];
+    const double per_cent =
+        s->side == NEAR ? 100.0 * value : to_step(100.0 * value, s->step, s->side == UP);
+    if (shown == HB_SHARE_STATED)
+        snprintf(buf, HB_FIGURE, "%.4g %%", per_cent);
+    else
+        snprintf(buf, HB_FIGURE, "%.*f %%", s->step < 1.0, per_cent);
+}
+
+void hb_figure(double si, enum hobble_unit unit, bool us, enum hb_shown how,
+               char buf[static HB_FIGURE])
+{
+    const struct style *s = &styles[how];
+    double shown = hobble_unit_from_si(unit, si);
+    if (how >= HB_SHARE_DOWN) {
+        share(si, how, buf);
+        return;
+    }
+    if (us)
+        hb_quantity_us(unit, &shown);
+    const double step = shown < s->fine_below - HAIR ? s->step / 10.0 : s->step;
+    if (s->side != NEAR)
+        shown = to_step(shown, step, s->side == UP);
+    hb_shown_text(shown, unit, us, step < 0.1 ? 2 : step < 1.0, buf, HB_FIGURE);
+}
+
+void hb_distance_down(double si, bool us, char buf[static HB_FIGURE])
+{
+    hb_figure(si, HOBBLE_UNIT_KILOMETRE, us, HB_WAY_DOWN, buf);
+}
+
+void hb_distance_up(double si, bool us, char buf[static HB_FIGURE])
+{
+    hb_figure(si, HOBBLE_UNIT_KILOMETRE, us, HB_WAY_UP, buf);
+}
+
+void hb_speed_down(double si, bool us, char buf[static HB_FIGURE])
+{
+    hb_figure(si, HOBBLE_UNIT_KM_PER_HOUR, us, HB_WHOLE_DOWN, buf);
+}
+
+void hb_load_up(double si, bool us, char buf[static HB_FIGURE])
+{
+    hb_figure(si, HOBBLE_UNIT_NEWTON, us, HB_WHOLE_UP, buf);
+}
+
+void hb_load_down(double si, bool us, char buf[static HB_FIGURE])
+{
+    hb_figure(si, HOBBLE_UNIT_NEWTON, us, HB_WHOLE_DOWN, buf);
+}
+
+void hb_heat_up(double si, bool us, char buf[static HB_FIGURE])
+{
+    hb_figure(si, HOBBLE_UNIT_CELSIUS, us, HB_WHOLE_UP, buf);
+}
+
+void hb_heat_down(double si, bool us, char buf[static HB_FIGURE])
+{
+    hb_figure(si, HOBBLE_UNIT_CELSIUS, us, HB_WHOLE_DOWN, buf);
+}
+
+double hb_percent_up(double share, int decimals)
+{
+    return to_step(100.0 * share, pow(10.0, -decimals), true);
+}
+
+double hb_percent_down(double share, int decimals)
+{
+    return to_step(100.0 * share, pow(10.0, -decimals), false);
+}

@@ -1,0 +1,59 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* figure.h - numbers of an answer as they are shown: always rounded to the safe side, in both
+ * systems of units, so that no reading of them allows more than was computed. */
+#ifndef HB_REPORT_DESCRIBE_FIGURE_H
+#define HB_REPORT_DESCRIBE_FIGURE_H
+
+#include "hobble.h"
+
+enum { HB_FIGURE = 64 };
+
+/* How a number is shown: its side, its step in the unit shown, and below which value the step is a
+ * tenth of that. What may still be driven and what is good goes down, what was driven, is carried
+ * or reached and what is bad goes up; near is for what was stated. SHARE: per cent, with as many
+ * decimals as the step has. */
+#define HB_SHOWN_LIST(X)                                                                           \
+    X(WAY_DOWN, DOWN, 1.0, 10.0)                                                                   \
+    X(WAY_UP, UP, 1.0, 10.0)                                                                       \
+    X(WHOLE_DOWN, DOWN, 1.0, -HUGE_VAL)                                                            \
+    X(WHOLE_UP, UP, 1.0, -HUGE_VAL)                                                                \
+    X(WHOLE_NEAR, NEAR, 1.0, -HUGE_VAL)                                                            \
+    X(TENTH_DOWN, DOWN, 0.1, -HUGE_VAL)                                                            \
+    X(TENTH_UP, UP, 0.1, -HUGE_VAL)                                                                \
+    X(TENTH_NEAR, NEAR, 0.1, -HUGE_VAL)                                                            \
+    X(HUNDREDTH_NEAR, NEAR, 0.01, -HUGE_VAL)                                                       \
+    X(SHARE_DOWN, DOWN, 0.1, -HUGE_VAL)                                                            \
+    X(SHARE_UP, UP, 0.1, -HUGE_VAL)                                                                \
+    X(SHARE_WHOLE_UP, UP, 1.0, -HUGE_VAL)                                                          \
+    X(SHARE_WHOLE_NEAR, NEAR, 1.0, -HUGE_VAL)                                                      \
+    X(SHARE_STATED, NEAR, 1e-4, -HUGE_VAL) /* as it was stated, without noughts at its end */
+
+enum hb_shown {
+    HB_NOT_SHOWN,
+#define HB_SHOWN_ENUM(id, side, step, fine) HB_##id,
+    HB_SHOWN_LIST(HB_SHOWN_ENUM)
+#undef HB_SHOWN_ENUM
+};
+
+/* Writes a number of a unit in one of these ways, with its unit. */
+void hb_figure(double si, enum hobble_unit unit, bool us, enum hb_shown shown,
+               char buf[static HB_FIGURE]);
+
+/* What may still be driven: down, to tenths below ten and to whole ones from there on. */
+void hb_distance_down(double si, bool us, char buf[static HB_FIGURE]);
+/* What was driven: up, in the same steps. */
+void hb_distance_up(double si, bool us, char buf[static HB_FIGURE]);
+/* Down to a whole one: 80 km/h is 49 mph. */
+void hb_speed_down(double si, bool us, char buf[static HB_FIGURE]);
+/* A load that is carried, and a temperature that is reached: up. */
+void hb_load_up(double si, bool us, char buf[static HB_FIGURE]);
+void hb_heat_up(double kelvin, bool us, char buf[static HB_FIGURE]);
+/* A limit: down. */
+void hb_heat_down(double kelvin, bool us, char buf[static HB_FIGURE]);
+/* A load that is offered: down. */
+void hb_load_down(double si, bool us, char buf[static HB_FIGURE]);
+/* Per cent: of what is bad up, of what is good down, to so many decimals. */
+double hb_percent_up(double share, int decimals);
+double hb_percent_down(double share, int decimals);
+
+#endif

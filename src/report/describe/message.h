@@ -1,0 +1,26 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* message.h - every sentence, with named places for the values in it. */
+#ifndef HB_REPORT_DESCRIBE_MESSAGE_H
+#define HB_REPORT_DESCRIBE_MESSAGE_H
+
+#include "report/describe/row.h"
+
+/* english.inc holds the sentences. "{share_of_tyres}" stands for that row's value as a person reads
+ * it, "{inputs.load_n}" for one inside an object, "{share_of_tyres:8}" for one put to the right of
+ * 8 columns, "{name:-20}" to their left, "{share_low:bare}" for the number without its unit. */
+enum hb_message {
+    HB_SAY_NOTHING,
+#define HB_MESSAGE_ENUM(id, text) HB_SAY_##id,
+#include "report/describe/english.inc"
+#undef HB_MESSAGE_ENUM
+    HB_MESSAGES
+};
+
+/* The sentence as it stands in the table. */
+const char *hb_message_text(enum hb_message id);
+/* The sentence with its places filled out of the scope's rows; cut where buf ends. */
+void hb_say(enum hb_message id, const struct hb_scope *scope, char *buf, size_t size);
+/* Same into value, for a row that is a sentence. */
+void hb_value_say(struct hb_value *value, enum hb_message id, const struct hb_scope *scope);
+
+#endif

@@ -1,0 +1,26 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* chart_parts.h - what several pictures share. */
+#ifndef HB_REPORT_PICTURE_CHART_PARTS_H
+#define HB_REPORT_PICTURE_CHART_PARTS_H
+
+#include "report/picture/gnuplot.h"
+
+/* Words at a place of the sheet, 0..1 from its lower left corner. how: gnuplot's words on font and
+ * ink, a literal. */
+void hb_sheet_words(struct hb_gnuplot *g, double x, double y, const char *how, const char *text);
+
+/* Three lines at the top: which tyre (or that it is an example), what is shown, and for what. */
+void hb_sheet_head(struct hb_gnuplot *g, const hobble_case *c, const struct hobble_marking *marking,
+                   bool example, const char *title, const char *conditions);
+
+/* "80 km/h, 4525 N on the wheel, 25 C outside" */
+void hb_conditions_text(double speed, double load, double ambient, bool us, char *buf, size_t size);
+
+/* Margins of the one panel of a sheet, 0..1. */
+void hb_sheet_panel(struct hb_gnuplot *g, double left, double right, double bottom, double top);
+
+/* In the unit that is shown, metric or US, and its symbol with a degree sign where it has one. */
+double hb_shown(double si, enum hobble_unit unit, bool us);
+const char *hb_shown_unit(enum hobble_unit unit, bool us);
+
+#endif

@@ -1,0 +1,236 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Pictures for a class: the wall, a journey's life, and what the mark is worth. */
+#include "report/describe/show_words.h"
+#include "report/describe/words.h"
+#include "report/picture/chart_parts.h"
+#include "report/picture/charts.h"
+#include "report/picture/gnuplot.h"
+
+#include <math.h>
+#include <string.h>
+
+enum { WIDTH = 900, HEIGHT = 700 };
+
+/* ---- the wall -------------------------------------------------------------------------------- */
+
+static void say_wall(struct hb_gnuplot *g, const struct hobble_wall *w, bool us, double *high)
+{
+    *high = -HUGE_VAL;
+    hb_gnuplot_block_begin(g, "wall");
+    for (int i = 0; i < HOBBLE_WALL_TIMES; i++) {
+        for (int k = 0; k < HOBBLE_WALL_PLACES; k++) {
+            const double row[] = {w->time[i] / 60.0, w->depth[k] * 1e3,
+                                  hb_shown(w->kelvin[i][k], HOBBLE_UNIT_CELSIUS, us)};
+            *high = fmax(*high, row[2]);
+            hb_gnuplot_row(g, row, 3);
+        }
+        hb_gnuplot_row(g, NULL, 0);
+    }
+    hb_gnuplot_block_end(g);
+}
+
+/* A place of the middle of a contour is hard to find from here; gnuplot's own labels need none. */
+static void say_isotherms(struct hb_gnuplot *g, double high, double step)
+{
+    hb_gnuplot_say(g,
+                   "set contour base; unset surface; set cntrlabel onecolor interval 20 start 30\n"
+                   "set cntrparam levels incremental %.6g,%.6g,%.6g\nset table $iso\n"
+                   "splot $wall using 1:2:3 with lines\nunset table\n"
+                   "unset contour; set surface\n",
+                   step, step, high);
+}
+
+enum hobble_status hb_chart_wall(const char *path, const hobble_case *c,
+                                 const struct hobble_wall *w, bool us)
+{
+    struct hb_gnuplot g;
+    char conditions[256], pace[200];
+    double high;
+    const double step = us ? 25.0 : 10.0;
+    const enum hobble_status status = hb_gnuplot_open(&g, path, WIDTH, HEIGHT);
+    if (status != HOBBLE_OK)
+        return status;
+    hb_conditions_text(w->speed, w->load, w->ambient, us, pace, sizeof pace);
+    snprintf(conditions, sizeof conditions, "middle tyre, %s; %s", pace, hb_end_sentence(w->end));
+    say_wall(&g, w, us, &high);
+    say_isotherms(&g, high, step);
+    hb_sheet_head(&g, c, &w->marking, w->example, "Temperature through the wall", conditions);
+    hb_sheet_words(&g, 0.03, 0.022, "font font_small textcolor rgb ink_text",
+                   "At the bottom the inner face: most heat is made near it, and little leaves "
+                   "there.");
+    hb_sheet_panel(&g, 0.10, 0.82, 0.15, 0.83);
+    hb_gnuplot_say(&g,
+                   "set xrange [0:%.6g]; set yrange [0:%.6g]\n"
+                   "set border 15 lc rgb ink_quiet front; unset grid\n"
+                   "set style textbox opaque noborder margins 0.5, 0.3 fillcolor rgb 'white'\n"
+                   "set xlabel 'time from the loss of pressure, min' textcolor rgb ink_text\n"
+                   "set ylabel 'distance from the inner face, mm' textcolor rgb ink_text\n"
+                   "set cblabel 'temperature, %s' textcolor rgb ink_text\n"
+                   "set colorbox user origin screen 0.845,screen 0.15 size screen 0.025,"
+                   "screen 0.68 border\n"
+                   "set autoscale cbfix; set pm3d map interpolate 2,2\n",
+                   w->time[HOBBLE_WALL_TIMES - 1] / 60.0, w->thickness * 1e3,
+                   hb_shown_unit(HOBBLE_UNIT_CELSIUS, us));
+    hb_gnuplot_say(&g, "splot $wall using 1:2:3 with pm3d, "
+                       "$iso using 1:2:(0) with lines lw 2.4 lc rgb 'white', "
+                       "$iso using 1:2:(0) with lines lw 1 lc rgb ink_text, "
+                       "$iso using 1:2:(0):3 every 60::25 with labels boxed font font_small tc rgb "
+                       "ink_text\n");
+    return hb_gnuplot_close(&g);
+}
+
+/* ---- life along a journey -------------------------------------------------------------------- */
+
+/* Shaded stretches where it stands still, from the foot to the top of the panels. */
+static void say_stops(struct hb_gnuplot *g, const struct hobble_life *life)
+{
+    double from = (double)NAN;
+    for (int i = 0; i < life->count; i++) {
+        const bool stands = life->point[i].speed <= 0.0;
+        const double before = i > 0 ? life->point[i - 1].time : 0.0;
+        if (stands && isnan(from))
+            from = before;
+        if (!isnan(from) && (!stands || i + 1 == life->count)) {
+            const double to = stands ? life->point[i].time : before;
+            hb_gnuplot_say(g,
+                           "set object rectangle from first %.6g, graph 0 to first %.6g, graph 1 "
+                           "behind fc rgb ink_grid fs solid noborder\n",
+                           from / 60.0, to / 60.0);
+            from = (double)NAN;
+        }
+    }
+}
+
+static void say_life(struct hb_gnuplot *g, const struct hobble_life *life, bool us)
+{
+    hb_gnuplot_block_begin(g, "way");
+    for (int i = 0; i < life->count; i++) {
+        const struct hobble_life_point *p = &life->point[i];
+        const double row[] = {p->time / 60.0,
+                              100.0 * p->life5,
+                              100.0 * p->life50,
+                              100.0 * p->life95,
+                              hb_shown(p->wall50, HOBBLE_UNIT_CELSIUS, us),
+                              100.0 * p->alive};
+        hb_gnuplot_row(g, row, sizeof row / sizeof row[0]);
+    }
+    hb_gnuplot_block_end(g);
+}
+
+enum hobble_status hb_chart_life(const char *path, const hobble_case *c,
+                                 const struct hobble_life *life, bool us)
+{
+    struct hb_gnuplot g;
+    char conditions[256], load[64], way[64];
+    const struct hobble_life_point *end = &life->point[life->count - 1];
+    const enum hobble_status status = hb_gnuplot_open(&g, path, WIDTH, HEIGHT);
+    if (status != HOBBLE_OK)
+        return status;
+    hb_quantity_text(life->load, HOBBLE_UNIT_NEWTON, us, 0, load, sizeof load);
+    hb_quantity_text(end->way, HOBBLE_UNIT_KILOMETRE, us, 0, way, sizeof way);
+    snprintf(conditions, sizeof conditions, "%s%s, %s on the wheel, %.0f %s outside",
+             life->ours ? "a journey of ours: " : "", way, load,
+             hb_shown(life->ambient, HOBBLE_UNIT_CELSIUS, us),
+             hb_shown_unit(HOBBLE_UNIT_CELSIUS, us));
+    say_life(&g, life, us);
+    hb_sheet_head(&g, c, &life->marking, life->example, hb_life_headline(life), conditions);
+    hb_sheet_words(&g, 0.03, 0.022, "font font_small textcolor rgb ink_text",
+                   "Grey ground: standing. Band: life of 90 of 100 tyres. Strokes with dots: tyres "
+                   "still carrying.");
+    hb_gnuplot_say(&g, "set multiplot\nset xrange [0:%.6g]\n", end->time / 60.0);
+    say_stops(&g, life);
+    hb_sheet_panel(&g, 0.10, 0.96, 0.56, 0.83);
+    hb_gnuplot_say(&g,
+                   "set format x ''\nset ylabel 'hottest wall, half, %s' textcolor rgb ink_text\n"
+                   "plot $way using 1:5 with lines lw 2.6 lc rgb ink_heat\n"
+                   "unset label\n",
+                   hb_shown_unit(HOBBLE_UNIT_CELSIUS, us));
+    hb_sheet_panel(&g, 0.10, 0.96, 0.14, 0.52);
+    hb_gnuplot_say(&g, "set format x '%%g'; set yrange [0:105]; set ytics 20\n"
+                       "set ylabel 'life used; still carrying, %%' textcolor rgb ink_text\n"
+                       "set xlabel 'time from the start, min' textcolor rgb ink_text\n"
+                       "plot $way using 1:2:4 with filledcurves fc rgb ink_life_tint fs solid "
+                       "noborder, $way using 1:2 with lines lw 1.2 dt dash_low lc rgb ink_life, "
+                       "$way using 1:4 with lines lw 1.2 dt dash_edge lc rgb ink_life, "
+                       "$way using 1:3 with lines lw 2.6 lc rgb ink_life, "
+                       "$way using 1:6 with lines lw 2 dt dash_third lc rgb ink_third\n");
+    return hb_gnuplot_close(&g);
+}
+
+/* ---- what the mark is worth ------------------------------------------------------------------ */
+
+static void say_curves(struct hb_gnuplot *g, const struct hobble_mark_worth *m, bool us,
+                       double *least, double *most)
+{
+    *least = HUGE_VAL;
+    *most = 0.0;
+    hb_gnuplot_block_begin(g, "curve");
+    for (int i = 0; i < HOBBLE_MARK_POINTS; i++) {
+        const double before = hb_shown(fmax(m->curve_before[i], 1e3), HOBBLE_UNIT_KILOMETRE, us);
+        const double after = hb_shown(fmax(m->curve_after[i], 1e3), HOBBLE_UNIT_KILOMETRE, us);
+        const double row[] = {before, after, 100.0 - 100.0 * (i + 0.5) / HOBBLE_MARK_POINTS};
+        *least = fmin(*least, fmin(before, after));
+        *most = fmax(*most, fmax(before, after));
+        hb_gnuplot_row(g, row, 3);
+    }
+    hb_gnuplot_block_end(g);
+}
+
+/* The 5 of 100 with their intervals, a little above and below their level. */
+static void say_fives(struct hb_gnuplot *g, const struct hobble_mark_worth *m, bool us)
+{
+    const struct hobble_quantile *q[] = {&m->before[0], &m->after[0]};
+    hb_gnuplot_block_begin(g, "five");
+    for (int i = 0; i < 2; i++) {
+        const double row[] = {hb_shown(fmax(q[i]->at, 1e3), HOBBLE_UNIT_KILOMETRE, us), 95.0,
+                              hb_shown(fmax(q[i]->low, 1e3), HOBBLE_UNIT_KILOMETRE, us),
+                              hb_shown(fmax(q[i]->high, 1e3), HOBBLE_UNIT_KILOMETRE, us)};
+        hb_gnuplot_row(g, row, 4);
+    }
+    hb_gnuplot_block_end(g);
+}
+
+static void say_mark_words(struct hb_gnuplot *g, const struct hobble_mark_worth *m, bool us)
+{
+    char before[64], after[64], line[256];
+    hb_quantity_text(m->before[0].at, HOBBLE_UNIT_KILOMETRE, us, 0, before, sizeof before);
+    hb_quantity_text(m->after[0].at, HOBBLE_UNIT_KILOMETRE, us, 0, after, sizeof after);
+    snprintf(
+        line, sizeof line,
+        "95 of 100 carry %s out of all types (thin, broken), %s out of those that passed (thick).",
+        before, after);
+    hb_sheet_words(g, 0.03, 0.052, "font font_small textcolor rgb ink_text", line);
+    hb_sheet_words(
+        g, 0.03, 0.022, "font font_small textcolor rgb ink_quiet",
+        "Whiskers: 95 of 100 sure. It counts for a tyre that is young, never ran flat and "
+        "was never repaired.");
+}
+
+enum hobble_status hb_chart_mark(const char *path, const hobble_case *c,
+                                 const struct hobble_mark_worth *m, bool us)
+{
+    struct hb_gnuplot g;
+    char pace[200], conditions[256];
+    double least, most;
+    const enum hobble_status status = hb_gnuplot_open(&g, path, WIDTH, HEIGHT);
+    if (status != HOBBLE_OK)
+        return status;
+    hb_conditions_text(m->speed, m->load, m->ambient, us, pace, sizeof pace);
+    snprintf(conditions, sizeof conditions, "%s; %d of %d sampled types pass", pace, m->passed,
+             m->tested);
+    say_curves(&g, m, us, &least, &most);
+    say_fives(&g, m, us);
+    hb_sheet_head(&g, c, &m->marking, m->example, "What the approval mark is worth", conditions);
+    say_mark_words(&g, m, us);
+    hb_sheet_panel(&g, 0.10, 0.96, 0.18, 0.83);
+    hb_gnuplot_say(&g,
+                   "set logscale x; set xrange [%.6g:%.6g]; set yrange [0:100]\n"
+                   "set xtics (1,2,5,10,20,50,100,200,500,1000,2000)\n"
+                   "set xlabel 'range from now, %s' textcolor rgb ink_text\n"
+                   "set ylabel 'tyres that carry so far, %%' textcolor rgb ink_text\n"
+                   "plot $curve using 1:3 with lines lw 1.8 dt dash_edge lc rgb ink_third, "
+                   "$curve using 2:3 with lines lw 3 lc rgb ink_life, "
+                   "$five using 1:2:3:4 with xerrorbars pt 7 ps 0.9 lw 1.8 lc rgb ink_text\n",
+                   least, fmax(most, 2.0 * least), hb_shown_unit(HOBBLE_UNIT_KILOMETRE, us));
+    return hb_gnuplot_close(&g);
+}

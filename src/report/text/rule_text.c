@@ -1,0 +1,95 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "report/describe/answers.h"
+#include "report/describe/words.h"
+#include "report/text/answers.h"
+#include "report/text/lines.h"
+
+#include <math.h>
+
+static const struct hobble_rule_answer *of(const struct hb_scope *s)
+{
+    return s->of;
+}
+
+static bool holds(const struct hb_scope *s)
+{
+    return of(s)->holds;
+}
+
+static bool holds_not(const struct hb_scope *s)
+{
+    return !of(s)->holds;
+}
+
+static bool flips(const struct hb_scope *s)
+{
+    return !isnan(((const struct hobble_flip *)s->of)->at);
+}
+
+static bool flips_not(const struct hb_scope *s)
+{
+    return !flips(s);
+}
+
+static bool is_tested(const struct hb_scope *s)
+{
+    return of(s)->tested > 0;
+}
+
+static bool is_not_vouched(const struct hb_scope *s)
+{
+    return !of(s)->vouched;
+}
+
+static bool is_capped(const struct hb_scope *s)
+{
+    return of(s)->cap < of(s)->distance;
+}
+
+static void heading(FILE *f, const struct hb_scope *s)
+{
+    const struct hobble_rule_answer *a = of(s);
+    hb_print_heading(f, s->c,
+                     &(struct hb_heading){&a->marking, a->example, a->example_load, a->load_share});
+}
+
+static void few(FILE *f, const struct hb_scope *s)
+{
+    hb_caution_few(f, of(s)->counted);
+}
+
+static void shared_cautions(FILE *f, const struct hb_scope *s)
+{
+    (void)s;
+    hb_print_cautions(f);
+}
+
+static const struct hb_line lines[] = {
+    {HB_PRINTED, .print = heading},
+    {HB_LINE, .say = HB_SAY_RULE_HOLDS, .when = holds},
+    {HB_LINE, .say = HB_SAY_RULE_HOLDS_NOT, .when = holds_not},
+    {HB_WRAP, .say = HB_SAY_RULE_REASON},
+    {HB_TITLE, .say = HB_SAY_RULE_STOPS, .when = holds},
+    {HB_TITLE, .say = HB_SAY_RULE_BEGINS, .when = holds_not},
+    {HB_LINE, .say = HB_SAY_RULE_FLIP, .when = flips, .each = "flips"},
+    {HB_LINE, .say = HB_SAY_RULE_NO_FLIP, .when = flips_not, .each = "flips"},
+    {HB_DEEP, .say = HB_SAY_RULE_NO_FLIP_WHY, .when = flips_not, .each = "flips", .indent = 23},
+    {HB_TITLE, .say = HB_SAY_NUMBERS},
+    {HB_LINE, .say = HB_SAY_RULE_SHARE},
+    {HB_LINE, .say = HB_SAY_RULE_REQUIRED},
+    {HB_LINE, .say = HB_SAY_RULE_LOAD},
+    {HB_LINE, .say = HB_SAY_RULE_AMBIENT},
+    {HB_LINE, .say = HB_SAY_RULE_APPROVAL, .when = is_tested},
+    {HB_TITLE, .say = HB_SAY_CAUTIONS},
+    {HB_PRINTED, .print = few},
+    {HB_WRAP, .say = HB_SAY_RULE_NOT_VOUCHED, .when = is_not_vouched},
+    {HB_LINE, .say = HB_SAY_RULE_CAPPED, .when = is_capped},
+    {HB_WRAP, .say = HB_SAY_RULE_FROM_START},
+    {HB_PRINTED, .print = shared_cautions},
+    {0}};
+
+void hb_rule_text(FILE *f, const hobble_case *c, const struct hobble_rule_answer *a, bool us)
+{
+    const struct hb_scope scope = hb_answer_scope(&hb_rule_answer, c, a, us);
+    hb_lines_print(f, lines, &scope);
+}

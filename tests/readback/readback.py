@@ -1,0 +1,264 @@
+#!/usr/bin/python3
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""What hobble prints, read back: every number of a text, table, sheet or picture against the JSON of
+the same question, rounded to the safe side.
+
+readback.py COMMAND.txt... : each file holds for one command the questions to draw from and what its
+forms say, as patterns with places for the JSON's values (README beside them). It fails on a number
+that is more favourable than the computed one or further off than its step, on a number that no pattern
+reads, on a pattern that never matched, and on a row of the answer's description that stands on a form
+and was never read there.
+
+Lengths and forces of other units: international yard and pound agreement, 1959; NIST SP 811."""
+import json, os, random, re, shlex, subprocess, sys, tempfile
+from math import isclose
+
+MILE, FOOT_POUND = 1.609344, 4.4482216152605
+# name in patterns: symbol and factor of what the JSON has; symbol and conversion in US units
+UNITS = {
+    "km": ("km", "mi", lambda v: v / MILE),
+    "kmh": ("km/h", "mph", lambda v: v / MILE),
+    "n": ("N", "lbf", lambda v: v / FOOT_POUND),
+    "kg": ("kg", "lb", lambda v: v / 0.45359237),
+    "c": ("\u00b0?C", "\u00b0?F", lambda v: v * 1.8 + 32.0),
+    "k": ("K", "\u00b0?F", lambda v: v * 1.8),
+    "kpa": ("kPa", "psi", lambda v: v / 6.894757293168361),
+    "mm": ("mm", "in", lambda v: v / 25.4),
+    "min": ("min", "min", lambda v: v),
+    "years": ("years", "years", lambda v: v),
+    "%": ("%", "%", lambda v: v),
+    "1": ("", "", lambda v: v),
+}
+NUMBER = r"-?[0-9]+(?:\.[0-9]+)?(?:e-?[0-9]+)?"
+PLACE = re.compile(r"\{([^{}]+)\}")
+HAIR = 2e-8  # the JSON has nine digits
+
+
+class Fault(Exception):
+    pass
+
+
+def values(node, path, place):
+    """The value at a dotted path; '*' is the item at place of the list there."""
+    for step in path.split("."):
+        if isinstance(node, list):
+            node = node[place if step == "*" else int(step)]
+        else:
+            node = node[step]
+    return node
+
+
+class Place:
+    """{PATH UNIT SIDE STEP [fine] [bare]}, {=PATH} text, {~PATH} a word, {?} a number that the JSON has not,
+    {! TEXT} not followed by that."""
+
+    def __init__(self, text, us):
+        words = text.split()
+        self.path = words[0].lstrip("=~")
+        self.kind = words[0][0] if words[0][0] in "=~?!" else "#"
+        self.after = text[1:].strip()
+        if self.kind != "#":
+            return
+        self.unit, self.side, self.step = words[1], words[2], float(words[3])
+        self.fine, self.bare = "fine" in words[4:], "bare" in words[4:]
+        self.times = 100.0 if self.unit == "%" else 1.0
+        self.us = us
+        self.symbol = UNITS[self.unit][1 if us else 0]
+
+    def regex(self, answer, place):
+        if self.kind == "?":
+            return NUMBER
+        if self.kind == "!":
+            return r"(?!\s*%s)" % loose(self.after)
+        if self.kind in "=~":
+            value = str(values(answer, self.path, place))
+            return loose(value.replace("_", " ") if self.kind == "~" else value)
+        return "(%s)%s" % (NUMBER, r"\s?" + self.symbol if self.symbol and not self.bare else "")
+
+    def check(self, shown, answer, place):
+        value = values(answer, self.path, place)
+        if value is None:
+            raise Fault("%s is null, and %s is printed" % (self.path, shown))
+        value = float(value) * self.times
+        if self.us:
+            value = UNITS[self.unit][2](value)
+        step = self.step / 10.0 if self.fine and value < 10.0 - 1e-9 else self.step
+        off, hair = float(shown) - value, HAIR * max(abs(value), 1.0)
+        low, high = {"down": (-step, 0.0), "up": (0.0, step), "near": (-0.5 * step, 0.5 * step)}[self.side]
+        if not low - hair < off < high + hair:
+            raise Fault("%s is %.9g and %s is printed (%s by %g)" % (self.path, value, shown, self.side, step))
+
+
+def loose(text):
+    """Blanks match any blanks, so that wrapping does not matter."""
+    return r"\s*".join(r"\s+".join(re.escape(w) for w in part.split(" ")) for part in text.split("\u00ad"))
+
+
+class Pattern:
+    def __init__(self, form, text):
+        self.form, self.text, self.met, self.uncompared = form, text, 0, 0
+
+    def read(self, printed, answer, us, covered, faults, seen):
+        repeated = ".*" in self.text
+        position, place = 0, 0
+        while True:
+            places, regex, end = [], "", 0
+            try:
+                for m in PLACE.finditer(self.text):
+                    one = Place(m.group(1), us)
+                    regex += loose(self.text[end:m.start()]) + one.regex(answer, place)
+                    places.append(one)
+                    end = m.end()
+            except (KeyError, IndexError, TypeError):
+                return
+            regex += loose(self.text[end:])
+            found = re.compile(r"(?<![0-9.])" + regex).search(printed, position)
+            if not found:
+                return
+            numbers = iter(found.groups())
+            for one in places:
+                seen.add((self.form, re.sub(r"\.[0-9]+\b", ".*", one.path)))
+                if one.kind == "#":
+                    try:
+                        one.check(next(numbers), answer, place)
+                        self.met += 1
+                    except Fault as fault:
+                        faults.append("%s: %s" % (self.text, fault))
+                elif one.kind == "?":
+                    self.uncompared += 1
+            self.met += all(p.kind != "#" for p in places)
+            covered.append(found.span())
+            position, place = found.end(), place + repeated
+
+
+class Command:
+    """One file: its fixed options, what may be asked, its forms' options, and the patterns."""
+
+    def __init__(self, path):
+        self.name = os.path.basename(path).rsplit(".", 1)[0]
+        self.command, self.fixed, self.may, self.forms, self.patterns, self.csv = None, "", [], {}, [], []
+        for line in open(path, encoding="utf-8"):
+            line = line.rstrip("\n")
+            if not line or line.startswith("#"):
+                continue
+            head, rest = line.split(" ", 1)
+            if head == "command":
+                self.command = rest
+            elif head == "always":
+                self.fixed += " " + rest
+            elif head == "may":
+                chance, options = rest.split(" ", 1)
+                self.may.append((float(chance), options))
+            elif head == "form":
+                form, how = rest.split(" ", 1)
+                self.forms[form] = how
+            elif head == "csv":
+                column, path_, unit = rest.rsplit(" ", 2)
+                self.csv.append((column, path_, unit))
+            else:
+                self.patterns.append(Pattern(head, rest))
+
+    def question(self, source):
+        parts = [self.command + self.fixed]
+        for chance, options in self.may:
+            if source.random() < chance:
+                options = source.choice(options.split(" | "))
+                parts.append(re.sub(r"\{([-0-9.]+)\.\.([-0-9.]+)\}",
+                                    lambda m: "%.4g" % source.uniform(float(m.group(1)), float(m.group(2))), options))
+        return " ".join(parts)
+
+
+def run(words, **more):
+    return subprocess.run(words, stdin=subprocess.DEVNULL, capture_output=True, text=True, encoding="utf-8", **more)
+
+
+def printed_form(form, how, words):
+    """The text of a form: what the command prints, or what stands in the file that it writes."""
+    if how == "-":
+        done = run(words)
+        return done.stdout, done
+    name = tempfile.mktemp(suffix=re.search(r"\.[a-z]+$", how).group(0), dir=".")
+    done = run(words + shlex.split(how.rsplit(" ", 1)[0]) + [name])
+    text = ""
+    if name.endswith(".pdf") and os.path.exists(name):
+        text = run(["pdftotext", "-layout", name, "-"]).stdout
+    elif os.path.exists(name):
+        text = open(name, encoding="utf-8").read()
+        if name.endswith(".svg"):
+            text = " ".join(re.sub(r"<[^>]+>", "", t) for t in re.findall(r"<text[^>]*>(.*?)</text>", text, re.S))
+    if os.path.exists(name):
+        os.unlink(name)
+    return text, done
+
+
+def numbers_left(printed, covered):
+    left = list(printed)
+    for start, end in covered:
+        left[start:end] = " " * (end - start)
+    return re.findall(r"\S*[0-9]\S*", "".join(left))
+
+
+def read_one(command, form, printed, answer, us, seen):
+    faults, covered = [], []
+    printed = re.sub(r"\s+", " ", printed.replace("\u00a0", " ").replace("\u2212", "-"))
+    for pattern in command.patterns:
+        if pattern.form == form:
+            pattern.read(printed, answer, us, covered, faults, seen)
+    faults += ["no pattern reads %s" % left for left in numbers_left(printed, covered)]
+    return faults
+
+
+def read_command(command, count, seen):
+    source, asked, bad = random.Random(20261127), 0, []
+    for i in range(count):
+        words = ["hobble"] + shlex.split(os.path.expandvars(command.question(source)))
+        us = i % 2 == 1
+        words += ["--units", "us"] if us else []
+        done = run(words + ["--json"])
+        if not done.stdout.startswith("{"):
+            if os.environ.get("READBACK_SHOW"):
+                print("refused:", shlex.join(words), done.stderr)
+            continue
+        answer = json.loads(done.stdout)
+        asked += 1
+        for form, how in command.forms.items():
+            printed, done = printed_form(form, how, words)
+            if "Traceback" in done.stderr or (not printed and done.returncode not in (0, 1)):
+                continue  # a form that this question has not
+            for fault in read_one(command, form, printed, answer, us, seen):
+                bad.append("%s [%s]: %s" % (shlex.join(words), form, fault))
+    return asked, bad
+
+
+def rows_unread(command, seen):
+    """Rows of the description that stand on a form and were never read there."""
+    on = {}
+    for line in run(["hobble", "profile", "answer-forms"]).stdout.splitlines():
+        name, path, forms = line.split("\t")
+        if name == command.name.replace("-", " "):
+            on[path] = forms.split()
+    left = []
+    for path, forms in on.items():
+        for form in forms:
+            if form in command.forms and (form, path) not in seen:
+                left.append("%s on %s is never read" % (path, form))
+    return left
+
+
+def main():
+    failed, count = 0, int(os.environ.get("READBACK_QUESTIONS", "24"))
+    for path in sys.argv[1:]:
+        command, seen = Command(path), set()
+        asked, bad = read_command(command, count, seen)
+        bad += ["never matched [%s]: %s" % (p.form, p.text) for p in command.patterns if not p.met and not p.text.startswith("(rare)")]
+        bad += rows_unread(command, seen)
+        compared = sum(p.met for p in command.patterns)
+        print("%s: %d questions, %d readings compared, %d not in the JSON, %d faults"
+              % (command.name, asked, compared, sum(p.uncompared for p in command.patterns), len(bad)))
+        for fault in bad[:40]:
+            print("  fault: " + fault)
+        failed += bool(bad) or asked < count // 2
+    return bool(failed)
+
+
+sys.exit(main())
