@@ -484,9 +484,9 @@ START_TEST(height_after_the_test)
     struct hb_study s;
     int by_height = 0, by_end = 0;
     ck_assert_int_eq(hb_study_open(c, 1, &s, NULL), HOBBLE_OK);
-    const struct hb_room *r = &s.ensemble.room; /* as the test has left it */
+    const struct hb_arrays *r = &s.ensemble.arrays; /* as the test has left it */
     for (size_t i = 0; i < r->members; i++) {
-        const struct hb_mark *last = &r->mark[(i + 1) * HB_DRUM_LEGS - 1];
+        const struct hb_record *last = &r->record[(i + 1) * HB_DRUM_LEGS - 1];
         const double z1 = r->test[i].section_height - r->outcome[i].deflection_start;
         const double z2 = r->test[i].section_height - last->deflection;
         const bool whole = r->outcome[i].end == HB_END_NONE, high = (z1 - z2) / z1 * 100.0 <= 20.0;

@@ -162,10 +162,10 @@ END_TEST
 static double rank_of(const struct hb_study *s, const struct hb_plan *plan, size_t leg,
                       size_t offset, double value)
 {
-    const struct hb_room *r = &s->ensemble.room;
+    const struct hb_arrays *r = &s->ensemble.arrays;
     double n = 0.0;
     for (size_t i = 0; i < r->members; i++) {
-        const struct hb_mark *m = &r->mark[i * plan->journey.count + leg];
+        const struct hb_record *m = &r->record[i * plan->journey.count + leg];
         n += r->passed[i] && *(const double *)(const void *)((const char *)m + offset) <= value;
     }
     return n;
@@ -192,11 +192,11 @@ START_TEST(told_of_the_way)
     const struct {
         size_t leg, offset;
         double told, share;
-    } rows[] = {{0, offsetof(struct hb_mark, hottest), a.now_p50, 0.5},
-                {0, offsetof(struct hb_mark, life), a.life_now_p50, 0.5},
-                {end, offsetof(struct hb_mark, peak), a.peak_p50, 0.5},
-                {end, offsetof(struct hb_mark, peak), a.peak_p95, 0.95},
-                {end, offsetof(struct hb_mark, life), a.life_at_advised_p50, 0.5}};
+    } rows[] = {{0, offsetof(struct hb_record, hottest), a.now_p50, 0.5},
+                {0, offsetof(struct hb_record, life), a.life_now_p50, 0.5},
+                {end, offsetof(struct hb_record, peak), a.peak_p50, 0.5},
+                {end, offsetof(struct hb_record, peak), a.peak_p95, 0.95},
+                {end, offsetof(struct hb_record, life), a.life_at_advised_p50, 0.5}};
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
         ck_assert_double_eq_tol(rank_of(&s, &plan, rows[i].leg, rows[i].offset, rows[i].told),
                                 rows[i].share * n, 1.0);

@@ -73,17 +73,17 @@ END_TEST
 /* How many tyres' values, of those that passed the approval test, lie below or at a number. */
 static double passed_below(const struct hb_study *s, double number, bool of_life)
 {
-    const struct hb_room *r = &s->ensemble.room;
+    const struct hb_arrays *r = &s->ensemble.arrays;
     double n = 0.0;
     for (size_t i = 0; i < r->members; i++)
         if (r->passed[i])
-            n += (of_life ? r->mark[i].life : r->mark[i].hottest) <= number * (1.0 + 1e-9);
+            n += (of_life ? r->record[i].life : r->record[i].hottest) <= number * (1.0 + 1e-9);
     return n;
 }
 
 /* The tyres that passed the approval test, and no others: driven here once more, in one piece,
  * where show cuts the way into parts that go on. Parts of a way are within 1 % of the whole (the
- * march's tolerance, docs/convergence.md), so that the shares of the tyres below are within 3 of
+ * solver's tolerance, docs/convergence.md), so that the shares of the tyres below are within 3 of
  * 100; that of all sampled tyres would be farther off. Source: what a quantile is. */
 START_TEST(life_of_the_approved)
 {
@@ -109,9 +109,9 @@ START_TEST(life_of_the_approved)
         ck_assert_double_eq_tol(passed_below(&s, used[k], true) / n, share[k], 0.03);
     ck_assert_double_eq_tol(passed_below(&s, end->wall50, false) / n, 0.5, 0.03);
     double alive = 0.0, of_all = 0.0;
-    for (size_t i = 0; i < s.ensemble.room.members; i++) {
-        const bool lives = s.ensemble.room.outcome[i].end == HB_END_NONE;
-        alive += lives && s.ensemble.room.passed[i];
+    for (size_t i = 0; i < s.ensemble.arrays.members; i++) {
+        const bool lives = s.ensemble.arrays.outcome[i].end == HB_END_NONE;
+        alive += lives && s.ensemble.arrays.passed[i];
         of_all += lives;
     }
     ck_assert_double_eq_tol(end->alive, alive / n, 0.02);
