@@ -66,11 +66,13 @@ tests_unit_unit_SOURCES = \
 	tests/unit/relation.c \
 	tests/unit/relation.h \
 	tests/unit/test_advice.c \
+	tests/unit/test_case.c \
 	tests/unit/test_chart.c \
 	tests/unit/test_condition.c \
 	tests/unit/test_condition_property.c \
 	tests/unit/test_cvode.c \
 	tests/unit/test_dialogue.c \
+	tests/unit/test_history.c \
 	tests/unit/test_journey.c \
 	tests/unit/test_kit.c \
 	tests/unit/test_map.c \

@@ -124,9 +124,7 @@ enum hobble_status hb_ensemble_make(const double *cube, struct hb_ensemble *e)
 void hb_ensemble_drive(struct hb_ensemble *e, const struct hb_plan *plan)
 {
     const struct hb_step_control steps = hb_step_control_default();
-    struct hb_journey journey = plan->journey;
-    journey.leg = plan->leg;
-    e->runner.run(&journey, &steps, e->arrays.tyre, e->arrays.members, e->arrays.outcome,
+    e->runner.run(&plan->journey, &steps, e->arrays.tyre, e->arrays.members, e->arrays.outcome,
                   e->arrays.record, e->runner.threads);
     note_closure(e);
 }

@@ -23,6 +23,8 @@
     X(reference)                                                                                   \
     X(advice)                                                                                      \
     X(stop)                                                                                        \
+    X(case)                                                                                        \
+    X(history)                                                                                     \
     X(question)                                                                                    \
     X(seen)                                                                                        \
     X(relation)                                                                                    \

@@ -142,6 +142,24 @@ START_TEST(barred)
 }
 END_TEST
 
+/* From an overloaded wheel the rule flips where it flips from a lawful one: at one load, found to
+ * within 4 N each time (HOBBLE_FLIP_LOAD_TO). Where it holds at the index, it is the index. Source:
+ * a load does not depend on where one comes from. */
+START_TEST(one_flip_of_the_load)
+{
+    hobble_case *c = ask_bare(150);
+    ask_set(c, "load_share", 0.98);
+    const double lawful = rule(c, 60.0 * KMH, RULE).flip[HOBBLE_FLIP_LOAD].at;
+    ask_set(c, "load_share", 1.2);
+    const double over = rule(c, 60.0 * KMH, RULE).flip[HOBBLE_FLIP_LOAD].at;
+    ck_assert(lawful > 0.5 * 615.0 * 9.80665 && lawful < 0.95 * 615.0 * 9.80665);
+    ck_assert_double_eq_tol(over, lawful, 8.0);
+    const double index = rule(c, 20.0 * KMH, 2.0 * KM).flip[HOBBLE_FLIP_LOAD].at;
+    ck_assert_double_eq_tol(index, 615.0 * 9.80665, 1e-6); /* LI 91 is 615 kg, ISO 4000-1 */
+    hobble_case_free(c);
+}
+END_TEST
+
 /* The approval is of one new tyre (UN R30, second-hand): what a tyre that is old or was repaired
  * does nobody tested, so no rule holds for it however many sampled tyres make it. Its age limit,
  * five years: assumed. */
@@ -259,6 +277,7 @@ Suite *rule_suite(void)
     tcase_add_test(all, flips_where_it_says);
     tcase_add_test(all, limits_of_the_share);
     tcase_add_test(all, barred);
+    tcase_add_test(all, one_flip_of_the_load);
     tcase_add_test(all, a_past_bars);
     tcase_add_test(all, refuses);
     tcase_add_test(all, does_not_flip);

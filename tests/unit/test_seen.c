@@ -129,7 +129,7 @@ START_TEST(at_least_95_of_100)
 {
     static const size_t members[] = {30, 50, 51, 90};
     for (size_t k = 0; k < sizeof members / sizeof *members; k++) {
-        static double peak[90], life[90], deep[90];
+        static double peak[90], life[90], deep[90], above[3][90];
         hobble_case *c = ask_bare((int)members[k]);
         struct hb_study s;
         struct hb_plan plan;
@@ -145,11 +145,20 @@ START_TEST(at_least_95_of_100)
             peak[i] = end->peak;
             life[i] = end->life;
             deep[i] = r->outcome[i].deflection_most / r->tyre[i].deflection_max;
+            above[0][i] = r->outcome[i].above_80;
+            above[1][i] = r->outcome[i].above_100;
+            above[2][i] = r->outcome[i].above_120;
         }
         hb_study_close(&s);
         check_high(peak, members[k], a.drive.peak_p95, 0.95, "peak");
         check_high(life, members[k], a.drive.life_p95, 0.95, "life");
         check_high(deep, members[k], a.drive.deflection_p95, 0.95, "deflection");
+        const double told[] = {a.drive.above_80, a.drive.above_100, a.drive.above_120};
+        for (int t = 0; t < 3; t++)
+            if (at_most(above[t], members[k], 0.0) < 0.95 * (double)members[k])
+                check_high(above[t], members[k], told[t], 0.95, "time above");
+            else
+                ck_assert_double_eq(told[t], 0.0);
         check_high(peak, members[k], a.drive.peak_p50, 0.5, "middle peak");
         check_high(life, members[k], a.drive.life_p50, 0.5, "middle life");
         hobble_case_free(c);
