@@ -38,9 +38,10 @@ scripted_tests = \
 	tests/cli/places.sh \
 	tests/cli/policy_kit.sh \
 	tests/cli/policy_shards.sh \
+	tests/readback/run.sh \
 	tests/fuzz/replay.sh
 TESTS += $(scripted_tests)
-EXTRA_DIST += $(scripted_tests)
+EXTRA_DIST += $(scripted_tests) tests/readback/readback.py tests/readback/rule.txt
 
 # ---- the Check runner ------------------------------------------------------------------------
 
