@@ -9,11 +9,13 @@
 
 static const char *const sentences[] = {
     [HB_SAY_NOTHING] = "",
-#define HB_MESSAGE_TEXT(id, text) [HB_SAY_##id] = text,
-#define HB_MESSAGE_ENUM           HB_MESSAGE_TEXT
-#include "report/describe/english.inc"
-#undef HB_MESSAGE_ENUM
-#undef HB_MESSAGE_TEXT
+#define HB_SENTENCE(id, text)    [HB_SAY_##id] = text,
+#define HB_SHARED(id, key, text) [HB_SAY_##id] = text,
+#define HB_PAGE_WORD(key, text)
+#include HB_WORDS
+#undef HB_SENTENCE
+#undef HB_SHARED
+#undef HB_PAGE_WORD
 };
 
 const char *hb_message_text(enum hb_message id)

@@ -5,14 +5,22 @@
 
 #include "report/describe/row.h"
 
-/* english.inc holds the sentences. "{share_of_tyres}" stands for that row's value as a person reads
+#ifndef HB_WORDS /* configure --with-words */
+#define HB_WORDS "report/describe/english.inc"
+#endif
+
+/* HB_WORDS holds the sentences. "{share_of_tyres}" stands for that row's value as a person reads
  * it, "{inputs.load_n}" for one inside an object, "{share_of_tyres:8}" for one put to the right of
  * 8 columns, "{name:-20}" to their left, "{share_low:bare}" for the number without its unit. */
 enum hb_message {
     HB_SAY_NOTHING,
-#define HB_MESSAGE_ENUM(id, text) HB_SAY_##id,
-#include "report/describe/english.inc"
-#undef HB_MESSAGE_ENUM
+#define HB_SENTENCE(id, text)    HB_SAY_##id,
+#define HB_SHARED(id, key, text) HB_SAY_##id,
+#define HB_PAGE_WORD(key, text)
+#include HB_WORDS
+#undef HB_SENTENCE
+#undef HB_SHARED
+#undef HB_PAGE_WORD
     HB_MESSAGES
 };
 
