@@ -30,6 +30,7 @@ scripted_tests = \
 	tests/house/lists.sh \
 	tests/house/parts.sh \
 	tests/house/schemas.sh \
+	tests/house/walks.sh \
 	tests/house/words.sh \
 	tests/cli/run.sh \
 	tests/cli/completion.sh \
