@@ -70,6 +70,8 @@ has 'keys of the command' '^## hobble load' keys.md
 
 # ---- the language ----------------------------------------------------------------------------
 has 'the program in another language' '^Tallen$' rule.txt
+hobble rule --load 120% >stop.txt
+has 'a reason of the library in it' 'To swaar' stop.txt
 copy/src/page/build-words.sh "$CC -E" copy/src/report/describe/lower_saxon.inc table.js
 has 'the page in another language' '"view.road", ?"An de Straat"' table.js
 

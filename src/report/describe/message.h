@@ -31,4 +31,9 @@ void hb_say(enum hb_message id, const struct hb_scope *scope, char *buf, size_t 
 /* Same into value, for a row that is a sentence. */
 void hb_value_say(struct hb_value *value, enum hb_message id, const struct hb_scope *scope);
 
+/* What the library says of a reason to stop and of a rule that fired: in its own words, unless
+ * HB_WORDS has a page's word "stop.WORD" or "rule.ID". */
+const char *hb_stop_spoken(enum hobble_stop reason);
+const char *hb_rule_spoken(const struct hobble_fired *rule);
+
 #endif
