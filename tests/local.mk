@@ -30,6 +30,7 @@ scripted_tests = \
 	tests/house/lists.sh \
 	tests/house/parts.sh \
 	tests/house/schemas.sh \
+	tests/house/walks.sh \
 	tests/house/words.sh \
 	tests/cli/run.sh \
 	tests/cli/completion.sh \
@@ -38,9 +39,10 @@ scripted_tests = \
 	tests/cli/places.sh \
 	tests/cli/policy_kit.sh \
 	tests/cli/policy_shards.sh \
+	tests/readback/run.sh \
 	tests/fuzz/replay.sh
 TESTS += $(scripted_tests)
-EXTRA_DIST += $(scripted_tests)
+EXTRA_DIST += $(scripted_tests) tests/readback/readback.py tests/readback/rule.txt
 
 # ---- the Check runner ------------------------------------------------------------------------
 

@@ -246,7 +246,7 @@ def rows_unread(command, seen):
 
 
 def main():
-    failed, count = 0, int(os.environ.get("READBACK_QUESTIONS", "24"))
+    failed, count = 0, int(os.environ.get("READBACK_QUESTIONS", "40"))
     for path in sys.argv[1:]:
         command, seen = Command(path), set()
         asked, bad = read_command(command, count, seen)
