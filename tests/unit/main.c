@@ -36,6 +36,7 @@
     X(chart)                                                                                       \
     X(rule)                                                                                        \
     X(policy)                                                                                      \
+    X(policy_list)                                                                                 \
     X(policy_judge)                                                                                \
     X(policy_files)                                                                                \
     X(kit)                                                                                         \

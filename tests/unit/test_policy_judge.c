@@ -161,6 +161,111 @@ START_TEST(binning_of_chances)
 }
 END_TEST
 
+/* ---- the simple rule ------------------------------------------------------------------------- */
+
+/* Full vehicles in the heat are allowed 55 km, all others 60 km: an exception for them brings the
+ * others, 0.9 of the kilometres, exp(-55/m) - exp(-60/m) more, 0.1984 % with m = 10.72 km and
+ * 0.2008 % with m = 10.75 km (arithmetic). 0.2 % is asked for (docs/policy.md, The simple rule). */
+START_TEST(exception_is_worth_its_line)
+{
+    for (int worth = 0; worth < 2; worth++) {
+        struct judged j;
+        judged_prepare(&j);
+        j.fleet->help.mean = (worth ? 10.75 : 10.72) * KM;
+        judged_alike(&j, 150 * KM, 60000);
+        for (size_t i = 0; i < j.count; i++)
+            if (j.list[i].load == 1 && j.list[i].tenth > 200)
+                for (int k = 0; k < HOBBLE_POLICY_SPEEDS; k++)
+                    j.solved[i].way[k].advised = 55000;
+        judged_make(&j);
+        const struct hobble_simple_rule *s = &j.policy->simple;
+        ck_assert_int_eq(s->exception, worth);
+        ck_assert_double_eq_tol(s->distance, (worth ? 60 : 55) * KM, 1e-9);
+        ck_assert_double_eq_tol(s->other, (worth ? 55 : 0) * KM, 1e-9);
+        ck_assert_double_eq_tol(s->speed, 80.0 / 3.6, 1e-9);
+        const double m = j.fleet->help.mean / KM, e = 0.1;
+        const double stranded =
+            worth ? (1.0 - e) * exp(-60.0 / m) + e * exp(-55.0 / m) : exp(-55 / m);
+        ck_assert_double_eq_tol(s->reaches, 1.0 - stranded, 1e-12);
+        ck_assert_double_eq_tol(s->reaches_best,
+                                1.0 - (1.0 - e) * exp(-60.0 / m) - e * exp(-55.0 / m), 1e-12);
+        for (int r = 0; r < j.policy->rows; r++) {
+            const struct hobble_policy_row *row = &j.policy->row[r];
+            const bool last = row->load == 1 && row->season == 1;
+            ck_assert_double_eq_tol(row->told, worth && last ? s->other : s->distance, 1e-9);
+        }
+        judged_free(&j);
+    }
+}
+END_TEST
+
+/* n of 10 000 tyres end after 20 km, advice is 60 km, m = 15 km: n exp(-20/15) / 10 000 fail, and
+ * the search keeps one sampling error away from the accepted 2 %. The deviation of a mean is the
+ * root of (s b^2 - (s b)^2) / n; with one member more that ends where the way does both together
+ * pass 2 % between n = 732 and 733 (arithmetic; docs/policy.md, The simple rule). */
+START_TEST(one_error_away)
+{
+    for (int over = 0; over < 2; over++) {
+        struct judged j;
+        judged_prepare(&j);
+        judged_alike(&j, 150 * KM, 60000);
+        for (size_t i = 0; i < j.count; i++)
+            for (int k = 0; k < HOBBLE_POLICY_SPEEDS; k++) {
+                struct hobble_policy_way *way = &j.solved[i].way[k];
+                way->counted = 10000;
+                way->ended[300] = 0; /* 150 km, as judged_alike has it */
+                way->ended[40] = (unsigned short)(over ? 733 : 732);
+            }
+        judged_make(&j);
+        ck_assert_double_eq_tol(j.policy->row[0].distance, 60 * KM, 1e-9);
+        ck_assert_double_eq_tol(j.policy->simple.distance, (over ? 20 : 60) * KM, 1e-9);
+        ck_assert_double_eq_tol(j.policy->simple.failed, over ? 0.0 : 0.0732 * exp(-20.0 / 15.0),
+                                1e-12);
+        judged_free(&j);
+    }
+}
+END_TEST
+
+/* Tyres of the fresh sample end after 30 km in the bus (half of them) and after 45 km in the full
+ * car (all): what is told of it is the worst row's, and the kilometres' mean. Source: definition;
+ * weights as in rows_in_closed_form. */
+START_TEST(fresh_sample_is_told)
+{
+    struct judged j;
+    judged_prepare(&j);
+    judged_alike(&j, 150 * KM, 60000);
+    for (size_t i = 0; i < j.count; i++)
+        for (int k = 0; k < HOBBLE_POLICY_SPEEDS && j.list[i].variant == HOBBLE_VARIANT_FRESH;
+             k++) {
+            struct hobble_policy_way *way = &j.solved[i].way[k];
+            const bool bus = j.list[i].vehicle == 1, full = j.list[i].load == 1;
+            way->counted = bus ? 200 : 150;
+            way->ended[300] = bus ? 100 : full ? 0 : 150;
+            way->ended[60] = bus ? 100 : 0;
+            way->ended[90] = !bus && full ? 150 : 0;
+        }
+    judged_make(&j);
+    const struct hobble_simple_rule *s = &j.policy->simple;
+    const double bus = 0.5 * exp(-30.0 / 15.0), full = exp(-45.0 / 15.0), end = exp(-60.0 / 15.0);
+    ck_assert(s->found && !s->verified);
+    ck_assert_double_eq_tol(s->fresh, fmax(bus, full), 1e-12);
+    ck_assert_int_eq(j.policy->row[s->fresh_row].vehicle, 1);
+    ck_assert_int_eq(s->fresh_row, 4); /* the first of the bus: two loads and seasons before */
+    const double spread = 0.5 * exp(-60.0 / 15.0) - bus * bus;
+    ck_assert_double_eq_tol(s->fresh_error, sqrt(spread / 200.0 + end * end / 40000.0), 1e-12);
+    ck_assert_double_eq_tol(s->failed, 0.0, 1e-12);
+    ck_assert_double_eq_tol(s->failed_error, end / 200.0, 1e-12);
+    const double car = 4.0 / 7.0;
+    ck_assert_double_eq_tol(s->all_fresh.failed, 3.0 / 7.0 * bus + car * 0.25 * full, 1e-12);
+    ck_assert_double_eq_tol(s->all.failed, 0.0, 1e-12);
+    ck_assert_double_eq_tol(s->all.stranded, end, 1e-12);
+    ck_assert_double_eq_tol(s->all.error, end / 200.0, 1e-12);
+    ck_assert_int_eq(j.policy->counted, 150);
+    ck_assert_int_eq(j.policy->row[4].counted, 200);
+    judged_free(&j);
+}
+END_TEST
+
 /* ---- costs ----------------------------------------------------------------------------------- */
 
 /* At the break-even rate both constructions cost the same (definition); the band holds the middle;
@@ -329,6 +434,9 @@ Suite *policy_judge_suite(void)
     tcase_add_test(all, shifts_by_hand);
     tcase_add_test(all, shifts_have_their_names);
     tcase_add_test(all, binning_of_chances);
+    tcase_add_test(all, exception_is_worth_its_line);
+    tcase_add_test(all, one_error_away);
+    tcase_add_test(all, fresh_sample_is_told);
     tcase_add_test(all, costs_break_even);
     tcase_add_test(all, costs_by_hand);
     tcase_add_test(all, band_of_one_price);
