@@ -368,6 +368,28 @@ START_TEST(band_of_one_price)
 }
 END_TEST
 
+/* Kinds are shares of all punctures, whatever they add up to (docs/policy.md, the fleet file). */
+START_TEST(kinds_are_shares)
+{
+    static const char *const kinds[] = {"share_nail", "share_shoulder", "share_sidewall",
+                                        "share_burst", "share_slow"};
+    struct judged j;
+    judged_prepare(&j);
+    judged_alike(&j, 50 * KM, 40900);
+    judged_make(&j);
+    const struct hobble_policy before = *j.policy;
+    for (size_t i = 0; i < sizeof kinds / sizeof *kinds; i++)
+        j.fleet->number[hobble_fleet_find(kinds[i])].value *= 0.37;
+    judged_make(&j);
+    for (int b = 0; b < HOBBLE_BUILDS; b++) {
+        ck_assert_double_eq_tol(j.policy->cost[b].stranding, before.cost[b].stranding, 1e-12);
+        ck_assert_double_eq_tol(j.policy->cost[b].cost.p5, before.cost[b].cost.p5, 1e-6);
+        ck_assert_double_eq_tol(j.policy->cost[b].cost.p95, before.cost[b].cost.p95, 1e-6);
+    }
+    judged_free(&j);
+}
+END_TEST
+
 /* Every kind that a stiff wall carries strands as the rows say, every other always (definition). */
 START_TEST(kinds_add_up)
 {
@@ -440,6 +462,7 @@ Suite *policy_judge_suite(void)
     tcase_add_test(all, costs_break_even);
     tcase_add_test(all, costs_by_hand);
     tcase_add_test(all, band_of_one_price);
+    tcase_add_test(all, kinds_are_shares);
     tcase_add_test(all, kinds_add_up);
     tcase_add_test(all, binning_is_told);
     tcase_add_test(all, sensitivity_is_told);
