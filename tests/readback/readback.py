@@ -226,9 +226,9 @@ def read_one(command, form, printed, answer, us, seen):
     return faults
 
 
-def read_command(command, command.count, seen):
+def read_command(command, seen):
     source, asked, bad = random.Random(20261127), 0, []
-    for i in range(count):
+    for i in range(command.count):
         words = ["hobble"] + shlex.split(os.path.expandvars(command.question(source)))
         us = i % 2 == 1
         words += ["--units", "us"] if us else []
@@ -267,7 +267,7 @@ def main():
     failed = 0
     for path in sys.argv[1:]:
         command, seen = Command(path), set()
-        asked, bad = read_command(command, command.count, seen)
+        asked, bad = read_command(command, seen)
         bad += ["never matched [%s]: %s" % (p.form, p.text) for p in command.patterns if not p.met and not p.text.startswith("(rare)")]
         bad += rows_unread(command, seen)
         compared = sum(p.met for p in command.patterns)
