@@ -41,8 +41,9 @@ scripted_tests = \
 	tests/cli/policy_shards.sh \
 	tests/readback/run.sh \
 	tests/fuzz/replay.sh
+readback_commands = tests/readback/range.txt tests/readback/rule.txt
 TESTS += $(scripted_tests)
-EXTRA_DIST += $(scripted_tests) tests/readback/readback.py tests/readback/rule.txt
+EXTRA_DIST += $(scripted_tests) tests/readback/readback.py $(readback_commands)
 
 # ---- the Check runner ------------------------------------------------------------------------
 
