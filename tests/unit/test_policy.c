@@ -83,6 +83,12 @@ START_TEST(table_help)
     for (int i = 0; i < 6; i++)
         ck_assert_double_eq_tol(hobble_help_beyond(&help, at[i] * KM), want[i], 1e-12);
     ck_assert_double_eq_tol(help.mean, 20 * KM, 1e-6);
+    /* no help is beyond the last, whatever is left of sums such as 0.1 + 0.2 + 0.3 */
+    const double three[] = {10 * KM, 30 * KM, 50 * KM}, share[] = {0.1, 0.2, 0.3};
+    ck_assert_int_eq(hobble_help_set(&help, HOBBLE_HELP_TABLE, three, share, 3), HOBBLE_OK);
+    ck_assert_double_eq(hobble_help_beyond(&help, 50 * KM), 0.0);
+    ck_assert_double_eq_tol(hobble_help_beyond(&help, 30 * KM), 0.5, 1e-12);
+    ck_assert_double_eq_tol(help.mean, 10 / 6.0 * KM + 10 * KM + 25 * KM, 1e-6);
     ck_assert_int_eq(hobble_help_set(&help, HOBBLE_HELP_TABLE, distance, weight, 0),
                      HOBBLE_E_RANGE);
 }

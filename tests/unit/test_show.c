@@ -126,6 +126,41 @@ START_TEST(life_of_the_approved)
 }
 END_TEST
 
+/* A leak goes on through the drives and stops that are made up where no leg is stated: 25 km, 20
+ * min, 25 km, an hour and 13 km, stated as legs, use as much life. Source: the other way of asking;
+ * tolerance: ways are cut into other parts, the solver's 1 %. */
+START_TEST(life_with_a_leak)
+{
+    static struct hobble_life ours, stated;
+    const double none = (double)NAN;
+    const struct hobble_leg leg[] = {{80 * KMH, 25 * KM, none, none, none, 120e3, none},
+                                     {0, none, 1200, none, none, none, none},
+                                     {80 * KMH, 25 * KM, none, none, none, none, none},
+                                     {0, none, 3600, none, none, none, none},
+                                     {80 * KMH, 13 * KM, none, none, none, none, none}};
+    hobble_case *c = ask_bare(100);
+    ask_set(c, "unseen", 0.0);
+    ask_set(c, "load_share", 0.6);
+    ask_set(c, "leak", 60.0);
+    ask_set(c, "pressure", 120.0);
+    hobble_case *with_legs = hobble_case_clone(c);
+    for (size_t i = 0; i < sizeof leg / sizeof *leg; i++)
+        ck_assert_int_eq(hobble_case_add_leg(with_legs, &leg[i], NULL), HOBBLE_OK);
+    ck_assert_int_eq(hobble_life_make(c, 1, &ours, NULL), HOBBLE_OK);
+    ck_assert_int_eq(hobble_life_make(with_legs, 1, &stated, NULL), HOBBLE_OK);
+    const struct hobble_life_point *a = &ours.point[ours.count - 1];
+    const struct hobble_life_point *b = &stated.point[stated.count - 1];
+    ck_assert(ours.ours && !stated.ours);
+    ck_assert_double_eq_tol(a->way, 63 * KM, 1e-3);
+    ck_assert_double_eq_tol(b->way, 63 * KM, 1e-3);
+    ck_assert_double_eq_tol(a->time, b->time, 1e-3);
+    ck_assert_double_eq_tol(a->life50, b->life50, 0.01 * b->life50);
+    ck_assert_double_eq_tol(a->wall50, b->wall50, 0.5);
+    hobble_case_free(c);
+    hobble_case_free(with_legs);
+}
+END_TEST
+
 /* The picture's lines: the tyres that the advice rests on, driven here once more in one piece;
  * tolerances as in life_of_the_approved. Ways are evenly spaced, and time is way over speed
  * (arithmetic). */
@@ -333,6 +368,7 @@ Suite *show_suite(void)
     tcase_add_test(all, wall);
     tcase_add_test(all, life);
     tcase_add_test(all, life_of_the_approved);
+    tcase_add_test(all, life_with_a_leak);
     tcase_add_test(all, trace_in_numbers);
     tcase_add_test(all, mark_cut_off);
     tcase_add_test(all, mark);
