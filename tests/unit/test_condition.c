@@ -241,11 +241,43 @@ START_TEST(points_to_check)
                 {"beside and opposite", "neighbour_checked=no", "neighbour_checked=yes"},
                 {"The rim is damaged", "rim_damage=yes", "rim_damage=no"},
                 {"unfit for use", "out_bulge=yes", "out_bulge=no"},
+                {"Probe the injury", "injury_zone=-",
+                 "injury_zone=none;injury_offset=-;"
+                 "injury_size=-;injury_angle=-;injury_count=-"},
                 {"Take the tyre off the rim", "out_bulge=no", "out_bulge=yes"}};
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
         NEED(to_check(rows[i].asked, rows[i].what), "%s: not '%s'", rows[i].asked, rows[i].what);
         NEED(!to_check(rows[i].done, rows[i].what), "%s: '%s'", rows[i].done, rows[i].what);
     }
+}
+END_TEST
+
+/* A limit that lets more tyres pass than the built-in one is named, and one that lets fewer is not:
+ * more of a least spacing or depth lets fewer pass, more of any other limit lets more (definition).
+ */
+START_TEST(loosened_limits)
+{
+    size_t count, limits = 0;
+    const struct hobble_param *row = hobble_param_table(&count);
+    for (size_t i = 0; i < count; i++) {
+        if (row[i].group != HOBBLE_RULES || row[i].kind != HOBBLE_NUMBER)
+            continue;
+        const bool least =
+            strcmp(row[i].key, "min_spacing") == 0 || strcmp(row[i].key, "tread_least") == 0;
+        for (int up = 0; up < 2; up++) {
+            struct hobble_condition_answer a;
+            hobble_case *c = bench_make("self", "-");
+            const double to = up ? row[i].max : row[i].min;
+            ck_assert_int_eq(hobble_case_set_number(c, (int)i, to, "test", NULL), HOBBLE_OK);
+            bench_judge(c, &a);
+            const bool looser = to != row[i].value && (up != 0) != least;
+            NEED(a.loosened_count == looser && (!looser || a.loosened[0] == (int)i),
+                 "%s = %g: %d named", row[i].key, to, a.loosened_count);
+            hobble_case_free(c);
+        }
+        limits++;
+    }
+    ck_assert_uint_ge(limits, 8);
 }
 END_TEST
 
@@ -276,6 +308,7 @@ Suite *condition_suite(void)
     tcase_add_test(rules, repairable_width);
     tcase_add_test(rules, every_combination);
     tcase_add_test(rules, points_to_check);
+    tcase_add_test(rules, loosened_limits);
     tcase_add_test(rules, nothing_known);
     suite_add_tcase(suite, rules);
     return suite;
