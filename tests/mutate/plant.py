@@ -16,6 +16,8 @@ CALL = re.compile(r"^\s+(?:\(void\))?(\w+)\(.*\);\s*$")
 RELEASES = re.compile(r"free$|close$|^free")  # memory: the sanitized tests look after that
 STORE = re.compile(r"^\s+(?:\w+(?:->|\.|\[)[^=;]*|\w+ [-+|&*]|\*\w+ )=(?!=).*;\s*$")
 ROW = re.compile(r"^\s*(?:\[\w+\] = )?(?:\{.*\}|[A-Z_]+\(.*\)),?\s*$")
+ALL_NOTHING = re.compile(r"= \{+$")  # {0}, {false} begin a list, most often that of nothing at all
+ROOM = re.compile(r"\b(?:double|int|long|char|bool|size_t|(?:struct|enum) \w+) \w+(?:\[\w+\])*\[$")
 TYPED = re.compile(r"^((?:const |struct |enum |unsigned )*\w+) ([\w\s,*\[\]]+)$")
 
 
@@ -85,14 +87,16 @@ def number_changed(text):
 def changes(line, beside):
     """Every fault of one blanked line: (rule, from, to, what stands there instead)."""
     for m in NUMBER.finditer(line):
-        if line[:m.start()].endswith("{") and line[m.end():].startswith("}"):
-            continue  # {0} sets all to nothing
+        if ALL_NOTHING.search(line[:m.start()]) or ROOM.search(line[:m.start()]):
+            continue
         for new in number_changed(m.group()):
             yield "constant", m.start(), m.end(), new
     for m in COMPARE.finditer(line):
         for new in OTHER_COMPARE[m.group()]:
             yield "comparison", m.start(), m.end(), new
     for m in re.finditer(r"\b(?:%s)\b" % "|".join(WORDS), line):
+        if ALL_NOTHING.search(line[:m.start()]):
+            continue
         rule = "yes and no" if m.group() in ("true", "false") else "rounding, extremes"
         yield rule, m.start(), m.end(), WORDS[m.group()]
     for m in re.finditer(r"(?<= )(?:[-+]=|[-+*/]|&&|\|\|)(?= )", line):
