@@ -2,7 +2,8 @@
 /* test_range_json.c - every number of the driver's answer as JSON against the answer itself: each
  * in its place, in its unit, and none besides. */
 #include "ask.h"
-#include "report/json/answers.h"
+#include "report/describe/answers.h"
+#include "report/json/render.h"
 
 #include <check.h>
 #include <stddef.h>
@@ -215,7 +216,7 @@ START_TEST(every_number)
     for (int i = 0; (c = question(i)) != NULL; i++) {
         bool seen[ROWS] = {false};
         const struct hobble_answer a = ask(c);
-        json_t *o = hb_range_json(c, &a);
+        json_t *o = hb_render_json(&hb_range_answer, c, &a);
         ck_assert_ptr_nonnull(o);
         read_numbers(o, "", &a, seen);
         for (size_t row = 0; row < ROWS; row++) {

@@ -3,6 +3,7 @@
  * --full against the answer it tells, always on the safe side of it; and how much room it takes. */
 #include "ask.h"
 #include "random_case.h"
+#include "report/describe/message.h"
 #include "report/describe/screen.h"
 #include "report/describe/words.h"
 #include "report/text/answers.h"
@@ -161,7 +162,7 @@ static void read_first(const struct hb_screen *s, const struct hobble_answer *a,
                   (a->verdict == HOBBLE_GO_THEN_STOP && begins(line, "GO")));
     }
     ck_assert(verdict);
-    ck_assert_str_eq(s->line[s->count - 1], HB_RANGE_LAST);
+    ck_assert_str_eq(s->line[s->count - 1], hb_message_text(HB_SAY_RANGE_LAST));
 }
 
 /* ---- the rest -------------------------------------------------------------------------------- */
