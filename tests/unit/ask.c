@@ -142,10 +142,14 @@ hobble_case *ask_random(struct random_source *r)
         ask_set(c, "unseen", random_between(r, 0.0, 15.0));
     if (random_below(r, 3) == 0)
         ask_set(c, "run", random_between(r, 0.1, 70.0));
+    if (random_below(r, 3) == 0)
+        ask_set(c, "rest", random_between(r, 5.0, 200.0));
     if (random_below(r, 2))
         ask_set(c, "to", random_between(r, 1.0, 120.0));
     if (random_below(r, 3) == 0)
         ask_set(c, "pressure", random_between(r, 0.0, 180.0));
+    if (random_below(r, 4) == 0)
+        ask_set(c, "leak", random_between(r, 2.0, 60.0));
     if (random_below(r, 5) == 0)
         ask_set(c, "flat_tyres", 2);
     if (random_below(r, 6) == 0)

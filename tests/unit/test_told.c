@@ -3,6 +3,7 @@
  * --full against the answer it tells, always on the safe side of it; and how much room it takes. */
 #include "ask.h"
 #include "random_case.h"
+#include "read_back.h"
 #include "report/describe/message.h"
 #include "report/describe/screen.h"
 #include "report/describe/words.h"
@@ -16,69 +17,6 @@
 
 Suite *told_suite(void);
 
-enum side { DOWN, UP, NEAR, EXACT };
-
-/* A number that must stand there. step: by how much it may stand off; FINE: a tenth below ten, else
- * one, as distances are shown (the project's own rule; arithmetic). */
-#define FINE 0.0
-struct expected {
-    double value;
-    enum side side;
-    double step;
-};
-
-static double length(double si, bool us)
-{
-    return si / (us ? 1609.344 : 1000.0); /* the international mile */
-}
-
-static double pace(double si, bool us)
-{
-    return si / (us ? 0.44704 : 1.0 / 3.6);
-}
-
-static double degrees(double kelvin, bool us)
-{
-    return us ? (kelvin - 273.15) * 1.8 + 32.0 : kelvin - 273.15;
-}
-
-static double force(double newton, bool us)
-{
-    return us ? newton / 4.4482216152605 : newton;
-}
-
-static void check_number(const char *line, double told, const struct expected *e)
-{
-    const double hair = 1e-6 * fmax(1.0, fabs(e->value));
-    const double step = e->step > 0.0 ? e->step : e->value < 10.0 ? 0.1 : 1.0;
-    const double over = told - e->value;
-    const bool good = e->side == EXACT  ? fabs(over) < 1e-9
-                      : e->side == DOWN ? over <= hair && over > -step - hair
-                      : e->side == UP   ? over >= -hair && over < step + hair
-                                        : fabs(over) <= 0.5 * step + hair;
-    ck_assert_msg(good, "%s: told %g for %.9g", line, told, e->value);
-}
-
-/* All numbers of a text, in order; option names and words are passed over. */
-static void read_numbers(const char *text, const struct expected *e, int count)
-{
-    int n = 0;
-    for (const char *p = text; *p;) {
-        char *end = NULL;
-        const bool begins =
-            isdigit((unsigned char)*p) || (*p == '-' && isdigit((unsigned char)p[1]));
-        if (!begins) {
-            p++;
-            continue;
-        }
-        const double told = strtod(p, &end);
-        ck_assert_msg(n < count, "%s: %g was not expected", text, told);
-        check_number(text, told, &e[n++]);
-        p = end;
-    }
-    ck_assert_msg(n == count, "%s: %d numbers, expected %d", text, n, count);
-}
-
 /* ---- the first screen ------------------------------------------------------------------------ */
 
 static bool begins(const char *line, const char *with)
@@ -91,11 +29,11 @@ static void read_assumed(const char *line, const struct hobble_answer *a, bool u
     struct expected e[4];
     int n = 0;
     if (strstr(line, "outside"))
-        e[n++] = (struct expected){degrees(a->ambient, us), NEAR, 1.0};
+        e[n++] = (struct expected){told_degrees(a->ambient, us), NEAR, 1.0};
     if (strstr(line, "load "))
         e[n++] = (struct expected){100.0 * a->load_share, UP, 1.0};
     if (strstr(line, "before the warning"))
-        e[n++] = (struct expected){length(a->run_unseen, us), UP, FINE};
+        e[n++] = (struct expected){told_length(a->run_unseen, us), UP, FINE};
     read_numbers(line, e, n);
 }
 
@@ -103,11 +41,11 @@ static void read_decides(const char *line, const struct hobble_answer *a, bool u
 {
     const struct expected range[] = {{95, EXACT, 1},
                                      {100, EXACT, 1},
-                                     {length(a->advised.p5, us), DOWN, FINE},
+                                     {told_length(a->advised.p5, us), DOWN, FINE},
                                      {2000, EXACT, 1},
                                      {48, EXACT, 1}};
-    const struct expected cap[] = {{length(a->cap, us), DOWN, FINE},
-                                   {length(a->run_seen + a->run_unseen, us), UP, FINE}};
+    const struct expected cap[] = {{told_length(a->cap, us), DOWN, FINE},
+                                   {told_length(a->run_seen + a->run_unseen, us), UP, FINE}};
     if (a->limited_by == HOBBLE_LIMIT_RANGE)
         read_numbers(line, range, strstr(line, "2000") ? 5 : 3);
     else
@@ -120,12 +58,12 @@ static void read_line(const char *line, const struct hobble_answer *a, bool us)
     static const char *const constant[] = {"EXAMPLE",    "Tyre:",       "CHANGED", "Now:",
                                            "Call:",      "Why:",        "and ",    "Stop at once",
                                            "Afterwards", "hobble range"};
-    const struct expected way[] = {{length(a->advised_distance, us), DOWN, FINE},
-                                   {pace(a->advised_speed, us), DOWN, 1.0},
+    const struct expected way[] = {{told_length(a->advised_distance, us), DOWN, FINE},
+                                   {told_pace(a->advised_speed, us), DOWN, 1.0},
                                    {a->advised_time / 60.0, DOWN, 1.0}};
     const double percent = 100.0 * a->chance_of_failing;
-    const struct expected place[] = {{length(a->to, us), NEAR, 2.0}, {percent, UP, 0.1}};
-    const struct expected stop[] = {{length(a->to, us), DOWN, FINE}};
+    const struct expected place[] = {{told_length(a->to, us), NEAR, 2.0}, {percent, UP, 0.1}};
+    const struct expected stop[] = {{told_length(a->to, us), DOWN, FINE}};
     const struct expected few[] = {{a->counted, EXACT, 1.0}};
     for (size_t i = 0; i < sizeof constant / sizeof *constant; i++)
         if (begins(line, constant[i]))
@@ -223,9 +161,9 @@ static void read_must(char *text, const char *with, const struct expected *e, in
 
 static void read_band(char *text, const char *name, const struct hobble_band *b, bool us)
 {
-    const struct expected e[] = {{length(b->p5, us), DOWN, FINE},
-                                 {length(b->p50, us), DOWN, FINE},
-                                 {length(b->p95, us), DOWN, FINE}};
+    const struct expected e[] = {{told_length(b->p5, us), DOWN, FINE},
+                                 {told_length(b->p50, us), DOWN, FINE},
+                                 {told_length(b->p95, us), DOWN, FINE}};
     read_must(text, name, e, 3);
 }
 
@@ -235,13 +173,13 @@ static void read_table(char *text, const struct hobble_answer *a, bool us)
         const char *name;
         struct expected e;
     } row[] = {
-        {"load on the wheel ", {force(a->load, us), UP, 1.0}},
+        {"load on the wheel ", {told_force(a->load, us), UP, 1.0}},
         {"of its load index", {100.0 * a->load_share, UP, 1.0}},
-        {"outside air", {degrees(a->ambient, us), NEAR, 1.0}},
-        {"hottest wall, now", {degrees(a->now_p50, us), UP, 1.0}},
-        {"hottest wall on the way, half", {degrees(a->peak_p50, us), UP, 1.0}},
-        {"hottest wall on the way, 95 of 100", {degrees(a->peak_p95, us), UP, 1.0}},
-        {"wall limit", {degrees(a->limit, us), DOWN, 1.0}},
+        {"outside air", {told_degrees(a->ambient, us), NEAR, 1.0}},
+        {"hottest wall, now", {told_degrees(a->now_p50, us), UP, 1.0}},
+        {"hottest wall on the way, half", {told_degrees(a->peak_p50, us), UP, 1.0}},
+        {"hottest wall on the way, 95 of 100", {told_degrees(a->peak_p95, us), UP, 1.0}},
+        {"wall limit", {told_degrees(a->limit, us), DOWN, 1.0}},
         {"life used, now", {100.0 * a->life_now_p50, UP, 1.0}},
         {"life used, after the advised way", {100.0 * a->life_at_advised_p50, UP, 1.0}},
         {"tyres that the advice rests on", {a->counted, EXACT, 1.0}},
@@ -333,9 +271,9 @@ static void nothing_else(char *text, const hobble_case *c, const struct hobble_a
 static void read_full(char *text, const struct hobble_answer *a, bool us)
 {
     const bool stop = a->verdict == HOBBLE_STOP;
-    const struct expected driven[] = {{length(a->run_unseen, us), UP, FINE},
-                                      {length(a->run_seen, us), UP, FINE}};
-    const struct expected vouched[] = {{length(a->if_vouched, us), DOWN, FINE}};
+    const struct expected driven[] = {{told_length(a->run_unseen, us), UP, FINE},
+                                      {told_length(a->run_seen, us), UP, FINE}};
+    const struct expected vouched[] = {{told_length(a->if_vouched, us), DOWN, FINE}};
     const struct expected few[] = {{a->counted, EXACT, 1.0}};
     const struct expected chance[] = {{100.0 * a->chance_of_failing, UP, 0.1},
                                       {100.0 * a->sampling_error, UP, 0.1}};
@@ -354,14 +292,14 @@ static void read_full(char *text, const struct hobble_answer *a, bool us)
     for (int i = 0; i < a->more_count && !stop; i++) {
         const struct hobble_more *m = &a->more[i];
         const struct expected e[] = {
-            {m->slower ? pace(m->speed, us) : force(m->load, us), DOWN, 1.0},
-            {length(m->distance, us), DOWN, FINE}};
+            {m->slower ? told_pace(m->speed, us) : told_force(m->load, us), DOWN, 1.0},
+            {told_length(m->distance, us), DOWN, FINE}};
         read_must(text, m->slower ? "Slower, " : "Lighter, ", e, 2);
     }
     if (!a->rim_at_start && !a->stop[HOBBLE_STOP_CONTRADICTION]) {
         char name[64];
-        snprintf(name, sizeof name, "range from now at %.0f %s", floor(pace(a->speed, us) + 1e-6),
-                 us ? "mph" : "km/h");
+        snprintf(name, sizeof name, "range from now at %.0f %s",
+                 floor(told_pace(a->speed, us) + 1e-6), us ? "mph" : "km/h");
         read_band(text, name, &a->range, us);
         if (a->tested > 0)
             read_band(text, "without the approval's evidence", &a->unconditioned, us);
@@ -451,6 +389,35 @@ START_TEST(room)
     ck_assert_int_le(most[1][HOBBLE_GO_THEN_STOP], HB_SCREEN_LINES);
     /* all of what STOP has to say, narrow, with values set by hand and too few tyres */
     ck_assert_int_le(most[1][HOBBLE_STOP], 15);
+}
+END_TEST
+
+/* A place beyond the advice never looks as if it were within. Source: arithmetic. */
+START_TEST(place_beyond)
+{
+    for (int us = 0; us < 2; us++) {
+        hobble_case *c = ask_vouched(60);
+        struct hb_screen s = {.width = HB_SCREEN_WIDEST};
+        double way = 0.0, place = 0.0;
+        ask_set(c, "load_share", 0.4);
+        /* a little above a whole one that is advised too */
+        const double mile = us ? 1609.344 : KM, whole = floor(ask(c).advised_distance / mile);
+        ask_set(c, "maker_distance", (whole + 0.1) * mile / KM);
+        ask_set(c, "unseen", 0.0);
+        ask_set(c, "to", (whole + 0.2) * mile / KM);
+        const struct hobble_answer a = ask(c);
+        ck_assert_int_eq(a.verdict, HOBBLE_GO_THEN_STOP);
+        hb_range_first(&s, c, &a, us);
+        for (int i = 0; i < s.count; i++) {
+            const char *most = strstr(s.line[i], "at most "),
+                       *asked = strstr(s.line[i], "asked for, ");
+            way = most ? strtod(most + strlen("at most "), NULL) : way;
+            place = asked ? strtod(asked + strlen("asked for, "), NULL) : place;
+        }
+        ck_assert_double_eq_tol(way, whole, 1e-9);
+        ck_assert_double_eq_tol(place, whole + 0.2, 1e-6);
+        hobble_case_free(c);
+    }
 }
 END_TEST
 
@@ -547,6 +514,7 @@ Suite *told_suite(void)
     tcase_set_timeout(all, 300.0);
     tcase_add_test(all, read_back);
     tcase_add_test(all, room);
+    tcase_add_test(all, place_beyond);
     tcase_add_test(all, trace_of_the_advice);
     tcase_add_test(all, set_by_hand);
     suite_add_tcase(suite, all);
