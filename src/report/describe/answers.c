@@ -2,6 +2,7 @@
 #include "report/describe/answers.h"
 
 const struct hb_answer *const hb_answers[] = {
+    &hb_range_answer,
     &hb_rule_answer,
     NULL,
 };
