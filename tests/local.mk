@@ -30,6 +30,7 @@ scripted_tests = \
 	tests/house/lists.sh \
 	tests/house/parts.sh \
 	tests/house/schemas.sh \
+	tests/house/walks.sh \
 	tests/house/words.sh \
 	tests/cli/run.sh \
 	tests/cli/completion.sh \
@@ -40,8 +41,9 @@ scripted_tests = \
 	tests/cli/policy_shards.sh \
 	tests/readback/run.sh \
 	tests/fuzz/replay.sh
+readback_commands = tests/readback/range.txt tests/readback/rule.txt
 TESTS += $(scripted_tests)
-EXTRA_DIST += $(scripted_tests) tests/readback/readback.py tests/readback/rule.txt
+EXTRA_DIST += $(scripted_tests) tests/readback/readback.py $(readback_commands)
 
 # ---- the Check runner ------------------------------------------------------------------------
 

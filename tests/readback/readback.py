@@ -29,7 +29,7 @@ UNITS = {
     "%": ("%", "%", lambda v: v),
     "1": ("", "", lambda v: v),
 }
-NUMBER = r"-?[0-9]+(?:\.[0-9]+)?(?:e-?[0-9]+)?"
+NUMBER = r"-?[0-9]+(?:\.[0-9]+)?(?:e[-+]?[0-9]+)?"
 PLACE = re.compile(r"\{([^{}]+)\}")
 HAIR = 2e-8  # the JSON has nine digits
 
@@ -39,28 +39,34 @@ class Fault(Exception):
 
 
 def values(node, path, place):
-    """The value at a dotted path; '*' is the item at place of the list there."""
+    """The value at a dotted path; '*' is the item at place of the list there, '*key=word' of those of its
+    items that have the word."""
     for step in path.split("."):
         if isinstance(node, list):
-            node = node[place if step == "*" else int(step)]
+            if "=" in step:
+                key, word = step[1:].split("=")
+                node = [item for item in node if item[key] == word]
+            node = node[place if step[0] == "*" else int(step)]
         else:
             node = node[step]
     return node
 
 
 class Place:
-    """{PATH UNIT SIDE STEP [fine] [bare]}, {=PATH} text, {~PATH} a word, {?} a number that the JSON has not,
-    {! TEXT} not followed by that."""
+    """{PATH UNIT SIDE STEP [fine] [bare] [cut=LIST]}: fine is a tenth of the step below 10, bare without unit,
+    cut with ">" before it where the list names the path's last step. {=PATH} text, {:PATH} its first sentence,
+    {~PATH} a word, {?} a number that the JSON has not, {! TEXT} not followed by that, {|ONE|OTHER} one of these. A path may be a sum of two."""
 
     def __init__(self, text, us):
         words = text.split()
-        self.path = words[0].lstrip("=~")
-        self.kind = words[0][0] if words[0][0] in "=~?!" else "#"
+        self.path = words[0].lstrip("=~:")
+        self.kind = words[0][0] if words[0][0] in "=~?!:|" else "#"
         self.after = text[1:].strip()
         if self.kind != "#":
             return
         self.unit, self.side, self.step = words[1], words[2], float(words[3])
         self.fine, self.bare = "fine" in words[4:], "bare" in words[4:]
+        self.cut = next((w[4:] for w in words[4:] if w.startswith("cut=")), None)
         self.times = 100.0 if self.unit == "%" else 1.0
         self.us = us
         self.symbol = UNITS[self.unit][1 if us else 0]
@@ -68,21 +74,29 @@ class Place:
     def regex(self, answer, place):
         if self.kind == "?":
             return NUMBER
+        if self.kind == "|":
+            return "(?:%s)" % "|".join(loose(one) for one in self.after.split("|"))
         if self.kind == "!":
             return r"(?!\s*%s)" % loose(self.after)
-        if self.kind in "=~":
+        if self.kind in "=~:":
             value = str(values(answer, self.path, place))
+            value = re.split("[:.]", value)[0] if self.kind == ":" else value
             return loose(value.replace("_", " ") if self.kind == "~" else value)
-        return "(%s)%s" % (NUMBER, r"\s?" + self.symbol if self.symbol and not self.bare else "")
+        more = "> " if self.cut and self.path.split(".")[-1] in values(answer, self.cut, place) else ""
+        return more + "(%s)%s" % (NUMBER, r"\s?" + self.symbol if self.symbol and not self.bare else "")
 
     def check(self, shown, answer, place):
-        value = values(answer, self.path, place)
-        if value is None:
+        parts = [values(answer, path, place) for path in self.path.split("+")]
+        if None in parts:
             raise Fault("%s is null, and %s is printed" % (self.path, shown))
-        value = float(value) * self.times
+        value = float(sum(parts)) * self.times
         if self.us:
             value = UNITS[self.unit][2](value)
         step = self.step / 10.0 if self.fine and value < 10.0 - 1e-9 else self.step
+        if self.side == "rel":
+            if not isclose(float(shown), value, rel_tol=self.step):
+                raise Fault("%s is %.9g and %s is printed" % (self.path, value, shown))
+            return
         off, hair = float(shown) - value, HAIR * max(abs(value), 1.0)
         low, high = {"down": (-step, 0.0), "up": (0.0, step), "near": (-0.5 * step, 0.5 * step)}[self.side]
         if not low - hair < off < high + hair:
@@ -90,8 +104,8 @@ class Place:
 
 
 def loose(text):
-    """Blanks match any blanks, so that wrapping does not matter."""
-    return r"\s*".join(r"\s+".join(re.escape(w) for w in part.split(" ")) for part in text.split("\u00ad"))
+    """Blanks match any blanks, so that wrapping does not matter; the library's degC is shown as °C."""
+    return r"\s+".join(re.escape(w) for w in text.split(" ")).replace("degC", "(?:deg|°)C")
 
 
 class Pattern:
@@ -117,7 +131,8 @@ class Pattern:
                 return
             numbers = iter(found.groups())
             for one in places:
-                seen.add((self.form, re.sub(r"\.[0-9]+\b", ".*", one.path)))
+                for path in one.path.split("+"):
+                    seen.add((self.form, re.sub(r"\.([0-9]+\b|\*[a-z_]+=\w+)", ".*", path)))
                 if one.kind == "#":
                     try:
                         one.check(next(numbers), answer, place)
@@ -136,13 +151,16 @@ class Command:
 
     def __init__(self, path):
         self.name = os.path.basename(path).rsplit(".", 1)[0]
+        self.count = 40
         self.command, self.fixed, self.may, self.forms, self.patterns, self.csv = None, "", [], {}, [], []
         for line in open(path, encoding="utf-8"):
             line = line.rstrip("\n")
             if not line or line.startswith("#"):
                 continue
             head, rest = line.split(" ", 1)
-            if head == "command":
+            if head == "questions":
+                self.count = int(os.environ.get("READBACK_QUESTIONS", rest))
+            elif head == "command":
                 self.command = rest
             elif head == "always":
                 self.fixed += " " + rest
@@ -156,7 +174,7 @@ class Command:
                 column, path_, unit = rest.rsplit(" ", 2)
                 self.csv.append((column, path_, unit))
             else:
-                self.patterns.append(Pattern(head, rest))
+                self.patterns += [Pattern(form, rest) for form in head.split(",")]
 
     def question(self, source):
         parts = [self.command + self.fixed]
@@ -174,8 +192,8 @@ def run(words, **more):
 
 def printed_form(form, how, words):
     """The text of a form: what the command prints, or what stands in the file that it writes."""
-    if how == "-":
-        done = run(words)
+    if how.startswith("-"):
+        done = run(words + shlex.split(how) if how != "-" else words)
         return done.stdout, done
     name = tempfile.mktemp(suffix=re.search(r"\.[a-z]+$", how).group(0), dir=".")
     done = run(words + shlex.split(how.rsplit(" ", 1)[0]) + [name])
@@ -208,9 +226,9 @@ def read_one(command, form, printed, answer, us, seen):
     return faults
 
 
-def read_command(command, count, seen):
+def read_command(command, seen):
     source, asked, bad = random.Random(20261127), 0, []
-    for i in range(count):
+    for i in range(command.count):
         words = ["hobble"] + shlex.split(os.path.expandvars(command.question(source)))
         us = i % 2 == 1
         words += ["--units", "us"] if us else []
@@ -246,10 +264,10 @@ def rows_unread(command, seen):
 
 
 def main():
-    failed, count = 0, int(os.environ.get("READBACK_QUESTIONS", "24"))
+    failed = 0
     for path in sys.argv[1:]:
         command, seen = Command(path), set()
-        asked, bad = read_command(command, count, seen)
+        asked, bad = read_command(command, seen)
         bad += ["never matched [%s]: %s" % (p.form, p.text) for p in command.patterns if not p.met and not p.text.startswith("(rare)")]
         bad += rows_unread(command, seen)
         compared = sum(p.met for p in command.patterns)
@@ -257,7 +275,7 @@ def main():
               % (command.name, asked, compared, sum(p.uncompared for p in command.patterns), len(bad)))
         for fault in bad[:40]:
             print("  fault: " + fault)
-        failed += bool(bad) or asked < count // 2
+        failed += bool(bad) or asked < command.count // 2
     return bool(failed)
 
 

@@ -209,6 +209,11 @@ static void id(const struct hb_scope *s, struct hb_value *v)
     hb_value_text(v, ((const struct hobble_fired *)s->of)->id);
 }
 
+static void reason_said(const struct hb_scope *s, struct hb_value *v)
+{
+    hb_value_text(v, hb_rule_spoken(s->of));
+}
+
 #define FIRED struct hobble_fired
 static const struct hb_row rule_rows[] = {
     {"id", HB_WORD, .get = id, .word = rule_id, .meaning = "name of the rule"},
@@ -217,6 +222,7 @@ static const struct hb_row rule_rows[] = {
     {"source", HB_TEXT_AT(FIRED, source), ANY_MORE, .meaning = "of the rule"},
     {"provenance", HB_WORD_AT(FIRED, provenance, hb_provenance_word),
      .meaning = "how the rule is known"},
+    {"reason_said", HB_TEXT, .get = reason_said, ONLY_SAID},
     {0}};
 
 /* The whole table, for the list of rules. */

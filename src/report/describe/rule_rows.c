@@ -179,7 +179,7 @@ static bool is_barred(const struct hb_scope *s)
 
 static void first_bar(const struct hb_scope *s, struct hb_value *v)
 {
-    hb_value_text(v, hobble_stop_sentence(hb_nth_stop(of(s)->stop, 0)));
+    hb_value_text(v, hb_stop_spoken(hb_nth_stop(of(s)->stop, 0)));
 }
 
 static void tyres(const struct hb_scope *s, struct hb_value *v)
