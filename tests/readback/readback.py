@@ -192,7 +192,7 @@ def run(words, **more):
 
 def printed_form(form, how, words):
     """The text of a form: what the command prints, or what stands in the file that it writes."""
-    if how.startswith("-"):
+    if not re.search(r"\.[a-z]+$", how):  # it ends in no file's name
         done = run(words + shlex.split(how) if how != "-" else words)
         return done.stdout, done
     name = tempfile.mktemp(suffix=re.search(r"\.[a-z]+$", how).group(0), dir=".")
