@@ -188,10 +188,16 @@ static void put_manual(FILE *f, const char *path, const char *kind, const struct
 
 void hb_render_manual(FILE *f, const char *command)
 {
+    bool begun = false;
     for (size_t i = 0; hb_answers[i]; i++) {
         const struct hb_answer *a = hb_answers[i];
         if (strcmp(a->command, command) != 0)
             continue;
+        if (!begun)
+            fputs("# JSON\n\nWhat *--json* says beside what every answer begins with; keys end in "
+                  "their unit. The whole list is in docs/answers.md.\n\n",
+                  f);
+        begun = true;
         if (a->which)
             fprintf(f, "## %s\n\n", a->which);
         each(f, a->row, "", put_manual);
