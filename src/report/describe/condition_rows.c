@@ -319,17 +319,17 @@ static bool was_not_run(const struct hb_scope *s)
     return !was_run(s);
 }
 
-/* What was stated is shown near; what was computed and is bad, up. */
+/* The pressure that was stated is shown near; what was driven, carried, reached or used up, up. */
 #define D(field, unit) HB_REAL_AT(condition, drive.field, unit)
 static const struct hb_row model_run[] = {
     {"run", HB_TRUTH_AT(condition, drive.run), .least = 1, .forms = HB_ALWAYS, .meaning = "true"},
     {"pressure_kpa", D(pressure, KILOPASCAL), NO_LESS, .shown = HB_WHOLE_NEAR, BOTH_FORMS,
      .meaning = "above the air's, all the way"},
-    {"distance_km", D(distance, KILOMETRE), NO_LESS, .shown = HB_TENTH_NEAR, BOTH_FORMS,
+    {"distance_km", D(distance, KILOMETRE), NO_LESS, .shown = HB_TENTH_UP, BOTH_FORMS,
      .meaning = "that was driven with too little air"},
-    {"speed_kmh", D(speed, KM_PER_HOUR), NO_LESS, .shown = HB_WHOLE_NEAR, BOTH_FORMS,
+    {"speed_kmh", D(speed, KM_PER_HOUR), NO_LESS, .shown = HB_WHOLE_UP, BOTH_FORMS,
      .meaning = "all the way"},
-    {"load_n", D(load, NEWTON), NO_LESS, .shown = HB_WHOLE_NEAR, .forms = HB_ON_FULL,
+    {"load_n", D(load, NEWTON), NO_LESS, .shown = HB_WHOLE_UP, .forms = HB_ON_FULL,
      .meaning = "on the wheel"},
     {"ambient_c", D(ambient, CELSIUS), .meaning = "outside air"},
     {"peak_c_p50", D(peak_p50, CELSIUS), .shown = HB_WHOLE_UP, .forms = HB_ON_FULL,
