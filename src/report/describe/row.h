@@ -143,7 +143,7 @@ void hb_value_text(struct hb_value *value, const char *text);
 /* A number as a person reads it, in the units that the scope asks for; text as it is. */
 void hb_row_figure(const struct hb_row *row, const struct hb_scope *scope, char *buf, size_t size);
 /* The row that a dotted path names, "inputs.load_n", here or in what this is a part of, and the
- * scope that it is to be read in; NULL where there is none. "it" is an item without a key. */
+ * scope that it is to be read in; NULL where there is none. An item without a key is "item". */
 const struct hb_row *hb_row_find(const char *path, size_t length, const struct hb_scope *scope,
                                  struct hb_scope *found);
 

@@ -11,9 +11,9 @@
 static json_t *object_schema(const struct hb_row *const *tables);
 static json_t *row_schema(const struct hb_row *row);
 
-static json_t *limit(double value, bool whole)
+static json_t *limit(double value)
 {
-    return whole ? json_integer((json_int_t)value) : json_real(value);
+    return value == floor(value) ? json_integer((json_int_t)value) : json_real(value);
 }
 
 static void limits(json_t *o, const struct hb_row *row)
@@ -24,9 +24,9 @@ static void limits(json_t *o, const struct hb_row *row)
     if ((row->least == 0.0 && row->most == 0.0) || row->kind == HB_TRUTH)
         return;
     if (isfinite(row->least))
-        json_object_set_new(o, least, limit(row->least, list || text));
+        json_object_set_new(o, least, limit(row->least));
     if (isfinite(row->most))
-        json_object_set_new(o, most, limit(row->most, list || text));
+        json_object_set_new(o, most, limit(row->most));
 }
 
 static void type(json_t *o, const char *word, bool nullable)

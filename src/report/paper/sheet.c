@@ -206,7 +206,7 @@ static void checks(struct pen *p)
     heading(p, HB_SAY_CONDITION_CHECKS);
     for (size_t i = 0; i < l.count; i++) {
         char text[LINE_SIZE];
-        say_item(&l, i, HB_SAY_IT, text, sizeof text);
+        say_item(&l, i, HB_SAY_ITEM, text, sizeof text);
         cairo_set_line_width(p->cairo, 0.8);
         cairo_rectangle(p->cairo, MARGIN + 0.5, p->y + 2.0, 7.0, 7.0);
         cairo_stroke(p->cairo);

@@ -71,7 +71,7 @@ static const struct hb_line lines[] = {
     {HB_TITLE, .say = HB_SAY_CONDITION_LIMITS},
     {HB_LINE, .say = HB_SAY_CONDITION_LOOSER, .each = "looser"},
     {HB_TITLE, .say = HB_SAY_CAUTIONS},
-    {HB_WRAP, .say = HB_SAY_IT, .each = "cautions"},
+    {HB_WRAP, .say = HB_SAY_ITEM, .each = "cautions"},
     {0}};
 
 void hb_condition_text(FILE *f, const hobble_case *c, const struct hobble_condition_answer *a,
