@@ -172,6 +172,7 @@ libdesk_la_SOURCES = \
 	src/input/profile_write.c \
 	src/report/describe/answers.c \
 	src/report/describe/card.c \
+	src/report/describe/condition_list_rows.c \
 	src/report/describe/condition_rows.c \
 	src/report/describe/condition_words.c \
 	src/report/describe/end_rows.c \

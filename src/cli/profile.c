@@ -9,6 +9,7 @@
 #include "report/describe/profile_rows.h"
 #include "report/json/json.h"
 #include "report/json/render.h"
+#include "report/text/lines.h"
 #include "report/text/reference.h"
 
 #include <stdlib.h>
@@ -46,15 +47,18 @@ static enum hobble_status show(struct cli *cli, FILE *f, const void *name)
 static enum hobble_status check(struct cli *cli, FILE *f, const void *name)
 {
     const enum hobble_status status = hb_profile_check_into(name, cli->c, &cli->faults);
+    const struct hb_profile_checked checked = {name, &cli->faults};
     if (cli->json) {
-        const struct hb_profile_checked checked = {name, &cli->faults};
         json_t *o = hb_render_json(&hb_profile_check_answer, cli->c, &checked);
         if (o)
             hb_render_end(o, hb_note_rows, cli->c);
         return hb_cli_json(cli, f, o);
     }
+    static const struct hb_line good[] = {{HB_LINE, .say = HB_SAY_PROFILE_GOOD}, {0}};
+    const struct hb_scope scope =
+        hb_answer_scope(&hb_profile_check_answer, cli->c, &checked, cli->us);
     if (status == HOBBLE_OK)
-        fprintf(f, "%s: no fault\n", (const char *)name);
+        hb_lines_print(f, good, &scope);
     hb_notes(stderr, cli->c);
     return status;
 }

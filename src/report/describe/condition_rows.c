@@ -9,7 +9,6 @@
 #include "input/quantity.h"
 
 #include <math.h>
-#include <stdio.h>
 #include <string.h>
 
 typedef struct hobble_condition_answer condition;
@@ -223,56 +222,6 @@ static const struct hb_row rule_rows[] = {
     {"provenance", HB_WORD_AT(FIRED, provenance, hb_provenance_word),
      .meaning = "how the rule is known"},
     {"reason_said", HB_TEXT, .get = reason_said, ONLY_SAID},
-    {0}};
-
-/* The whole table, for the list of rules. */
-static size_t every_rule(const struct hb_scope *s)
-{
-    size_t n = 0;
-    (void)s;
-    while (hobble_condition_rule(n))
-        n++;
-    return n;
-}
-
-static const void *every_rule_item(const struct hb_scope *s, size_t place)
-{
-    (void)s;
-    return hobble_condition_rule(place);
-}
-
-/* The names that a row's construction mask is written with. */
-static void constructions(const struct hb_scope *s, struct hb_value *v)
-{
-    static const char *const mask[][2] = {{"ALL", "all"},
-                                          {"SELF", "self-supporting"},
-                                          {"EXTENDED", "extended mobility"},
-                                          {"LINED", "sealant-lined"},
-                                          {"PLAIN", "conventional"}};
-    const char *of_rule = ((const struct hobble_rule_row *)s->of)->constructions;
-    size_t used = 0;
-    v->room[0] = '\0';
-    for (size_t i = 0; i < sizeof mask / sizeof *mask; i++)
-        if (strstr(of_rule, mask[i][0]))
-            used += (size_t)snprintf(v->room + used, sizeof v->room - used, "%s%s",
-                                     used > 0 ? ", " : "", mask[i][1]);
-    hb_value_text(v, v->room);
-}
-
-static void verdict_said(const struct hb_scope *s, struct hb_value *v)
-{
-    const struct hobble_rule_row *r = s->of;
-    hb_words_spaced(hobble_condition_word(r->rule.verdict), v->room, sizeof v->room);
-    hb_value_text(v, v->room);
-}
-
-static const struct hb_row every_rule_rows[] = {
-    {"id", HB_TEXT_AT(struct hobble_rule_row, rule.id)},
-    {"constructions", HB_TEXT, .get = constructions},
-    {"verdict", HB_TEXT, .get = verdict_said},
-    {"reason", HB_TEXT_AT(struct hobble_rule_row, rule.reason)},
-    {"known", HB_WORD_AT(struct hobble_rule_row, rule.provenance, hb_provenance_word)},
-    {"source", HB_TEXT_AT(struct hobble_rule_row, rule.source)},
     {0}};
 
 /* ---- local rules ------------------------------------------------------------------------------
@@ -493,8 +442,6 @@ static const struct hb_row rows[] = {
     {"matters_option", HB_TEXT, .get = matters_option, .when = something_matters, ONLY_SAID},
     {"looser", HB_LIST, .count = loosened, .item = loosened_item, .of = loosened_said, ONLY_SAID},
     {"stated", HB_LIST, .count = stated_count, .item = stated_item, .of = stated_rows, ONLY_SAID},
-    {"every_rule", HB_LIST, .count = every_rule, .item = every_rule_item, .of = every_rule_rows,
-     ONLY_SAID},
     {"marking", HB_TEXT, .get = marking, ONLY_SAID},
     {"construction", HB_TEXT, .get = construction, ONLY_SAID},
     {"date_code", HB_TEXT, .get = date_code, ONLY_SAID},

@@ -87,6 +87,5 @@ void hb_condition_list(FILE *f)
         {HB_LINE, .say = HB_SAY_CONDITION_LIST},
         {HB_LINE, .say = HB_SAY_CONDITION_LIST_ROW, .each = "every_rule"},
         {0}};
-    const struct hb_scope scope = hb_answer_scope(&hb_condition_answer, NULL, NULL, false);
-    hb_lines_print(f, list, &scope);
+    hb_lines_print(f, list, &(struct hb_scope){.rows = hb_condition_list_rows});
 }
