@@ -130,8 +130,12 @@ static const struct hb_row *find(const struct hb_row *row, const char *path, siz
             continue;
         if (!dot)
             return row;
-        *scope = hb_row_inside(row, scope, scope->place);
-        return find(row->of, dot + 1, length - first - 1, scope);
+        struct hb_scope inside = hb_row_inside(row, scope, scope->place);
+        const struct hb_row *found = find(row->of, dot + 1, length - first - 1, &inside);
+        if (found) {
+            *scope = inside;
+            return found;
+        }
     }
     return NULL;
 }

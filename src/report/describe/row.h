@@ -62,8 +62,11 @@ enum hb_form {
     HB_NOT_JSON = 32,  /* only said, under this name in a sentence */
     HB_NULLED = 64,    /* null, and not left out, where it is absent */
     HB_NULLABLE = 128, /* a number that may be null */
+    HB_ALWAYS = 256,   /* a truth that is never but what .least says: 1 or 0 */
 };
 
+/* Rows of one key that stand one behind the other are alternatives, of which one is always there:
+ * what was run, or why it was not. */
 struct hb_row {
     const char *key; /* of JSON, with the unit; the last row of a table has none, nor has an item */
     enum hb_kind kind;
@@ -111,16 +114,24 @@ struct hb_answer {
     const char *command; /* "rule" */
     const char *which;   /* "wall" where a command has several answers; else NULL */
     const char *about;   /* what there is to know of all of it */
-    bool of_case;        /* begins with what it was asked of, and can end with all values used */
+    bool of_case;        /* begins with what it was asked of; can end with notes and all values */
+    bool unexplained;    /* there is no --explain: never ends with all values */
+    bool noted;          /* can end with notes, whatever it begins with */
     const struct hb_row *row; /* ends with a row without key */
 };
-/* What every answer begins with; what those of a case begin with; what they can end with. */
-extern const struct hb_row hb_begin_rows[], hb_case_rows[], hb_end_rows[];
+/* What every answer begins with; what those of a case begin with. */
+extern const struct hb_row hb_begin_rows[], hb_case_rows[];
+/* What they can end with: what the asker may not know that it rests on, and with --explain every
+ * value used. No struct is read: the scope's case is enough. */
+extern const struct hb_row hb_note_rows[], hb_explain_rows[];
 /* Keys that were changed by hand, as a list. */
 extern const struct hb_row hb_changed_row[];
 size_t hb_count_changed(const struct hb_scope *scope);
 /* A row of the parameter table with its value in a case; the scope's struct is that row. */
 extern const struct hb_row hb_value_rows[];
+
+/* For the first row of an answer that is one of several: its .which. */
+void hb_get_which(const struct hb_scope *scope, struct hb_value *value);
 
 /* The scope of an answer's rows. */
 struct hb_scope hb_answer_scope(const struct hb_answer *answer, const hobble_case *c,
