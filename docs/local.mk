@@ -11,9 +11,13 @@ if WITH_MAN
 man_MANS = $(manual_pages:%=docs/man/%) docs/man/hobble-keys.5 docs/man/hobble-fleet.5
 CLEANFILES += $(man_MANS)
 
-$(manual_pages:%=docs/man/%): docs/man/%: docs/man/%.scd
+# What a command's JSON says stands before SEE ALSO, out of the rows of its answers; a command without
+# has no such section.
+$(manual_pages:%=docs/man/%): docs/man/%: docs/man/%.scd hobble$(EXEEXT)
 	@$(MKDIR_P) docs/man
-	$(AM_V_GEN)$(SCDOC) <$< >$@.tmp && mv $@.tmp $@
+	$(AM_V_GEN)page=$$(basename $@ .1) && { sed '/^# SEE ALSO/,$$d' $< && \
+		./hobble profile answer-manual "$${page#hobble-}" && sed -n '/^# SEE ALSO/,$$p' $<; } | \
+		$(SCDOC) >$@.tmp && mv $@.tmp $@
 
 docs/man/hobble-keys.5: docs/man/hobble-keys.5.head.scd hobble$(EXEEXT)
 	@$(MKDIR_P) docs/man
@@ -47,6 +51,7 @@ completion/hobble.fish: hobble$(EXEEXT)
 
 # ---- what is read: installed too ---------------------------------------------------------------
 dist_doc_DATA = README.md SAFETY.md \
+	docs/answers.md \
 	docs/condition-rules.md \
 	docs/condition.md \
 	docs/convergence.md \
@@ -94,11 +99,23 @@ generated/parameters.md: hobble$(EXEEXT)
 	@$(MKDIR_P) generated
 	$(AM_V_GEN)./hobble profile keys -o $@
 CLEANFILES += generated/parameters.md
+GENERATED_DOCS += generated/answers.md
+generated/answers.md: hobble$(EXEEXT)
+	@$(MKDIR_P) generated
+	$(AM_V_GEN)./hobble profile answer-keys -o $@
+CLEANFILES += generated/answers.md
 GENERATED_DOCS += generated/condition-rules.md
 generated/condition-rules.md: hobble$(EXEEXT)
 	@$(MKDIR_P) generated
 	$(AM_V_GEN)./hobble condition --list -o $@
 CLEANFILES += generated/condition-rules.md
+
+# Schemas, out of the rows of the answers.
+.PHONY: schemas
+docs: schemas
+schemas: hobble$(EXEEXT)
+	@for schema in $(dist_schema_DATA); do command=$${schema##*/}; \
+		./hobble profile answer-schema "$${command%.json}" -o $(srcdir)/$$schema || exit 1; done
 
 # How the quantiles settle as members grow: some seconds on every core.
 GENERATED_DOCS += generated/convergence.md

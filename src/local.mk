@@ -172,7 +172,10 @@ libdesk_la_SOURCES = \
 	src/input/profile_write.c \
 	src/report/describe/answers.c \
 	src/report/describe/card.c \
+	src/report/describe/condition_list_rows.c \
+	src/report/describe/condition_rows.c \
 	src/report/describe/condition_words.c \
+	src/report/describe/end_rows.c \
 	src/report/describe/few.c \
 	src/report/describe/figure.c \
 	src/report/describe/head_rows.c \
@@ -180,6 +183,9 @@ libdesk_la_SOURCES = \
 	src/report/describe/message.c \
 	src/report/describe/policy_row.c \
 	src/report/describe/policy_words.c \
+	src/report/describe/profile_rows.c \
+	src/report/describe/range_advice.c \
+	src/report/describe/range_rows.c \
 	src/report/describe/range_words.c \
 	src/report/describe/row.c \
 	src/report/describe/rule_rows.c \
@@ -189,15 +195,11 @@ libdesk_la_SOURCES = \
 	src/report/describe/word_lists.c \
 	src/report/describe/words.c \
 	src/report/json/card_json.c \
-	src/report/json/condition_json.c \
 	src/report/json/csv.c \
-	src/report/json/explain_json.c \
 	src/report/json/json.c \
 	src/report/json/keys.c \
 	src/report/json/map_json.c \
 	src/report/json/policy_json.c \
-	src/report/json/profile_json.c \
-	src/report/json/range_json.c \
 	src/report/json/render.c \
 	src/report/json/schema.c \
 	src/report/json/show_json.c \
@@ -222,7 +224,6 @@ libdesk_la_SOURCES = \
 	src/report/picture/gnuplot.c \
 	src/report/picture/map_grid.c \
 	src/report/picture/policy_chart.c \
-	src/report/text/condition_list.c \
 	src/report/text/condition_text.c \
 	src/report/text/explain.c \
 	src/report/text/lines.c \
@@ -253,6 +254,7 @@ libdesk_la_SOURCES = \
 	src/report/describe/map_words.h \
 	src/report/describe/message.h \
 	src/report/describe/policy.h \
+	src/report/describe/profile_rows.h \
 	src/report/describe/range_words.h \
 	src/report/describe/row.h \
 	src/report/describe/screen.h \

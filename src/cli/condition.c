@@ -8,8 +8,9 @@
 #include "input/profile.h"
 #include "input/profile_dir.h"
 
+#include "report/describe/answers.h"
 #include "report/describe/few.h"
-#include "report/json/answers.h"
+#include "report/json/render.h"
 #include "report/paper/sheet.h"
 #include "report/text/answers.h"
 
@@ -44,7 +45,7 @@ static void take_options(struct cli *cli)
 static enum hobble_status body(struct cli *cli, FILE *f, const void *answer)
 {
     if (cli->json)
-        return hb_cli_json(cli, f, hb_condition_json(cli->c, answer));
+        return hb_cli_json(cli, f, hb_render_json(&hb_condition_answer, cli->c, answer));
     hb_condition_text(f, cli->c, answer, cli->us);
     return HOBBLE_OK;
 }

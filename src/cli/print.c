@@ -1,10 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* print.c - an answer on its way out, the same for every command. */
 #include "cli/cli.h"
-#include "cli/notes.h"
 
-#include "report/json/answers.h"
 #include "report/json/json.h"
+#include "report/json/render.h"
 #include "report/out.h"
 #include "report/text/explain.h"
 
@@ -25,10 +24,10 @@ enum hobble_status hb_cli_json(struct cli *cli, FILE *f, json_t *object)
 {
     enum hobble_status status = HOBBLE_OK;
     if (object && (cli->command->takes & TAKES_TYRE))
-        hb_notes_json(object, cli->c);
+        hb_render_end(object, hb_note_rows, cli->c);
     if (object && cli->explain) {
         status = hobble_case_fill_in(cli->c, &cli->faults);
-        json_object_set_new(object, "values", hb_explain_json(cli->c, HB_ALL_GROUPS));
+        hb_render_end(object, hb_explain_rows, cli->c);
     }
     const enum hobble_status printed = hb_json_print(f, object);
     return status != HOBBLE_OK ? status : printed;

@@ -5,42 +5,60 @@
 #include "input/profile.h"
 #include "input/profile_dir.h"
 #include "input/setting.h"
-#include "report/json/answers.h"
+#include "report/describe/answers.h"
+#include "report/describe/profile_rows.h"
 #include "report/json/json.h"
 #include "report/json/render.h"
+#include "report/text/lines.h"
 #include "report/text/reference.h"
 
+#include <stdlib.h>
 #include <string.h>
 
 static enum hobble_status list(struct cli *cli, FILE *f, const void *unused)
 {
+    struct hb_profile_entry *entry;
+    size_t count;
     (void)unused;
-    return cli->json ? hb_cli_json(cli, f, hb_profile_list_json()) : hb_profile_list(f);
+    if (!cli->json)
+        return hb_profile_list(f);
+    enum hobble_status status = hb_profile_scan(&entry, &count);
+    if (status != HOBBLE_OK)
+        return status;
+    const struct hb_profile_listed listed = {entry, count};
+    status = hb_cli_json(cli, f, hb_render_json(&hb_profile_list_answer, cli->c, &listed));
+    free(entry);
+    return status;
 }
 
 static enum hobble_status show(struct cli *cli, FILE *f, const void *name)
 {
+    struct hb_profile_shown shown = {name, HOBBLE_TYRE};
     if (!cli->json)
         return hb_profile_show(f, name, &cli->faults);
-    enum hobble_group kind;
     const enum hobble_status status =
-        hb_profile_load(name, HB_ANY_KIND, cli->c, &kind, &cli->faults);
-    return status == HOBBLE_OK ? hb_cli_json(cli, f, hb_profile_show_json(name, kind, cli->c))
-                               : status;
+        hb_profile_load(name, HB_ANY_KIND, cli->c, &shown.kind, &cli->faults);
+    return status == HOBBLE_OK
+               ? hb_cli_json(cli, f, hb_render_json(&hb_profile_show_answer, cli->c, &shown))
+               : status;
 }
 
 /* In JSON the faults are the answer; they still end in the status that they have as text. */
 static enum hobble_status check(struct cli *cli, FILE *f, const void *name)
 {
     const enum hobble_status status = hb_profile_check_into(name, cli->c, &cli->faults);
+    const struct hb_profile_checked checked = {name, &cli->faults};
     if (cli->json) {
-        json_t *o = hb_profile_check_json(name, &cli->faults);
+        json_t *o = hb_render_json(&hb_profile_check_answer, cli->c, &checked);
         if (o)
-            hb_notes_json(o, cli->c);
+            hb_render_end(o, hb_note_rows, cli->c);
         return hb_cli_json(cli, f, o);
     }
+    static const struct hb_line good[] = {{HB_LINE, .say = HB_SAY_PROFILE_GOOD}, {0}};
+    const struct hb_scope scope =
+        hb_answer_scope(&hb_profile_check_answer, cli->c, &checked, cli->us);
     if (status == HOBBLE_OK)
-        fprintf(f, "%s: no fault\n", (const char *)name);
+        hb_lines_print(f, good, &scope);
     hb_notes(stderr, cli->c);
     return status;
 }
@@ -94,7 +112,7 @@ static enum hobble_status keys(struct cli *cli, FILE *f, const void *unused)
 {
     (void)unused;
     if (cli->json)
-        return hb_cli_json(cli, f, hb_profile_keys_json());
+        return hb_cli_json(cli, f, hb_render_json(&hb_profile_keys_answer, cli->c, NULL));
     hb_reference_markdown(f);
     return HOBBLE_OK;
 }

@@ -31,14 +31,14 @@ static const char *nothing_to_run(const struct hb_facts *facts)
     return made_for_it ? NULL : "the model's limits are for tyres that carry without air";
 }
 
-static enum hobble_status run_drive(const hobble_case *c, int threads, struct hobble_drive *d,
-                                    struct hobble_faults *sink)
+static enum hobble_status run_drive(const hobble_case *c, const struct hb_question *q, int threads,
+                                    struct hobble_drive *d, struct hobble_faults *sink)
 {
-    hobble_case run = *c;
+    struct hb_settings settings = c->settings;
     struct hb_study study;
     struct hb_plan plan;
-    no_lighter(&run.settings);
-    enum hobble_status status = hb_study_open(&run, threads, &study, sink);
+    no_lighter(&settings);
+    enum hobble_status status = hb_study_of(&settings, q, threads, &study, sink);
     if (status == HOBBLE_OK) {
         hb_plan_history(&study.question, &plan);
         hb_ensemble_drive(&study.ensemble, &plan);
@@ -51,11 +51,12 @@ static enum hobble_status run_drive(const hobble_case *c, int threads, struct ho
 
 /* The model's facts. A size that the model was not fitted to leaves them unknown, which counts
  * against the tyre. */
-static enum hobble_status use_model(const hobble_case *c, int threads, struct hobble_drive *d,
-                                    struct hb_facts *facts, struct hobble_faults *sink)
+static enum hobble_status use_model(const hobble_case *c, const struct hb_question *q, int threads,
+                                    struct hobble_drive *d, struct hb_facts *facts,
+                                    struct hobble_faults *sink)
 {
     struct hobble_faults found = {0};
-    const enum hobble_status status = run_drive(c, threads, d, &found);
+    const enum hobble_status status = run_drive(c, q, threads, d, &found);
     if (status == HOBBLE_E_UNSUPPORTED) {
         *d = (struct hobble_drive){.why_not = "the model was not fitted to a tyre of this size"};
         facts->value[HB_F_DESCRIBED] = (double)NAN;
@@ -64,18 +65,6 @@ static enum hobble_status use_model(const hobble_case *c, int threads, struct ho
     for (size_t i = 0; i < found.count && i < HOBBLE_FAULTS_KEPT; i++)
         hobble_faults_add(sink, &found.item[i]);
     hb_condition_use(d, facts);
-    return status;
-}
-
-/* The history of a tyre of which less may be known than a question needs: it is judged all the
- * same, as far as its rows go. */
-static enum hobble_status past_of(const hobble_case *c, struct hb_history *past,
-                                  struct hobble_faults *sink)
-{
-    struct hb_question q;
-    const enum hobble_status status = hb_question_make(&c->settings, c->leg, c->legs, &q, sink);
-    if (status == HOBBLE_OK)
-        *past = q.past;
     return status;
 }
 
@@ -97,18 +86,18 @@ enum hobble_status hobble_condition_judge(const hobble_case *c, int threads,
 {
     struct hobble_condition_answer a = {0};
     struct hb_facts facts;
-    struct hb_history past;
+    struct hb_question q;
     if (!c || !out)
         return HOBBLE_E_INTERNAL;
     enum hobble_status status = hb_facts_check(&c->settings, sink);
     if (status == HOBBLE_OK)
-        status = past_of(c, &past, sink);
+        status = hb_question_make(&c->settings, c->leg, c->legs, &q, sink);
     if (status != HOBBLE_OK)
         return status;
-    hb_facts_make(&c->settings, &past, &facts);
+    hb_facts_make(&c->settings, &q.past, &facts);
     a.drive.why_not = nothing_to_run(&facts);
     if (!a.drive.why_not)
-        status = use_model(c, threads, &a.drive, &facts, sink);
+        status = use_model(c, &q, threads, &a.drive, &facts, sink);
     if (status != HOBBLE_OK)
         return status;
     hb_condition_of(&facts, &a);

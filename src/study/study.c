@@ -42,15 +42,25 @@ static void no_life_reference(const struct hb_study *s, struct hobble_faults *si
 enum hobble_status hb_study_open(const hobble_case *c, int threads, struct hb_study *study,
                                  struct hobble_faults *sink)
 {
+    struct hb_question question;
+    memset(study, 0, sizeof *study); /* so that it can be closed */
+    const enum hobble_status status =
+        hb_question_make(&c->settings, c->leg, c->legs, &question, sink);
+    return status == HOBBLE_OK ? hb_study_of(&c->settings, &question, threads, study, sink)
+                               : status;
+}
+
+enum hobble_status hb_study_of(const struct hb_settings *settings,
+                               const struct hb_question *question, int threads,
+                               struct hb_study *study, struct hobble_faults *sink)
+{
     memset(study, 0, sizeof *study);
     gsl_set_error_handler_off();
-    study->settings = c->settings;
-    enum hobble_status status =
-        hb_question_make(&study->settings, c->leg, c->legs, &study->question, sink);
-    if (status != HOBBLE_OK)
-        return status;
+    study->settings = *settings;
+    study->question = *question;
     study->settings.row[HB_P_CONSTRUCTION].value = study->question.built.construction;
-    status = make_arrays(study, (size_t)hb_setting_value(&study->settings, HB_P_MEMBERS));
+    enum hobble_status status =
+        make_arrays(study, (size_t)hb_setting_value(&study->settings, HB_P_MEMBERS));
     if (status == HOBBLE_OK)
         status = hb_cube_fill(study->cube, study->ensemble.arrays.members, hb_param_dimensions(),
                               (unsigned long)hb_setting_value(&study->settings, HB_P_SEED));

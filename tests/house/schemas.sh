@@ -1,7 +1,8 @@
 #!/bin/bash
 # SPDX-License-Identifier: GPL-3.0-or-later
 # Every command's JSON against its schema, docs/schema/COMMAND.json, for questions that take every
-# branch. tests/data/schema-questions.txt holds a question a line. Validator: python3-jsonschema.
+# branch, and schemas and docs/answers.md against what the rows of the answers make now.
+# tests/data/schema-questions.txt holds a question a line. Validator: python3-jsonschema.
 set -eu
 export PATH=$TOP_BUILDDIR:$PATH LC_ALL=C.UTF-8
 scratch=$TOP_BUILDDIR/tests/scratch/schema
@@ -11,6 +12,20 @@ mkdir -p "$scratch" && cd "$scratch"
     exit 77
 }
 asked=0 failed=0
+# What is committed is what the program's rows say.
+same() { # committed file, what the program prints
+    asked=$((asked + 1))
+    cmp -s "$TOP_SRCDIR/$1" "$2" && return
+    failed=$((failed + 1))
+    echo "drifted: $1 is not what the rows say now: hobble profile $3 -o $1"
+}
+for schema in "$TOP_SRCDIR"/docs/schema/*.json; do
+    command=$(basename "$schema" .json)
+    hobble profile answer-schema "$command" >schema.json || : >schema.json
+    same "docs/schema/$command.json" schema.json "answer-schema $command"
+done
+hobble profile answer-keys >answers.md
+same docs/answers.md answers.md answer-keys
 while IFS= read -r question; do
     case $question in '' | '#'*) continue ;; esac
     asked=$((asked + 1))
@@ -27,5 +42,5 @@ for fault in faults:
 sys.exit(bool(faults))
 PYTHON
 done <"$TOP_SRCDIR/tests/data/schema-questions.txt"
-echo "$asked answers, $failed failed"
+echo "$asked answers and files, $failed failed"
 [ "$asked" -gt 0 ] && [ "$failed" -eq 0 ]

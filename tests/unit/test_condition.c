@@ -3,6 +3,9 @@
  * threshold, and a table of all combinations. Sources stand in the vector files. */
 #include "advice/condition.h"
 #include "bench.h"
+#include "json_struct.h"
+#include "report/describe/answers.h"
+#include "report/json/render.h"
 #include "study/case.h"
 
 #include <math.h>
@@ -295,6 +298,133 @@ START_TEST(nothing_known)
 }
 END_TEST
 
+/* ---- what is told ---------------------------------------------------------------------------- */
+
+#define D(path, field, unit)                                                                       \
+    {                                                                                              \
+        "model." path, offsetof(struct hobble_condition_answer, drive.field), unit                 \
+    }
+static const struct json_number told[] = {
+    D("pressure_kpa", pressure, JSON_KPA),
+    D("distance_km", distance, JSON_KM),
+    D("speed_kmh", speed, JSON_KMH),
+    D("load_n", load, JSON_ONE),
+    D("ambient_c", ambient, JSON_CELSIUS),
+    D("peak_c_p50", peak_p50, JSON_CELSIUS),
+    D("peak_c_p95", peak_p95, JSON_CELSIUS),
+    D("above_80_c_min_p95", above_80, JSON_MINUTES),
+    D("above_100_c_min_p95", above_100, JSON_MINUTES),
+    D("above_120_c_min_p95", above_120, JSON_MINUTES),
+    D("life_used_p50", life_p50, JSON_ONE),
+    D("life_used_p95", life_p95, JSON_ONE),
+    D("deflection_of_rim_contact_p95", deflection_p95, JSON_ONE),
+    D("rim_share_of_tyres", rim_share, JSON_ONE),
+};
+enum { TOLD = sizeof told / sizeof *told };
+
+static const char *text_at(const json_t *json, const char *list, int place, const char *key)
+{
+    const json_t *item = json_array_get(json_object_get(json, list), (size_t)place);
+    return json_string_value(key ? json_object_get(item, key) : item);
+}
+
+static void words_are_told(const json_t *json, const struct hobble_condition_answer *a)
+{
+    const json_t *local = json_object_get(json, "local_rules");
+    const struct hobble_param *p = hobble_param_table(NULL);
+    ck_assert_str_eq(json_string_value(json_object_get(json, "verdict")),
+                     a->verdict == HOBBLE_SCRAP ? "scrap" : "dismount_and_inspect");
+    ck_assert_str_eq(json_string_value(json_object_get(json, "basis")),
+                     a->basis == HOBBLE_BY_RULE ? "rule" : "unknown");
+    ck_assert_int_eq(json_is_true(json_object_get(json, "decided")), a->decided);
+    ck_assert_int_eq((int)json_array_size(json_object_get(json, "rules")), a->rule_count);
+    for (int i = 0; i < a->rule_count; i++) {
+        ck_assert_str_eq(text_at(json, "rules", i, "id"), a->rule[i].id);
+        ck_assert_str_eq(text_at(json, "rules", i, "reason"), a->rule[i].reason);
+        ck_assert_str_eq(text_at(json, "rules", i, "source"), a->rule[i].source);
+        ck_assert_str_eq(text_at(json, "rules", i, "provenance"),
+                         hobble_provenance_word(a->rule[i].provenance));
+    }
+    ck_assert_int_eq((int)json_array_size(json_object_get(json, "find_out")), a->find_out_count);
+    for (int i = 0; i < a->find_out_count; i++)
+        ck_assert_str_eq(text_at(json, "find_out", i, "key"), p[a->find_out[i]].key);
+    ck_assert_int_eq((int)json_array_size(json_object_get(json, "still_to_check")), a->check_count);
+    for (int i = 0; i < a->check_count; i++)
+        ck_assert_str_eq(text_at(json, "still_to_check", i, NULL), a->check[i]);
+    ck_assert_int_eq((int)json_array_size(json_object_get(local, "loosened")), a->loosened_count);
+    for (int i = 0; i < a->loosened_count; i++)
+        ck_assert_str_eq(text_at(local, "loosened", i, NULL), p[a->loosened[i]].key);
+    if (a->matters_most < 0)
+        ck_assert(json_is_null(json_object_get(json, "matters_most")));
+    else
+        ck_assert_str_eq(json_string_value(json_object_get(json, "matters_most")),
+                         p[a->matters_most].key);
+}
+
+/* Every fact that was given and none besides, and the age; then they are taken out. Returns how
+ * many. */
+static int facts_are_told(json_t *json, const hobble_case *c,
+                          const struct hobble_condition_answer *a)
+{
+    size_t rows;
+    int given = 0;
+    const struct hobble_param *p = hobble_param_table(&rows);
+    const json_t *told_facts = json_object_get(json, "facts");
+    const json_t *age = json_object_get(json, "age_years");
+    for (size_t i = 0; i < rows; i++) {
+        const json_t *fact = json_object_get(told_facts, p[i].key);
+        const bool is_one = hobble_case_given(c, (int)i) && p[i].group != HOBBLE_STUDY &&
+                            p[i].group != HOBBLE_RULES && strcmp(p[i].key, "job") != 0;
+        ck_assert_msg(is_one == (fact != NULL), "%s", p[i].key);
+        given += is_one;
+        if (fact && p[i].kind == HOBBLE_NUMBER)
+            ck_assert_double_eq(json_number_value(fact), hobble_case_number(c, (int)i));
+    }
+    ck_assert_int_eq((int)json_object_size(told_facts), given);
+    /* a year of 365.25 days, as the table of units has it (IAU 1976: Julian year) */
+    ck_assert(isnan(a->age) ? json_is_null(age)
+                            : fabs(json_number_value(age) - a->age / (365.25 * 86400.0)) < 1e-8);
+    json_object_del(json, "facts");
+    json_object_del(json, "age_years");
+    return given;
+}
+
+/* Source: the answer itself; units by definition. */
+START_TEST(json_is_the_answer)
+{
+    static const char *const changes[] = {
+        "-",
+        "low_distance=5;lowest_pressure=40",
+        "low_distance=70;low_speed=70;load_share=0.9",
+        "low_distance=20;lowest_pressure=100;ambient=35;job=AB 1",
+        "date_code=-;in_dust=-",
+        "low_distance=75;low_speed=110;lowest_pressure=0;load_share=1;ambient=40;ran_flat=-"};
+    bool seen[TOLD] = {false};
+    int not_run = 0, facts = 0, hot = 0;
+    for (size_t i = 0; i < sizeof changes / sizeof *changes; i++) {
+        struct hobble_condition_answer a;
+        hobble_case *c = bench_make("self", changes[i]);
+        bench_set(c, "members", "60");
+        bench_rules(c, i == 1 ? "japan" : "-");
+        bench_judge(c, &a);
+        json_t *json = hb_render_json(&hb_condition_answer, c, &a);
+        words_are_told(json, &a);
+        facts += facts_are_told(json, c, &a);
+        json_struct_compare(json, &a, told, TOLD, seen);
+        not_run += json_object_get(json_object_get(json, "model"), "why_not") != NULL;
+        ck_assert_int_eq(json_is_true(json_object_get(json_object_get(json, "model"), "run")),
+                         a.drive.run);
+        hot += a.drive.above_120 > 0.0;
+        json_decref(json);
+        hobble_case_free(c);
+    }
+    json_struct_all(told, TOLD, seen);
+    ck_assert_int_gt(not_run, 0);
+    ck_assert_int_gt(hot, 0); /* noughts are the same in every unit */
+    ck_assert_int_gt(facts, 100);
+}
+END_TEST
+
 Suite *condition_suite(void)
 {
     Suite *suite = suite_create("condition");
@@ -310,6 +440,7 @@ Suite *condition_suite(void)
     tcase_add_test(rules, points_to_check);
     tcase_add_test(rules, loosened_limits);
     tcase_add_test(rules, nothing_known);
+    tcase_add_test(rules, json_is_the_answer);
     suite_add_tcase(suite, rules);
     return suite;
 }

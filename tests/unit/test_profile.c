@@ -4,6 +4,9 @@
 #include "input/config_text.h"
 #include "input/profile.h"
 #include "input/quantity.h"
+#include "report/describe/answers.h"
+#include "report/describe/profile_rows.h"
+#include "report/json/render.h"
 #include "tsv.h"
 
 #include <check.h>
@@ -399,6 +402,122 @@ START_TEST(limits_of_a_text)
 }
 END_TEST
 
+/* ---- what is told ---------------------------------------------------------------------------- */
+
+/* A number of an item, or that it is not there. */
+static void told(const json_t *item, const char *key, bool is_there, double must)
+{
+    const json_t *value = json_object_get(item, key);
+    const char *of = json_string_value(json_object_get(item, "key"));
+    ck_assert_msg(is_there == (value != NULL), "%s of %s", key, of);
+    if (is_there && isnan(must))
+        ck_assert_msg(json_is_null(value), "%s of %s", key, of);
+    else if (is_there)
+        ck_assert_msg(json_is_number(value) && fabs(json_number_value(value) - must) <= 0.0,
+                      "%s of %s", key, of);
+}
+
+static int numbers(const json_t *item)
+{
+    const char *key;
+    json_t *value;
+    int n = 0;
+    json_object_foreach((json_t *)item, key, value) n +=
+        json_is_number(value) || json_is_null(value);
+    return n;
+}
+
+/* Source: the parameter table itself; numbers stand in the table's units. */
+START_TEST(keys_are_the_table)
+{
+    size_t rows;
+    const struct hobble_param *p = hobble_param_table(&rows);
+    json_t *json = hb_render_json(&hb_profile_keys_answer, c, NULL);
+    const json_t *list = json_object_get(json, "keys");
+    ck_assert_str_eq(json_string_value(json_object_get(json, "action")), "keys");
+    ck_assert_uint_eq(json_array_size(list), rows);
+    for (size_t i = 0; i < rows; i++) {
+        const json_t *item = json_array_get(list, i);
+        const bool number = p[i].kind == HOBBLE_NUMBER;
+        const bool drawn = number && p[i].stage != HOBBLE_NOT_DRAWN;
+        ck_assert_str_eq(json_string_value(json_object_get(item, "key")), p[i].key);
+        ck_assert_str_eq(json_string_value(json_object_get(item, "meaning")), p[i].meaning);
+        if (number)
+            told(item, "built_in", true, p[i].value);
+        told(item, "least", number, p[i].min);
+        told(item, "most", number, p[i].max);
+        told(item, "spread", drawn, p[i].spread);
+        ck_assert_int_eq(numbers(item), number ? 3 + drawn : 0);
+        if (p[i].kind == HOBBLE_WORD) { /* its words put together again */
+            char words[PATH_SIZE] = "";
+            size_t k;
+            json_t *word;
+            json_array_foreach(json_object_get(item, "words"), k, word)
+            {
+                const size_t used = strlen(words);
+                snprintf(words + used, sizeof words - used, "%s%s", k > 0 ? "|" : "",
+                         json_string_value(word));
+            }
+            ck_assert_str_eq(words, p[i].words);
+        }
+    }
+    json_decref(json);
+}
+END_TEST
+
+/* Source: what was set, in the table's units. */
+START_TEST(values_are_the_case)
+{
+    const struct hb_profile_shown shown = {"x", HOBBLE_TYRE};
+    size_t rows, place = 0;
+    const struct hobble_param *p = hobble_param_table(&rows);
+    for (size_t i = 0; i < rows; i++)
+        if (p[i].group == HOBBLE_TYRE && p[i].kind == HOBBLE_NUMBER)
+            ck_assert_int_eq(hobble_case_set_number(c, (int)i, 0.25 * p[i].min + 0.75 * p[i].max,
+                                                    "test", &faults),
+                             HOBBLE_OK);
+    json_t *json = hb_render_json(&hb_profile_show_answer, c, &shown);
+    for (size_t i = 0; i < rows; i++) {
+        if (p[i].group != HOBBLE_TYRE)
+            continue;
+        const json_t *item = json_array_get(json_object_get(json, "values"), place++);
+        const bool drawn = p[i].stage != HOBBLE_NOT_DRAWN;
+        ck_assert_str_eq(json_string_value(json_object_get(item, "key")), p[i].key);
+        if (p[i].kind == HOBBLE_NUMBER)
+            told(item, "value", true, hobble_case_number(c, (int)i));
+        told(item, "spread", drawn, hobble_case_spread(c, (int)i));
+        ck_assert_int_eq(numbers(item), (p[i].kind == HOBBLE_NUMBER) + drawn);
+        ck_assert_str_eq(json_string_value(json_object_get(item, "set_by")),
+                         hobble_case_origin(c, (int)i));
+    }
+    ck_assert_uint_eq(json_array_size(json_object_get(json, "values")), place);
+    json_decref(json);
+}
+END_TEST
+
+START_TEST(faults_are_the_sink)
+{
+    const struct hb_profile_checked checked = {"mine.cfg", &faults};
+    for (int i = 0; i < HOBBLE_FAULTS_KEPT + 3; i++) {
+        struct hobble_fault f = {.status = HOBBLE_E_RANGE, .line = 10 + i};
+        hobble_fault_text(f.key, "load");
+        hobble_fault_text(f.meant, i % 2 ? "loads" : "");
+        hobble_faults_add(&faults, &f);
+    }
+    json_t *json = hb_render_json(&hb_profile_check_answer, c, &checked);
+    const json_t *list = json_object_get(json, "faults");
+    ck_assert_int_eq(json_integer_value(json_object_get(json, "faults_found")),
+                     HOBBLE_FAULTS_KEPT + 3);
+    ck_assert_uint_eq(json_array_size(list), HOBBLE_FAULTS_KEPT);
+    for (int i = 0; i < HOBBLE_FAULTS_KEPT; i++) {
+        const json_t *item = json_array_get(list, (size_t)i);
+        ck_assert_int_eq(json_integer_value(json_object_get(item, "line")), 10 + i);
+        ck_assert_int_eq(json_object_get(item, "did_you_mean") != NULL, i % 2);
+    }
+    json_decref(json);
+}
+END_TEST
+
 Suite *profile_suite(void)
 {
     Suite *suite = suite_create("profile");
@@ -413,6 +532,9 @@ Suite *profile_suite(void)
     tcase_add_test(tests, every_row_keeps_its_limits);
     tcase_add_test(tests, spreads_keep_their_limits);
     tcase_add_test(tests, limits_of_a_text);
+    tcase_add_test(tests, keys_are_the_table);
+    tcase_add_test(tests, values_are_the_case);
+    tcase_add_test(tests, faults_are_the_sink);
     suite_add_tcase(suite, tests);
     return suite;
 }

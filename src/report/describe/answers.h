@@ -5,8 +5,18 @@
 
 #include "report/describe/row.h"
 
+/* Of struct hobble_answer. */
+extern const struct hb_answer hb_range_answer;
 /* Of struct hobble_rule_answer. */
 extern const struct hb_answer hb_rule_answer;
+
+/* Of struct hobble_condition_answer. */
+extern const struct hb_answer hb_condition_answer;
+/* Of nothing: every rule by which a tyre is judged. */
+extern const struct hb_row hb_condition_list_rows[];
+/* Of structs hb_profile_listed, _shown and _checked (profile_rows.h); of nothing. */
+extern const struct hb_answer hb_profile_list_answer, hb_profile_show_answer,
+    hb_profile_check_answer, hb_profile_keys_answer;
 
 /* All of them; ends with NULL. One command's answers stand together: they differ by their first
  * row. */

@@ -123,13 +123,19 @@ static const struct hb_row *find(const struct hb_row *row, const char *path, siz
 {
     const char *dot = memchr(path, '.', length);
     const size_t first = dot ? (size_t)(dot - path) : length;
+    if (!row->key) /* an item that is one value */
+        return length == strlen("item") && memcmp(path, "item", length) == 0 ? row : NULL;
     for (; row->key; row++) {
         if (strlen(row->key) != first || memcmp(row->key, path, first) != 0)
             continue;
         if (!dot)
             return row;
-        *scope = hb_row_inside(row, scope, scope->place);
-        return find(row->of, dot + 1, length - first - 1, scope);
+        struct hb_scope inside = hb_row_inside(row, scope, scope->place);
+        const struct hb_row *found = find(row->of, dot + 1, length - first - 1, &inside);
+        if (found) {
+            *scope = inside;
+            return found;
+        }
     }
     return NULL;
 }

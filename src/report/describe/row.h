@@ -23,7 +23,8 @@ struct hb_scope {
     const struct hb_answer *answer;
     const hobble_case *c;
     const void *of;
-    size_t place; /* in a list */
+    const void *whole; /* the answer's own struct, wherever in it this is */
+    size_t place;      /* in a list */
     bool us;
 };
 
@@ -61,8 +62,11 @@ enum hb_form {
     HB_NOT_JSON = 32,  /* only said, under this name in a sentence */
     HB_NULLED = 64,    /* null, and not left out, where it is absent */
     HB_NULLABLE = 128, /* a number that may be null */
+    HB_ALWAYS = 256,   /* a truth that is never but what .least says: 1 or 0 */
 };
 
+/* Rows of one key that stand one behind the other are alternatives, of which one is always there:
+ * what was run, or why it was not. */
 struct hb_row {
     const char *key; /* of JSON, with the unit; the last row of a table has none, nor has an item */
     enum hb_kind kind;
@@ -76,10 +80,11 @@ struct hb_row {
     /* of an item: its struct; NULL: items are of the list's own */
     const void *(*item)(const struct hb_scope *list, size_t place);
     const char *(*word)(int place); /* HB_WORD, HB_NAMED: "" or NULL behind the last */
-    double least, most;             /* that can be; both 0: no limit is stated */
-    enum hb_shown shown;            /* how a person reads it: rounded to the safe side */
-    unsigned forms;                 /* of enum hb_form */
-    const char *column;             /* name in CSV, without its unit */
+    double least,
+        most; /* that can be; of a list, how many, of a text, how long; both 0: no limit */
+    enum hb_shown shown; /* how a person reads it: rounded to the safe side */
+    unsigned forms;      /* of enum hb_form */
+    const char *column;  /* name in CSV, without its unit */
     void (*name)(const struct hb_scope *list, struct hb_value *value); /* in place of column */
     const char *meaning;
 };
@@ -109,13 +114,24 @@ struct hb_answer {
     const char *command; /* "rule" */
     const char *which;   /* "wall" where a command has several answers; else NULL */
     const char *about;   /* what there is to know of all of it */
-    bool of_case;        /* begins with what it was asked of, and can end with all values used */
+    bool of_case;        /* begins with what it was asked of; can end with notes and all values */
+    bool unexplained;    /* there is no --explain: never ends with all values */
+    bool noted;          /* can end with notes, whatever it begins with */
     const struct hb_row *row; /* ends with a row without key */
 };
-/* What every answer begins with; what those of a case begin with; what they can end with. */
-extern const struct hb_row hb_begin_rows[], hb_case_rows[], hb_end_rows[];
+/* What every answer begins with; what those of a case begin with. */
+extern const struct hb_row hb_begin_rows[], hb_case_rows[];
+/* What they can end with: what the asker may not know that it rests on, and with --explain every
+ * value used. No struct is read: the scope's case is enough. */
+extern const struct hb_row hb_note_rows[], hb_explain_rows[];
+/* Keys that were changed by hand, as a list. */
+extern const struct hb_row hb_changed_row[];
+size_t hb_count_changed(const struct hb_scope *scope);
 /* A row of the parameter table with its value in a case; the scope's struct is that row. */
 extern const struct hb_row hb_value_rows[];
+
+/* For the first row of an answer that is one of several: its .which. */
+void hb_get_which(const struct hb_scope *scope, struct hb_value *value);
 
 /* The scope of an answer's rows. */
 struct hb_scope hb_answer_scope(const struct hb_answer *answer, const hobble_case *c,
@@ -130,7 +146,7 @@ void hb_value_text(struct hb_value *value, const char *text);
 /* A number as a person reads it, in the units that the scope asks for; text as it is. */
 void hb_row_figure(const struct hb_row *row, const struct hb_scope *scope, char *buf, size_t size);
 /* The row that a dotted path names, "inputs.load_n", here or in what this is a part of, and the
- * scope that it is to be read in; NULL where there is none. */
+ * scope that it is to be read in; NULL where there is none. An item without a key is "item". */
 const struct hb_row *hb_row_find(const char *path, size_t length, const struct hb_scope *scope,
                                  struct hb_scope *found);
 

@@ -23,6 +23,14 @@ HB_WORD_LISTS(HB_WORD_LIST)
 
 /* Rows of a marking, of a case's key and the like that several answers have. */
 void hb_get_marking(const struct hobble_marking *marking, struct hb_value *value);
+/* Of a row of the parameter table, which is the scope's struct: its key, its value in the case, the
+ * shape of its spread and that shape's words. */
+void hb_get_param_key(const struct hb_scope *scope, struct hb_value *value);
+void hb_get_param_value(const struct hb_scope *scope, struct hb_value *value);
+void hb_get_param_shape(const struct hb_scope *scope, struct hb_value *value);
+const char *hb_shape_word(int place);
+bool hb_param_is_number(const struct hb_scope *scope);
+bool hb_param_is_drawn(const struct hb_scope *scope);
 /* Which of the reasons to stop is the nth that holds. */
 enum hobble_stop hb_nth_stop(const bool stop[HOBBLE_STOP_COUNT], size_t place);
 size_t hb_count_stops(const bool stop[HOBBLE_STOP_COUNT]);

@@ -10,11 +10,6 @@
 #include <jansson.h>
 #include <stdio.h>
 
-enum { HB_ALL_GROUPS = -1 };
-
-/* NULL without memory. */
-json_t *hb_range_json(const hobble_case *c, const struct hobble_answer *answer);
-
 json_t *hb_why_json(const hobble_case *c, const struct hobble_why *why);
 
 json_t *hb_wall_json(const hobble_case *c, const struct hobble_wall *wall);
@@ -29,9 +24,6 @@ json_t *hb_map_json(const hobble_case *c, const struct hobble_map *map, const ch
 /* One line a cell under a line of names with units; RFC 4180 with line feeds. */
 void hb_map_csv(FILE *f, const struct hobble_map *map);
 
-/* NULL without memory. */
-json_t *hb_condition_json(const hobble_case *c, const struct hobble_condition_answer *answer);
-
 json_t *hb_policy_json(const struct hb_policy_report *r);
 
 /* One line a row, with a first line of names (RFC 4180). */
@@ -39,20 +31,5 @@ void hb_policy_csv(FILE *f, const struct hb_policy_report *r);
 
 /* What the card says; NULL without memory. */
 json_t *hb_card_json(const hobble_case *c, const struct hb_card *card);
-
-/* Every profile that a name finds. Also NULL when they cannot be listed. */
-json_t *hb_profile_list_json(void);
-
-/* The rows of a profile that was read into c. */
-json_t *hb_profile_show_json(const char *name, enum hobble_group kind, const hobble_case *c);
-
-json_t *hb_profile_check_json(const char *name, const struct hobble_faults *faults);
-
-/* Every row that can be set, with its limits. */
-json_t *hb_profile_keys_json(void);
-
-/* As a list of objects, of the rows of one group (enum hobble_group) or of all; NULL without
- * memory. A number stands in the row's unit, null where it is not given. */
-json_t *hb_explain_json(const hobble_case *c, int group);
 
 #endif

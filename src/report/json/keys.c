@@ -20,7 +20,8 @@ static void words(const struct hb_row *row, char *buf, size_t size)
         used += (size_t)snprintf(buf + used, size - used, "%s%s", i > 0 ? ", " : "", row->word(i));
 }
 
-static void kind_of(const struct hb_row *row, char *buf, size_t size)
+/* either: one of several rows with this key. */
+static void kind_of(const struct hb_row *row, bool either, char *buf, size_t size)
 {
     static const char *const kind[] = {
         [HB_REAL] = "number", [HB_COUNT] = "whole number", [HB_TRUTH] = "true or false",
@@ -37,18 +38,24 @@ static void kind_of(const struct hb_row *row, char *buf, size_t size)
     const size_t n = strlen(buf);
     if (row->forms & (HB_NULLABLE | HB_NULLED))
         snprintf(buf + n, size - n, "; null where there is none");
-    else if (row->when)
+    else if (row->when && !either)
         snprintf(buf + n, size - n, "; left out where there is none");
+}
+
+static bool same_key(const struct hb_row *one, const struct hb_row *other)
+{
+    return other->key && strcmp(one->key, other->key) == 0;
 }
 
 static void each(FILE *f, const struct hb_row *row, const char *before, put_key *put)
 {
-    for (; row->key; row++) {
+    for (const struct hb_row *first = row; row->key; row++) {
         char path[PATH], kind[TEXT], inner[PATH + 4];
         if (row->forms & HB_NOT_JSON)
             continue;
         snprintf(path, sizeof path, "%s%s", before, row->key);
-        kind_of(row, kind, sizeof kind);
+        kind_of(row, same_key(row, row + 1) || (row > first && same_key(row, row - 1)), kind,
+                sizeof kind);
         put(f, path, kind, row);
         const struct hb_row *of = row->of;
         snprintf(inner, sizeof inner, "%s%s", path, row->kind == HB_LIST ? "[]." : ".");
@@ -99,7 +106,7 @@ static void forms_of(FILE *f, const char *answer, const struct hb_row *row, cons
         char path[PATH];
         snprintf(path, sizeof path, "%s%s%s", before, *before && row->key ? "." : "",
                  row->key ? row->key : "");
-        if (row->forms & ~(unsigned)(HB_NOT_JSON | HB_NULLED | HB_NULLABLE) &&
+        if (row->forms & ~(unsigned)(HB_NOT_JSON | HB_NULLED | HB_NULLABLE | HB_ALWAYS) &&
             !(row->forms & HB_NOT_JSON))
             put_forms(f, answer, path, row->forms);
         if (!(row->forms & HB_NOT_JSON))
@@ -164,7 +171,8 @@ void hb_render_markdown(FILE *f)
                  a->which ? a->which : "");
         table(f, title, a->about, a->row);
     }
-    table(f, "At the end of an answer about a tyre", NULL, hb_end_rows);
+    table(f, "At the end of an answer about a tyre", NULL, hb_note_rows);
+    table(f, "With --explain", NULL, hb_explain_rows);
 }
 
 static void put_manual(FILE *f, const char *path, const char *kind, const struct hb_row *row)
@@ -180,10 +188,16 @@ static void put_manual(FILE *f, const char *path, const char *kind, const struct
 
 void hb_render_manual(FILE *f, const char *command)
 {
+    bool begun = false;
     for (size_t i = 0; hb_answers[i]; i++) {
         const struct hb_answer *a = hb_answers[i];
         if (strcmp(a->command, command) != 0)
             continue;
+        if (!begun)
+            fputs("# JSON\n\nWhat *--json* says beside what every answer begins with; keys end in "
+                  "their unit. The whole list is in docs/answers.md.\n\n",
+                  f);
+        begun = true;
         if (a->which)
             fprintf(f, "## %s\n\n", a->which);
         each(f, a->row, "", put_manual);

@@ -81,3 +81,8 @@ json_t *hb_render_json(const struct hb_answer *answer, const hobble_case *c, con
     put_rows(o, answer->row, &scope);
     return o;
 }
+
+void hb_render_end(json_t *object, const struct hb_row *rows, const hobble_case *c)
+{
+    put_rows(object, rows, &(struct hb_scope){.rows = rows, .c = c});
+}

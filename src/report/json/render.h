@@ -10,6 +10,8 @@
 
 /* A command's answer; NULL without memory. */
 json_t *hb_render_json(const struct hb_answer *answer, const hobble_case *c, const void *of);
+/* Puts rows that read nothing but the case into an answer: its end. */
+void hb_render_end(json_t *object, const struct hb_row *rows, const hobble_case *c);
 /* One row of it. */
 json_t *hb_render_row(const struct hb_row *row, const struct hb_scope *scope);
 /* JSON Schema (draft 7) of a command's answer, of which it may have several; NULL without memory,

@@ -4,23 +4,29 @@
 #include "report/json/json.h"
 #include "report/json/render.h"
 
+#include <math.h>
 #include <stdio.h>
 #include <string.h>
 
 static json_t *object_schema(const struct hb_row *const *tables);
 static json_t *row_schema(const struct hb_row *row);
 
+static json_t *limit(double value)
+{
+    return value == floor(value) ? json_integer((json_int_t)value) : json_real(value);
+}
+
 static void limits(json_t *o, const struct hb_row *row)
 {
-    if (row->least < row->most) {
-        hb_json_real(o, "minimum", row->least);
-        hb_json_real(o, "maximum", row->most); /* no limit: not finite, so left out below */
-    }
-    json_t *most = json_object_get(o, "maximum"), *least = json_object_get(o, "minimum");
-    if (json_is_null(most))
-        json_object_del(o, "maximum");
-    if (json_is_null(least))
-        json_object_del(o, "minimum");
+    const bool list = row->kind == HB_LIST, text = row->kind == HB_TEXT;
+    const char *least = list ? "minItems" : text ? "minLength" : "minimum";
+    const char *most = list ? "maxItems" : text ? "maxLength" : "maximum";
+    if ((row->least == 0.0 && row->most == 0.0) || row->kind == HB_TRUTH)
+        return;
+    if (isfinite(row->least))
+        json_object_set_new(o, least, limit(row->least));
+    if (isfinite(row->most))
+        json_object_set_new(o, most, limit(row->most));
 }
 
 static void type(json_t *o, const char *word, bool nullable)
@@ -68,7 +74,7 @@ static void named(json_t *o, const struct hb_row *row)
 
 static void of_kind(json_t *o, const struct hb_row *row, bool nullable)
 {
-    static const char *const any[] = {"number", "string", "null", NULL};
+    const char *const any[] = {"number", "string", nullable ? "null" : NULL, NULL};
     switch (row->kind) {
     case HB_REAL:
         type(o, "number", nullable);
@@ -78,6 +84,8 @@ static void of_kind(json_t *o, const struct hb_row *row, bool nullable)
         break;
     case HB_TRUTH:
         type(o, "boolean", nullable);
+        if (row->forms & HB_ALWAYS)
+            hb_json_bool(o, "const", row->least > 0.0);
         break;
     case HB_TEXT:
         type(o, "string", nullable);
@@ -113,13 +121,24 @@ static json_t *row_schema(const struct hb_row *row)
     return o;
 }
 
+/* Of two rows with one key one is there. */
+static json_t *either(json_t *first, json_t *second)
+{
+    json_t *o = json_object(), *both = json_array();
+    json_array_append(both, first);
+    json_array_append_new(both, second);
+    json_object_set_new(o, "oneOf", both);
+    return o;
+}
+
 static void put(json_t *properties, json_t *required, const struct hb_row *row)
 {
     for (; row->key; row++) {
         if (row->forms & HB_NOT_JSON)
             continue;
-        json_object_set_new(properties, row->key, row_schema(row));
-        if (required && (!row->when || row->forms & HB_NULLED))
+        json_t *schema = row_schema(row), *other = json_object_get(properties, row->key);
+        json_object_set_new(properties, row->key, other ? either(other, schema) : schema);
+        if (required && (!row->when || row->forms & HB_NULLED || other))
             json_array_append_new(required, json_string(row->key));
     }
 }
@@ -131,7 +150,7 @@ static json_t *object_schema(const struct hb_row *const *tables)
     hb_json_text(o, "type", "object");
     hb_json_bool(o, "additionalProperties", false);
     for (; *tables; tables++)
-        put(properties, *tables == hb_end_rows ? NULL : required, *tables);
+        put(properties, required, *tables);
     json_object_set_new(o, "properties", properties);
     json_object_set_new(o, "required", required);
     return o;
@@ -139,10 +158,19 @@ static json_t *object_schema(const struct hb_row *const *tables)
 
 static json_t *answer_schema(const struct hb_answer *answer)
 {
-    const struct hb_row *const of_case[] = {hb_begin_rows, hb_case_rows, answer->row, hb_end_rows,
-                                            NULL};
-    const struct hb_row *const alone[] = {hb_begin_rows, answer->row, NULL};
-    json_t *o = object_schema(answer->of_case ? of_case : alone);
+    const struct hb_row *tables[6] = {hb_begin_rows};
+    size_t n = 1;
+    if (answer->of_case)
+        tables[n++] = hb_case_rows;
+    tables[n++] = answer->row;
+    if (answer->of_case || answer->noted)
+        tables[n++] = hb_note_rows;
+    if (answer->of_case && !answer->unexplained)
+        tables[n++] = hb_explain_rows;
+    json_t *o = object_schema(tables), *properties = json_object_get(o, "properties");
+    hb_json_text(json_object_get(properties, "command"), "const", answer->command);
+    if (answer->row->get == hb_get_which)
+        hb_json_text(json_object_get(properties, answer->row->key), "const", answer->which);
     hb_json_text(o, "description", answer->about);
     return o;
 }

@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "report/paper/sheet.h"
 
-#include "report/describe/condition_words.h"
-#include "report/describe/words.h"
+#include "report/describe/answers.h"
+#include "report/describe/message.h"
 #include "report/out.h"
 #include "report/paper/lettering.h"
 
@@ -35,17 +35,18 @@ enum hobble_status hb_sheet_write(const char *path, const hobble_case *c,
 #define RULES_MOST  172.0 /* height that the rules may take */
 enum { BODY = 9, SMALL = 7, HEAD = 11, TITLE = 18, FACT_COLUMNS = 3, LINE_SIZE = 600 };
 
-static const char not_a_release[] = "This is not a release to service.";
-
 /* The pen: where the next line goes. */
 struct pen {
     cairo_t *cairo;
     PangoLayout *layout;
-    const hobble_case *c;
-    const struct hobble_condition_answer *a;
-    bool us;
+    struct hb_scope scope; /* of the answer's rows */
     double y;
 };
+
+static const struct hobble_condition_answer *of(const struct pen *p)
+{
+    return p->scope.of;
+}
 
 static double lay(struct pen *p, const char *text, double size, bool bold, double width)
 {
@@ -63,10 +64,18 @@ static void line(struct pen *p, const char *text, double size, bool bold)
     p->y += put(p, MARGIN, p->y, text, size, bold, INNER) + 2.0;
 }
 
-static void heading(struct pen *p, const char *text)
+/* A sentence of the answer, or of an item in it. */
+static void say_line(struct pen *p, enum hb_message say, double size, bool bold)
+{
+    char text[2 * LINE_SIZE];
+    hb_say(say, &p->scope, text, sizeof text);
+    line(p, text, size, bold);
+}
+
+static void heading(struct pen *p, enum hb_message say)
 {
     p->y += 6.0;
-    line(p, text, HEAD, true);
+    line(p, hb_message_text(say), HEAD, true);
     cairo_set_line_width(p->cairo, 0.5);
     cairo_move_to(p->cairo, MARGIN, p->y - 1.0);
     cairo_line_to(p->cairo, PAGE_WIDTH - MARGIN, p->y - 1.0);
@@ -74,52 +83,57 @@ static void heading(struct pen *p, const char *text)
     p->y += 2.0;
 }
 
-static int row_of(const char *key)
+/* A list of the answer: how many it has, and the scope of each. */
+struct list {
+    const struct hb_row *row;
+    struct hb_scope in;
+    size_t count;
+};
+
+static struct list list_of(const struct pen *p, const char *name)
 {
-    return hobble_param_find(key);
+    struct list l = {0};
+    l.row = hb_row_find(name, strlen(name), &p->scope, &l.in);
+    l.count = l.row ? l.row->count(&l.in) : 0;
+    return l;
+}
+
+static void say_item(const struct list *l, size_t place, enum hb_message say, char *buf,
+                     size_t size)
+{
+    const struct hb_scope item = hb_row_inside(l->row, &l->in, place);
+    hb_say(say, &item, buf, size);
 }
 
 /* What the case is called, beside the title; its height. */
 static double put_job(struct pen *p)
 {
-    char text[LINE_SIZE], job[HOBBLE_FAULT_TEXT];
-    hobble_fault_text(job, hobble_case_text(p->c, row_of("job")));
-    if (!*job)
+    char text[LINE_SIZE];
+    if (!*hobble_case_text(p->scope.c, hobble_param_find("job")))
         return 0.0;
-    snprintf(text, sizeof text, "Job: %s", job);
+    hb_say(HB_SAY_SHEET_JOB, &p->scope, text, sizeof text);
     return put(p, MARGIN + 0.5 * INNER, p->y, text, HEAD, true, 0.5 * INNER) + 2.0;
 }
 
 static void head(struct pen *p)
 {
-    static const char *const key[] = {"marking", "construction", "date_code", "inspection_date"};
-    static const char *const name[] = {"Tyre", "construction", "date code",
-                                       "day of the inspection"};
-    char text[LINE_SIZE] = "", value[HOBBLE_FAULT_TEXT];
     p->y = MARGIN;
-    put(p, MARGIN, p->y, "Bench sheet of one tyre", TITLE, true, INNER);
+    put(p, MARGIN, p->y, hb_message_text(HB_SAY_SHEET_TITLE), TITLE, true, INNER);
     p->y += fmax(26.0, put_job(p));
-    for (int i = 0; i < 4; i++) {
-        const size_t used = strlen(text);
-        hb_condition_value(p->c, row_of(key[i]), p->us, value, sizeof value);
-        snprintf(text + used, sizeof text - used, "%s%s: %s", i > 0 ? "   " : "", name[i], value);
-    }
-    line(p, text, BODY, false);
-    hb_condition_rules_name(p->c, value);
-    snprintf(text, sizeof text, "Limits: %s%s   hobble %s", value,
-             p->a->loosened_count > 0 ? " (looser than the strictest)" : "", hobble_version());
-    line(p, text, BODY, false);
-    snprintf(text, sizeof text, "%s It judges what was stated below.", not_a_release);
-    line(p, text, BODY, true);
+    say_line(p, HB_SAY_SHEET_TYRE, BODY, false);
+    say_line(p, of(p)->loosened_count > 0 ? HB_SAY_SHEET_LOOSER : HB_SAY_SHEET_LIMITS, BODY, false);
+    say_line(p, HB_SAY_SHEET_NO_RELEASE, BODY, true);
 }
 
 /* White on black when the tyre is scrap, black in a frame when it is to be inspected. */
 static void verdict(struct pen *p)
 {
-    const bool scrap = p->a->verdict == HOBBLE_SCRAP;
+    const bool scrap = of(p)->verdict == HOBBLE_SCRAP;
     const double top = p->y + 4.0, pad = 8.0;
-    const double height =
-        22.0 + lay(p, hb_condition_meaning(p->a), BODY, false, INNER - 2 * pad) + 14.0;
+    char headline[LINE_SIZE], meaning[LINE_SIZE];
+    hb_say(HB_SAY_CONDITION_HEADLINE, &p->scope, headline, sizeof headline);
+    hb_say(HB_SAY_CONDITION_MEANING, &p->scope, meaning, sizeof meaning);
+    const double height = 22.0 + lay(p, meaning, BODY, false, INNER - 2 * pad) + 14.0;
     cairo_rectangle(p->cairo, MARGIN, top, INNER, height);
     cairo_set_line_width(p->cairo, 2.0);
     if (scrap)
@@ -127,100 +141,76 @@ static void verdict(struct pen *p)
     else
         cairo_stroke(p->cairo);
     cairo_set_source_rgb(p->cairo, scrap, scrap, scrap);
-    put(p, MARGIN + pad, top + 5.0, hb_condition_headline(p->a), TITLE, true, INNER);
-    put(p, MARGIN + pad, top + 29.0, hb_condition_meaning(p->a), BODY, false, INNER - 2 * pad);
+    put(p, MARGIN + pad, top + 5.0, headline, TITLE, true, INNER);
+    put(p, MARGIN + pad, top + 29.0, meaning, BODY, false, INNER - 2 * pad);
     cairo_set_source_rgb(p->cairo, 0, 0, 0);
     p->y = top + height + 2.0;
 }
 
+/* How many rules found no room: only the drawing knows. */
+static const struct hb_row left_rows[] = {{"left", HB_COUNT, .at = 0}, {0}};
+
 static void rules(struct pen *p)
 {
-    char text[2 * LINE_SIZE];
+    char text[2 * LINE_SIZE], source[LINE_SIZE];
     const double end = p->y + RULES_MOST;
-    int i = 0;
-    heading(p, "Rules that decided, worst first");
-    for (; i < p->a->rule_count; i++) {
-        const struct hobble_fired *r = &p->a->rule[i];
-        snprintf(text, sizeof text, "%s: %s", r->id, r->reason);
-        double height = lay(p, text, BODY, false, INNER);
-        char source[LINE_SIZE];
-        snprintf(source, sizeof source, "Source: %s", r->source);
-        height += lay(p, source, SMALL, false, INNER);
-        if (p->y + height > end)
+    const struct list l = list_of(p, "rules");
+    size_t i = 0;
+    heading(p, HB_SAY_CONDITION_RULES);
+    for (; i < l.count; i++) {
+        say_item(&l, i, HB_SAY_SHEET_RULE, text, sizeof text);
+        say_item(&l, i, HB_SAY_SHEET_SOURCE, source, sizeof source);
+        if (p->y + lay(p, text, BODY, false, INNER) + lay(p, source, SMALL, false, INNER) > end)
             break;
         line(p, text, BODY, false);
         line(p, source, SMALL, false);
     }
-    if (i < p->a->rule_count) {
-        snprintf(text, sizeof text, "and %d more: hobble condition shows all.",
-                 p->a->rule_count - i);
+    const int left = (int)(l.count - i);
+    hb_say(HB_SAY_SHEET_MORE, &(struct hb_scope){.rows = left_rows, .of = &left}, text,
+           sizeof text);
+    if (left > 0)
         line(p, text, BODY, true);
-    }
 }
 
 static void model(struct pen *p)
 {
-    const struct hobble_drive *d = &p->a->drive;
-    char text[LINE_SIZE], pace[64], way[64], pressure[64], peak[64];
-    if (!d->run)
+    if (!of(p)->drive.run)
         return;
-    hb_quantity_text(d->speed, HOBBLE_UNIT_KM_PER_HOUR, p->us, 0, pace, sizeof pace);
-    hb_quantity_text(d->distance, HOBBLE_UNIT_KILOMETRE, p->us, 1, way, sizeof way);
-    hb_quantity_text(d->pressure, HOBBLE_UNIT_KILOPASCAL, p->us, 0, pressure, sizeof pressure);
-    hb_quantity_text(d->peak_p95, HOBBLE_UNIT_CELSIUS, p->us, 0, peak, sizeof peak);
-    snprintf(
-        text, sizeof text,
-        "%s at %s and %s; in 95 of 100 tyres at most: hottest wall %s, above 80 / 100 / 120 °C for "
-        "%.1f / %.1f / %.1f min, life used %.1f %%; rim carried load on %.1f %% of tyres. A small "
-        "number does not show that the tyre is sound.",
-        way, pace, pressure, peak, d->above_80 / 60.0, d->above_100 / 60.0, d->above_120 / 60.0,
-        100.0 * d->life_p95, 100.0 * d->rim_share);
-    heading(p, "The drive with too little air, in the model");
-    line(p, text, BODY, false);
-}
-
-/* Facts of the bench, known or not, and of the trip what was given: the model's drive rests on it.
- */
-static bool stated(const hobble_case *c, int row)
-{
-    const struct hobble_param *r = &hobble_param_table(NULL)[row];
-    return (r->group == HOBBLE_BENCH && row != row_of("job")) || row == row_of("ran_flat") ||
-           row == row_of("repaired") || (r->group == HOBBLE_TRIP && hobble_case_given(c, row));
+    heading(p, HB_SAY_CONDITION_DRIVE);
+    say_line(p, HB_SAY_SHEET_DRIVE, BODY, false);
 }
 
 static void facts(struct pen *p)
 {
-    size_t rows;
-    const struct hobble_param *table = hobble_param_table(&rows);
     const double width = INNER / FACT_COLUMNS, step = 9.6;
-    int count = 0, place = 0;
-    for (size_t i = 0; i < rows; i++)
-        count += stated(p->c, (int)i);
-    const int lines = (count + FACT_COLUMNS - 1) / FACT_COLUMNS;
-    heading(p, "What was stated");
-    for (size_t i = 0; i < rows; i++) {
-        char name[64], value[HOBBLE_FAULT_TEXT];
-        if (!stated(p->c, (int)i))
-            continue;
-        const double x = MARGIN + place / lines * width, y = p->y + place % lines * step;
-        hb_words_spaced(table[i].key, name, sizeof name);
-        hb_condition_value(p->c, (int)i, p->us, value, sizeof value);
-        const bool known = strcmp(value, "not known") != 0;
+    const struct list l = list_of(p, "stated");
+    const size_t lines = (l.count + FACT_COLUMNS - 1) / FACT_COLUMNS;
+    heading(p, HB_SAY_SHEET_STATED);
+    for (size_t i = 0; i < l.count; i++) {
+        char name[LINE_SIZE], said[LINE_SIZE];
+        const double x = MARGIN + (double)(i / lines) * width;
+        const double y = p->y + (double)(i % lines) * step;
+        say_item(&l, i, HB_SAY_SHEET_NAME, name, sizeof name);
+        say_item(&l, i, HB_SAY_SHEET_SAID, said, sizeof said);
+        const bool known = strcmp(said, hb_message_text(HB_SAY_CONDITION_NOT_KNOWN)) != 0;
         put(p, x, y, name, SMALL, false, 0.62 * width);
-        put(p, x + 0.62 * width, y, known ? value : "?", SMALL, known, 0.36 * width);
-        place++;
+        put(p, x + 0.62 * width, y, known ? said : hb_message_text(HB_SAY_SHEET_NOT_KNOWN), SMALL,
+            known, 0.36 * width);
     }
-    p->y += lines * step + 2.0;
+    p->y += (double)lines * step + 2.0;
 }
 
 static void checks(struct pen *p)
 {
-    heading(p, "Still to be checked by a qualified person");
-    for (int i = 0; i < p->a->check_count; i++) {
+    const struct list l = list_of(p, "still_to_check");
+    heading(p, HB_SAY_CONDITION_CHECKS);
+    for (size_t i = 0; i < l.count; i++) {
+        char text[LINE_SIZE];
+        say_item(&l, i, HB_SAY_ITEM, text, sizeof text);
         cairo_set_line_width(p->cairo, 0.8);
         cairo_rectangle(p->cairo, MARGIN + 0.5, p->y + 2.0, 7.0, 7.0);
         cairo_stroke(p->cairo);
-        p->y += put(p, MARGIN + 14.0, p->y, p->a->check[i], BODY, false, INNER - 14.0) + 2.0;
+        p->y += put(p, MARGIN + 14.0, p->y, text, BODY, false, INNER - 14.0) + 2.0;
     }
 }
 
@@ -228,23 +218,25 @@ static void checks(struct pen *p)
 static void find_out(struct pen *p)
 {
     char text[3 * LINE_SIZE] = "";
-    for (int i = 0; i < p->a->find_out_count; i++) {
+    const struct list l = list_of(p, "find_out");
+    for (size_t i = 0; i < l.count; i++) {
         char name[64];
         const size_t used = strlen(text);
-        hb_words_spaced(hobble_param_table(NULL)[p->a->find_out[i]].key, name, sizeof name);
+        say_item(&l, i, HB_SAY_SHEET_NAME, name, sizeof name);
         snprintf(text + used, sizeof text - used, "%s%s", i > 0 ? ", " : "", name);
     }
     if (!*text || p->y + 30.0 + lay(p, text, SMALL, false, INNER) > SIGNING_TOP)
         return;
-    heading(p, "Find out");
+    heading(p, HB_SAY_CONDITION_FIND_OUT);
     line(p, text, SMALL, false);
 }
 
 static void signing(struct pen *p)
 {
-    static const char *const label[] = {"name and qualification", "place and date", "signature"};
+    static const enum hb_message label[] = {HB_SAY_SHEET_WHO, HB_SAY_SHEET_WHERE,
+                                            HB_SAY_SHEET_SIGNATURE};
     const double gap = 14.0, width = (INNER - 2.0 * gap) / 3.0;
-    put(p, MARGIN, SIGNING_TOP, "Found and done", HEAD, true, INNER);
+    put(p, MARGIN, SIGNING_TOP, hb_message_text(HB_SAY_SHEET_DONE), HEAD, true, INNER);
     cairo_set_line_width(p->cairo, 0.5);
     for (int i = 1; i <= 2; i++) {
         cairo_move_to(p->cairo, MARGIN, SIGNING_TOP + 14.0 + 20.0 * i);
@@ -254,11 +246,10 @@ static void signing(struct pen *p)
         const double x = MARGIN + i * (width + gap);
         cairo_move_to(p->cairo, x, SIGNING_TOP + 84.0);
         cairo_line_to(p->cairo, x + width, SIGNING_TOP + 84.0);
-        put(p, x, SIGNING_TOP + 86.0, label[i], SMALL, false, width);
+        put(p, x, SIGNING_TOP + 86.0, hb_message_text(label[i]), SMALL, false, width);
     }
     cairo_stroke(p->cairo);
-    put(p, MARGIN, PAGE_HEIGHT - MARGIN - 2.0,
-        "This is not a release to service. The signature is for the inspection only.", BODY, true,
+    put(p, MARGIN, PAGE_HEIGHT - MARGIN - 2.0, hb_message_text(HB_SAY_SHEET_FOOT), BODY, true,
         INNER);
 }
 
@@ -266,9 +257,10 @@ static void signing(struct pen *p)
 static void set_metadata(cairo_surface_t *surface, const hobble_case *c)
 {
     char when[HOBBLE_FAULT_TEXT + 16];
-    const char *day = hobble_case_text(c, row_of("inspection_date"));
+    const char *day = hobble_case_text(c, hobble_param_find("inspection_date"));
     snprintf(when, sizeof when, "%sT00:00:00Z", *day ? day : "2000-01-01");
-    cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_TITLE, "Bench sheet of one tyre");
+    cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_TITLE,
+                                   hb_message_text(HB_SAY_SHEET_TITLE));
     cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_CREATOR, "hobble");
     cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_CREATE_DATE, when);
 }
@@ -302,7 +294,7 @@ static enum hobble_status draw(cairo_surface_t *surface, struct pen *p)
 enum hobble_status hb_sheet_write(const char *path, const hobble_case *c,
                                   const struct hobble_condition_answer *answer, bool us)
 {
-    struct pen p = {.c = c, .a = answer, .us = us};
+    struct pen p = {.scope = hb_answer_scope(&hb_condition_answer, c, answer, us)};
     char *name = hb_temporary_beside(path);
     if (!name)
         return HOBBLE_E_WRITE;

@@ -1,117 +1,91 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "report/describe/condition_words.h"
+#include "report/describe/answers.h"
 #include "report/describe/words.h"
 #include "report/text/answers.h"
+#include "report/text/lines.h"
 
-#include "input/quantity.h"
-
-#include <math.h>
-#include <string.h>
-
-enum { INDENT = 2, NAME_SIZE = 64 };
-
-static void rules(FILE *f, const struct hobble_condition_answer *a)
+static const struct hobble_condition_answer *of(const struct hb_scope *s)
 {
-    fprintf(f, "\nRules that decided, worst first\n");
-    for (int i = 0; i < a->rule_count; i++) {
-        char first[NAME_SIZE + INDENT + 2];
-        snprintf(first, sizeof first, "  %s:", a->rule[i].id);
-        hb_print_wrapped(f, first, INDENT + 2, a->rule[i].reason);
-        hb_print_wrapped(f, "    Source: ", 12, a->rule[i].source);
-    }
+    return s->of;
 }
 
-static void find_out(FILE *f, const struct hobble_condition_answer *a)
+static bool has_job(const struct hb_scope *s)
 {
-    if (a->find_out_count == 0)
-        return;
-    fprintf(f, "\nFind out\n");
-    if (a->matters_most >= 0) {
-        char option[NAME_SIZE], text[2 * NAME_SIZE];
-        hb_condition_option(a->matters_most, option, sizeof option);
-        snprintf(text, sizeof text, "%s: the worst rule that is still open hangs on it.", option);
-        hb_print_wrapped(f, "  What would matter most is", INDENT + 2, text);
-    }
-    for (int i = 0; i < a->find_out_count; i++) {
-        char option[NAME_SIZE], first[NAME_SIZE + INDENT + 2];
-        hb_condition_option(a->find_out[i], option, sizeof option);
-        snprintf(first, sizeof first, "  %s:", option);
-        hb_print_wrapped(f, first, INDENT + 2, hobble_param_table(NULL)[a->find_out[i]].meaning);
-    }
+    return *hobble_case_text(s->c, hobble_param_find("job"));
 }
 
-static void quantity(FILE *f, const char *name, double si, enum hobble_unit unit, bool us,
-                     int decimals)
+static bool is_open(const struct hb_scope *s)
 {
-    char text[NAME_SIZE];
-    hb_quantity_text(si, unit, us, decimals, text, sizeof text);
-    fprintf(f, "  %-44s %12s\n", name, text);
+    return of(s)->find_out_count > 0;
 }
 
-static void drive(FILE *f, const struct hobble_drive *d, bool us)
+static bool something_matters(const struct hb_scope *s)
 {
-    fprintf(f, "\nThe drive with too little air, in the model\n");
-    if (!d->run) {
-        fprintf(f, "  Not run: %s.\n", d->why_not);
-        return;
-    }
-    quantity(f, "pressure, all the way", d->pressure, HOBBLE_UNIT_KILOPASCAL, us, 0);
-    quantity(f, "distance", d->distance, HOBBLE_UNIT_KILOMETRE, us, 1);
-    quantity(f, "speed", d->speed, HOBBLE_UNIT_KM_PER_HOUR, us, 0);
-    quantity(f, "load on the wheel", d->load, HOBBLE_UNIT_NEWTON, us, 0);
-    quantity(f, "hottest wall, half of the tyres", d->peak_p50, HOBBLE_UNIT_CELSIUS, us, 0);
-    quantity(f, "hottest wall, 95 of 100", d->peak_p95, HOBBLE_UNIT_CELSIUS, us, 0);
-    quantity(f, "time above 80 C, 95 of 100", d->above_80, HOBBLE_UNIT_MINUTE, us, 1);
-    quantity(f, "time above 100 C, 95 of 100", d->above_100, HOBBLE_UNIT_MINUTE, us, 1);
-    quantity(f, "time above 120 C, 95 of 100", d->above_120, HOBBLE_UNIT_MINUTE, us, 1);
-    fprintf(f, "  %-44s %10.2f %%\n", "life used, half of the tyres", 100.0 * d->life_p50);
-    fprintf(f, "  %-44s %10.2f %%\n", "life used, 95 of 100", 100.0 * d->life_p95);
-    fprintf(f, "  %-44s %10.0f %%\n", "deflection over that at which the rim carries",
-            100.0 * d->deflection_p95);
-    fprintf(f, "  %-44s %10.1f %%\n", "tyres on which the rim carried load", 100.0 * d->rim_share);
-    hb_print_wrapped(
-        f, "  ", INDENT,
-        "These numbers can make the verdict worse and never better: a small one does not "
-        "show that the tyre is sound.");
+    return is_open(s) && of(s)->matters_most >= 0;
 }
 
-static void local_rules(FILE *f, const hobble_case *c, const struct hobble_condition_answer *a,
-                        bool us)
+static bool was_run(const struct hb_scope *s)
 {
-    char name[HOBBLE_FAULT_TEXT];
-    hb_condition_rules_name(c, name);
-    fprintf(f, "\nLimits: %s\n", name);
-    for (int i = 0; i < a->loosened_count; i++) {
-        const int row = a->loosened[i];
-        char value[NAME_SIZE], strictest[NAME_SIZE];
-        hb_condition_value(c, row, us, value, sizeof value);
-        hb_quantity_print(hobble_param_table(NULL)[row].value, hobble_param_table(NULL)[row].unit,
-                          us, 4, strictest, sizeof strictest);
-        if (hobble_param_table(NULL)[row].kind == HOBBLE_WORD)
-            hobble_param_word_at(&hobble_param_table(NULL)[row], 0, strictest, sizeof strictest);
-        fprintf(f, "  looser than the strictest: %s %s, not %s\n",
-                hobble_param_table(NULL)[row].key, value, strictest);
-    }
+    return of(s)->drive.run;
 }
+
+static bool was_not_run(const struct hb_scope *s)
+{
+    return !was_run(s);
+}
+
+static void changed(FILE *f, const struct hb_scope *s)
+{
+    hb_print_changed(f, s->c);
+}
+
+static const struct hb_line lines[] = {
+    {HB_PRINTED, .print = changed},
+    {HB_LINE, .say = HB_SAY_CONDITION_HEADLINE},
+    {HB_LINE, .say = HB_SAY_CONDITION_JOB, .when = has_job},
+    {HB_WRAP, .say = HB_SAY_CONDITION_MEANING},
+    {HB_TITLE, .say = HB_SAY_CONDITION_RULES},
+    {HB_HUNG, .say = HB_SAY_CONDITION_RULE, .each = "rules", .indent = 4},
+    {HB_HUNG, .say = HB_SAY_CONDITION_SOURCE, .each = "rules", .indent = 12},
+    {HB_TITLE, .say = HB_SAY_CONDITION_CHECKS},
+    {HB_HUNG, .say = HB_SAY_CONDITION_CHECK, .each = "still_to_check", .indent = 4},
+    {HB_TITLE, .say = HB_SAY_CONDITION_FIND_OUT, .when = is_open},
+    {HB_HUNG, .say = HB_SAY_CONDITION_MATTERS, .when = something_matters, .indent = 4},
+    {HB_HUNG, .say = HB_SAY_CONDITION_OPEN, .each = "find_out", .indent = 4},
+    {HB_TITLE, .say = HB_SAY_CONDITION_DRIVE},
+    {HB_LINE, .say = HB_SAY_CONDITION_NOT_RUN, .when = was_not_run},
+    {HB_LINE, .say = HB_SAY_CONDITION_PRESSURE, .when = was_run},
+    {HB_LINE, .say = HB_SAY_CONDITION_DISTANCE, .when = was_run},
+    {HB_LINE, .say = HB_SAY_CONDITION_SPEED, .when = was_run},
+    {HB_LINE, .say = HB_SAY_CONDITION_LOAD, .when = was_run},
+    {HB_LINE, .say = HB_SAY_CONDITION_PEAK_HALF, .when = was_run},
+    {HB_LINE, .say = HB_SAY_CONDITION_PEAK, .when = was_run},
+    {HB_LINE, .say = HB_SAY_CONDITION_ABOVE_80, .when = was_run},
+    {HB_LINE, .say = HB_SAY_CONDITION_ABOVE_100, .when = was_run},
+    {HB_LINE, .say = HB_SAY_CONDITION_ABOVE_120, .when = was_run},
+    {HB_LINE, .say = HB_SAY_CONDITION_LIFE_HALF, .when = was_run},
+    {HB_LINE, .say = HB_SAY_CONDITION_LIFE, .when = was_run},
+    {HB_LINE, .say = HB_SAY_CONDITION_DEFLECTION, .when = was_run},
+    {HB_LINE, .say = HB_SAY_CONDITION_RIM, .when = was_run},
+    {HB_WRAP, .say = HB_SAY_CONDITION_NEVER_BETTER, .when = was_run},
+    {HB_TITLE, .say = HB_SAY_CONDITION_LIMITS},
+    {HB_LINE, .say = HB_SAY_CONDITION_LOOSER, .each = "looser"},
+    {HB_TITLE, .say = HB_SAY_CAUTIONS},
+    {HB_WRAP, .say = HB_SAY_ITEM, .each = "cautions"},
+    {0}};
 
 void hb_condition_text(FILE *f, const hobble_case *c, const struct hobble_condition_answer *a,
                        bool us)
 {
-    char job[HOBBLE_FAULT_TEXT];
-    hb_print_changed(f, c);
-    fprintf(f, "%s\n", hb_condition_headline(a));
-    hobble_fault_text(job, hobble_case_text(c, hobble_param_find("job")));
-    if (*job)
-        fprintf(f, "  Job: %s\n", job);
-    hb_print_wrapped(f, "  ", INDENT, hb_condition_meaning(a));
-    rules(f, a);
-    fprintf(f, "\nStill to be checked by a qualified person\n");
-    for (int i = 0; i < a->check_count; i++)
-        hb_print_wrapped(f, "  - ", 4, a->check[i]);
-    find_out(f, a);
-    drive(f, &a->drive, us);
-    local_rules(f, c, a, us);
-    fprintf(f, "\nCautions\n");
-    for (int i = 0; hobble_condition_cautions()[i]; i++)
-        hb_print_wrapped(f, "  ", INDENT, hobble_condition_cautions()[i]);
+    const struct hb_scope scope = hb_answer_scope(&hb_condition_answer, c, a, us);
+    hb_lines_print(f, lines, &scope);
+}
+
+void hb_condition_list(FILE *f)
+{
+    static const struct hb_line list[] = {
+        {HB_LINE, .say = HB_SAY_CONDITION_LIST},
+        {HB_LINE, .say = HB_SAY_CONDITION_LIST_ROW, .each = "every_rule"},
+        {0}};
+    hb_lines_print(f, list, &(struct hb_scope){.rows = hb_condition_list_rows});
 }
