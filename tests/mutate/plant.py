@@ -136,6 +136,8 @@ def faults(path, text, beside):
     lines = text.split("\n")
     for i, blanked in enumerate(code_only(text).split("\n")):
         for rule, start, end, new in changes(blanked, beside):
+            if rule == "constant" and path.endswith("_rows.inc"):
+                continue  # an input with its provenance beside it: a test could only say it again
             if rule == "negated condition":
                 new = "(!" + lines[i][start:end] + ")"
             changed = lines[i][:start] + new + lines[i][end:]

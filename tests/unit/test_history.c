@@ -97,20 +97,23 @@ END_TEST
 START_TEST(leak_goes_on_for_all_of_the_way)
 {
     static const struct {
-        double run, run_kmh, rest, seconds; /* km, km/h, min; how long it can have been */
-    } rows[] = {{0, 0, 0, 720}, {5, 30, 0, 1200}, {5, 70, 0, 720}, {5, 30, 10, 1800}};
+        double low, run, run_kmh, rest, seconds; /* km, km, km/h, min; how long it can have been */
+    } rows[] = {{10, 0, 0, 0, 720},    {10, 5, 30, 0, 1200}, {10, 5, 70, 0, 720},
+                {10, 5, 30, 10, 1800}, {0, 5, 30, 0, 600},   {0, 5, 30, 10, 1200},
+                {0, 0, 0, 10, 600}};
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
         hobble_case *c = ask_bare(20);
         ask_set(c, "unseen", 0.0);
-        ask_set(c, "low_distance", 10.0);
+        ask_set(c, "low_distance", rows[i].low);
         ask_set(c, "low_speed", 50.0);
         ask_set(c, "lowest_pressure", 150.0);
         ask_set(c, "leak", 40.0);
         if (rows[i].run > 0.0) {
             ask_set(c, "run", rows[i].run);
             ask_set(c, "run_speed", rows[i].run_kmh);
-            ask_set(c, "rest", rows[i].rest);
         }
+        if (rows[i].rest > 0.0)
+            ask_set(c, "rest", rows[i].rest);
         const struct hb_question q = question_of(c);
         ck_assert_double_eq_tol(q.past.lowest, 150e3 * exp(-rows[i].seconds / 2400.0), 1.0);
         hobble_case_free(c);

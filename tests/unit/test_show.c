@@ -244,6 +244,11 @@ START_TEST(mark)
     ck_assert_double_eq_tol(m.after[0].at, a.range.p5, 1e-9 * a.range.p5);
     ck_assert_double_eq_tol(m.after[1].at, a.range.p50, 1e-9 * a.range.p50);
     ck_assert(m.tested == a.tested && m.passed == a.passed);
+    int drawn = 0; /* every row that is, in the order of the table */
+    for (int i = 0; hobble_param_table(NULL)[i].key && drawn < m.count; i++)
+        if (hobble_param_table(NULL)[i].stage != HOBBLE_NOT_DRAWN)
+            ck_assert_int_eq(m.row[drawn++], i);
+    ck_assert_int_gt(drawn, 10);
     for (int i = 0; i < m.count; i++) {
         const struct hobble_param *row = &hobble_param_table(NULL)[m.row[i]];
         const double moved = m.row_after[i].mean - m.row_before[i].mean;
