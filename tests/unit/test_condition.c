@@ -255,6 +255,36 @@ START_TEST(points_to_check)
 }
 END_TEST
 
+/* Figures that differ by a rounding error are the same: 0.1 * 225 is 22.5 (arithmetic). What is
+ * under, over or from a limit by more than that is. */
+START_TEST(rounding_errors_are_none)
+{
+    static const struct {
+        enum hb_fact fact;
+        double limit, side; /* on which the rule fires: 1 above it, -1 below */
+        const char *id;
+        bool at_it;
+    } rows[] = {{HB_F_LOWEST_PRESSURE, 70, -1, "flat_running", false},
+                {HB_F_LOW_DISTANCE, 160, 1, "far_when_warned", false},
+                {HB_F_MODEL_LIFE, 0.01, 1, "model_life", true}};
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        static const double away[] = {-1e-6, -1e-13, 0, 1e-13, 1e-6};
+        hobble_case *c = bench_make("self", "-");
+        for (size_t k = 0; k < 5; k++) {
+            struct hobble_condition_answer a = {0};
+            struct hb_facts facts;
+            hb_facts_make(&c->settings, NULL, &facts);
+            facts.value[rows[i].fact] = rows[i].limit * (1.0 + away[k]);
+            hb_condition_of(&facts, &a);
+            const bool wanted = fabs(away[k]) < 1e-9 ? rows[i].at_it : away[k] * rows[i].side > 0.0;
+            NEED((bench_fired(&a, rows[i].id) != NULL) == wanted, "%s, %g of it away", rows[i].id,
+                 away[k]);
+        }
+        hobble_case_free(c);
+    }
+}
+END_TEST
+
 /* A limit that lets more tyres pass than the built-in one is named, and one that lets fewer is not:
  * more of a least spacing or depth lets fewer pass, more of any other limit lets more (definition).
  */
@@ -438,6 +468,7 @@ Suite *condition_suite(void)
     tcase_add_test(rules, repairable_width);
     tcase_add_test(rules, every_combination);
     tcase_add_test(rules, points_to_check);
+    tcase_add_test(rules, rounding_errors_are_none);
     tcase_add_test(rules, loosened_limits);
     tcase_add_test(rules, nothing_known);
     tcase_add_test(rules, json_is_the_answer);

@@ -61,6 +61,27 @@ START_TEST(worst_of_what_was_inflated)
 }
 END_TEST
 
+/* A leg that begins inflated at 240 kPa and leaks with a time constant of 30 min is low, at 80 % of
+ * it (UN R141, second-hand), after 1800 ln(1/0.8) s. What is left of it counts from a hundredth of
+ * a second on (src/advice/history.c): less is no drive with too little air, and no speed of one. */
+START_TEST(low_at_its_very_end)
+{
+    const double low = 1800.0 * log(1.0 / 0.8);
+    for (int over = 0; over < 2; over++) {
+        hobble_case *c = ask_bare(20);
+        ask_set(c, "unseen", 0.0);
+        ask_set(c, "pressure_inflated", 240.0);
+        ask_set(c, "leak", 30.0);
+        drove(c, 90.0, (low + (over ? 0.02 : 0.005)) / MINUTE, NOT_GIVEN, NOT_GIVEN, 240e3);
+        const struct hb_history h = question_of(c).past;
+        ck_assert_int_eq((int)h.count, over);
+        ck_assert_double_eq_tol(h.fastest, over ? 90.0 * KMH : 0.0, 1e-9);
+        ck_assert_double_eq_tol(h.run_seen, over ? 0.02 * 90.0 * KMH : 0.0, 1e-6);
+        hobble_case_free(c);
+    }
+}
+END_TEST
+
 /* ---- the bench ------------------------------------------------------------------------------- */
 
 /* 10 km at no more than 50 km/h: of all speeds that are stated the highest is what that way is
@@ -193,6 +214,7 @@ Suite *history_suite(void)
     Suite *suite = suite_create("history");
     TCase *all = tcase_create("history");
     tcase_add_test(all, worst_of_what_was_inflated);
+    tcase_add_test(all, low_at_its_very_end);
     tcase_add_test(all, highest_stated_speed);
     tcase_add_test(all, leak_goes_on_for_all_of_the_way);
     tcase_add_test(all, known_by_what_is_stated);
