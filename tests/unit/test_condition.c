@@ -101,6 +101,7 @@ START_TEST(contradictions)
         ck_assert_msg(right, "line %d: %s", t.line[row], hobble_status_text(status));
         ck_assert_uint_gt(faults.count, 0);
         ck_assert_str_eq(faults.item[0].key, tsv_cell(&t, row, 3));
+        ck_assert_str_ne(faults.item[0].allowed, ""); /* what is wrong, and what would not be */
         ck_assert_int_eq(a.rule_count, -7);
         hobble_case_free(c);
     }
