@@ -126,6 +126,45 @@ START_TEST(life_of_the_approved)
 }
 END_TEST
 
+/* Where one sampled type alone passes its test, everything that is told of approved types is told
+ * of that one: the low and the high number are the same (definition). */
+START_TEST(one_alone)
+{
+    static struct hobble_life life_of;
+    static struct hobble_mark_worth worth;
+    struct hobble_rule_answer a;
+    struct hobble_map map;
+    struct hobble_trace_point trace[HOBBLE_TRACE_POINTS];
+    const struct hobble_axis axis[2] = {{hobble_param_find("speed"), 40, 80, 2},
+                                        {hobble_param_find("load_share"), 0.5, 0.6, 2}};
+    hobble_case *c = ask_vouched(20);
+    int passed = 20;
+    for (double by = 1.0; passed > 1; by *= 0.97) {
+        ask_set(c, "life_type", by);
+        passed = ask(c).passed;
+    }
+    ck_assert_int_eq(passed, 1);
+    const struct hobble_answer range = ask(c);
+    ck_assert(range.range.p5 == range.range.p95 && range.advised.p5 == range.advised.p95);
+    ck_assert(range.unconditioned.p5 < range.unconditioned.p95);
+    ck_assert_int_eq(range.counted, 1);
+    ck_assert_int_eq(hobble_life_make(c, 1, &life_of, NULL), HOBBLE_OK);
+    ck_assert(life_of.point[90].life5 == life_of.point[90].life95 && life_of.point[90].life5 > 0.0);
+    ck_assert(life_of.point[90].alive == 0.0 || life_of.point[90].alive == 1.0);
+    ck_assert_int_eq(hobble_mark_make(c, 1, &worth, NULL), HOBBLE_OK);
+    ck_assert(worth.after[0].at == worth.after[2].at && worth.before[0].at < worth.before[2].at);
+    ck_assert(worth.row_after[0].deviation == 0.0 && worth.row_before[0].deviation > 0.0);
+    ck_assert_int_eq(hobble_trace(c, 1, 20 * KM, trace, NULL), HOBBLE_OK);
+    ck_assert(trace[9].wall5 == trace[9].wall95 && trace[9].life5 == trace[9].life95);
+    ck_assert_int_eq(hobble_rule(c, 60 * KMH, 30 * KM, 1, &a, NULL), HOBBLE_OK);
+    ck_assert_int_eq(a.counted, 1);
+    ck_assert_int_eq(hobble_map_make(c, axis, 1, NULL, NULL, &map, NULL), HOBBLE_OK);
+    ck_assert(map.counted == 1 && map.p5[0] == map.p95[0]);
+    hobble_map_free(&map);
+    hobble_case_free(c);
+}
+END_TEST
+
 /* A leak goes on through the drives and stops that are made up where no leg is stated: 25 km, 20
  * min, 25 km, an hour and 13 km, stated as legs, use as much life. Source: the other way of asking;
  * tolerance: ways are cut into other parts, the solver's 1 %. */
@@ -373,6 +412,7 @@ Suite *show_suite(void)
     tcase_add_test(all, wall);
     tcase_add_test(all, life);
     tcase_add_test(all, life_of_the_approved);
+    tcase_add_test(all, one_alone);
     tcase_add_test(all, life_with_a_leak);
     tcase_add_test(all, trace_in_numbers);
     tcase_add_test(all, mark_cut_off);
