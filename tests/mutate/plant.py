@@ -120,9 +120,10 @@ def changes(line, beside):
 
 
 class Fault:
-    def __init__(self, path, number, rule, old, new):
+    def __init__(self, path, number, rule, old, new, before):
+        """before: how many lines say the same further up."""
         self.path, self.number, self.rule, self.old, self.new = path, number, rule, old, new
-        name = "\n".join((path, old.strip(), new.strip()))
+        name = "\n".join((path, old.strip(), new.strip())) + (":%d" % before if before else "")
         self.key = hashlib.sha1(name.encode()).hexdigest()[:12]
 
     def planted(self, text):
@@ -133,8 +134,9 @@ class Fault:
 
 def faults(path, text, beside):
     """All that can be planted in a file; what is put in stands in the text as it was written."""
-    lines = text.split("\n")
+    lines, met = text.split("\n"), {}
     for i, blanked in enumerate(code_only(text).split("\n")):
+        before = met[lines[i].strip()] = met.get(lines[i].strip(), -1) + 1
         for rule, start, end, new in changes(blanked, beside):
             if rule == "constant" and path.endswith("_rows.inc"):
                 continue  # an input with its provenance beside it: a test could only say it again
@@ -142,7 +144,7 @@ def faults(path, text, beside):
                 new = "(!" + lines[i][start:end] + ")"
             changed = lines[i][:start] + new + lines[i][end:]
             if changed != lines[i]:
-                yield Fault(path, i + 1, rule, lines[i], changed)
+                yield Fault(path, i + 1, rule, lines[i], changed, before)
 
 
 def sample(all_faults, random):

@@ -26,6 +26,7 @@ START_TEST(every_row)
     for (int i = 0; i < (int)count; i++) {
         const bool number = row[i].kind == HOBBLE_NUMBER, text = row[i].kind == HOBBLE_TEXT;
         ck_assert(!hobble_case_given(c, i));
+        ck_assert_str_eq(hobble_case_source(c, i), row[i].source ? row[i].source : "");
         if (number)
             ck_assert_int_eq(hobble_case_set_number(c, i, row[i].max, "here", NULL), HOBBLE_OK);
         else if (text)
@@ -37,6 +38,9 @@ START_TEST(every_row)
         ck_assert_str_eq(hobble_case_text(c, i), text ? SOME_TEXT : "");
         if (number)
             ck_assert_double_eq(hobble_case_number(c, i), row[i].max);
+        ck_assert_int_eq(hobble_case_set_provenance(c, i, HOBBLE_MEMORY, "a book"), HOBBLE_OK);
+        if (number)
+            ck_assert_str_eq(hobble_case_source(c, i), "a book");
         hobble_case_forget(c, i);
         ck_assert(!hobble_case_given(c, i));
         ck_assert_int_eq(hobble_case_set_provenance(c, i, HOBBLE_MEMORY, "a book"), HOBBLE_OK);

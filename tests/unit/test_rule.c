@@ -162,6 +162,24 @@ START_TEST(one_flip_of_the_load)
 }
 END_TEST
 
+/* So few tyres that even all of them leave doubt of 95 in 100: 1.96 deviations of n tyres reach
+ * beyond all up to n = 72 (arithmetic: 1.96^2 * 0.95 * 0.05 / 0.05^2 = 72.99). */
+START_TEST(too_few_to_be_sure)
+{
+    for (int n = 72; n < 74; n++) {
+        hobble_case *c = ask_bare(n);
+        ask_text(c, "marking", "205/55 R16 91V");
+        ask_word(c, "construction", "sealant_lined"); /* no approval test: all of them count */
+        ask_set(c, "required_share", 0.95);
+        const struct hobble_rule_answer a = rule(c, 60.0 * KMH, 20.0 * KM);
+        ck_assert_int_eq(a.counted, n);
+        for (int i = 0; i < HOBBLE_FLIPS; i++)
+            ck_assert_int_eq(strstr(a.flip[i].why_not, "--members") != NULL, n < 73);
+        hobble_case_free(c);
+    }
+}
+END_TEST
+
 /* The approval is of one new tyre (UN R30, second-hand): what a tyre that is old or was repaired
  * does nobody tested, so no rule holds for it however many sampled tyres make it. Its age limit,
  * five years: assumed. */
@@ -279,6 +297,7 @@ Suite *rule_suite(void)
     tcase_add_test(all, flips_where_it_says);
     tcase_add_test(all, limits_of_the_share);
     tcase_add_test(all, barred);
+    tcase_add_test(all, too_few_to_be_sure);
     tcase_add_test(all, one_flip_of_the_load);
     tcase_add_test(all, a_past_bars);
     tcase_add_test(all, refuses);
