@@ -185,7 +185,7 @@ libdesk_la_SOURCES = \
 	src/report/describe/rule_rows.c \
 	src/report/describe/screen.c \
 	src/report/describe/show_words.c \
-	src/report/describe/why_words.c \
+	src/report/describe/why_rows.c \
 	src/report/describe/word_lists.c \
 	src/report/describe/words.c \
 	src/report/json/card_json.c \
@@ -201,7 +201,6 @@ libdesk_la_SOURCES = \
 	src/report/json/render.c \
 	src/report/json/schema.c \
 	src/report/json/show_json.c \
-	src/report/json/why_json.c \
 	src/report/out.c \
 	src/report/paper/card_draw.c \
 	src/report/paper/kit.c \
@@ -257,7 +256,6 @@ libdesk_la_SOURCES = \
 	src/report/describe/row.h \
 	src/report/describe/screen.h \
 	src/report/describe/show_words.h \
-	src/report/describe/why_words.h \
 	src/report/describe/word_lists.h \
 	src/report/describe/words.h \
 	src/report/json/answers.h \

@@ -7,6 +7,8 @@
 
 /* Of struct hobble_rule_answer. */
 extern const struct hb_answer hb_rule_answer;
+/* Of struct hobble_why. */
+extern const struct hb_answer hb_why_answer;
 
 /* All of them; ends with NULL. One command's answers stand together: they differ by their first
  * row. */

@@ -23,7 +23,8 @@ struct hb_scope {
     const struct hb_answer *answer;
     const hobble_case *c;
     const void *of;
-    size_t place; /* in a list */
+    const void *whole; /* the answer's own struct, wherever in it this is */
+    size_t place;      /* in a list */
     bool us;
 };
 
@@ -49,6 +50,7 @@ enum hb_kind {
     HB_OBJECT, /* rows of the same struct, or of a struct in it */
     HB_LIST,  /* as many as there are, each an object, or one value where the only row has no key */
     HB_NAMED, /* an object whose keys are the items' words */
+    HB_TUPLE, /* a list of the rows' values, each of its own kind; keys are for sentences alone */
 };
 
 /* Where a row stands, besides JSON. */
@@ -61,6 +63,7 @@ enum hb_form {
     HB_NOT_JSON = 32,  /* only said, under this name in a sentence */
     HB_NULLED = 64,    /* null, and not left out, where it is absent */
     HB_NULLABLE = 128, /* a number that may be null */
+    HB_NEVER = 256,    /* a truth that is always false */
 };
 
 struct hb_row {
@@ -76,10 +79,11 @@ struct hb_row {
     /* of an item: its struct; NULL: items are of the list's own */
     const void *(*item)(const struct hb_scope *list, size_t place);
     const char *(*word)(int place); /* HB_WORD, HB_NAMED: "" or NULL behind the last */
-    double least, most;             /* that can be; both 0: no limit is stated */
-    enum hb_shown shown;            /* how a person reads it: rounded to the safe side */
-    unsigned forms;                 /* of enum hb_form */
-    const char *column;             /* name in CSV, without its unit */
+    double least,
+        most; /* that can be; of a list, how many, of a text, how long; both 0: no limit */
+    enum hb_shown shown; /* how a person reads it: rounded to the safe side */
+    unsigned forms;      /* of enum hb_form */
+    const char *column;  /* name in CSV, without its unit */
     void (*name)(const struct hb_scope *list, struct hb_value *value); /* in place of column */
     const char *meaning;
 };

@@ -4,23 +4,29 @@
 #include "report/json/json.h"
 #include "report/json/render.h"
 
+#include <math.h>
 #include <stdio.h>
 #include <string.h>
 
 static json_t *object_schema(const struct hb_row *const *tables);
 static json_t *row_schema(const struct hb_row *row);
 
+static json_t *limit(double value, bool whole)
+{
+    return whole ? json_integer((json_int_t)value) : json_real(value);
+}
+
 static void limits(json_t *o, const struct hb_row *row)
 {
-    if (row->least < row->most) {
-        hb_json_real(o, "minimum", row->least);
-        hb_json_real(o, "maximum", row->most); /* no limit: not finite, so left out below */
-    }
-    json_t *most = json_object_get(o, "maximum"), *least = json_object_get(o, "minimum");
-    if (json_is_null(most))
-        json_object_del(o, "maximum");
-    if (json_is_null(least))
-        json_object_del(o, "minimum");
+    const bool list = row->kind == HB_LIST, text = row->kind == HB_TEXT;
+    const char *least = list ? "minItems" : text ? "minLength" : "minimum";
+    const char *most = list ? "maxItems" : text ? "maxLength" : "maximum";
+    if (row->least == 0.0 && row->most == 0.0)
+        return;
+    if (isfinite(row->least))
+        json_object_set_new(o, least, limit(row->least, list || text));
+    if (isfinite(row->most))
+        json_object_set_new(o, most, limit(row->most, list || text));
 }
 
 static void type(json_t *o, const char *word, bool nullable)
@@ -66,6 +72,18 @@ static void named(json_t *o, const struct hb_row *row)
     json_object_set_new(o, "required", required);
 }
 
+static void tuple(json_t *o, const struct hb_row *of)
+{
+    json_t *items = json_array();
+    for (; of->key; of++)
+        json_array_append_new(items, row_schema(of));
+    const json_int_t count = (json_int_t)json_array_size(items);
+    hb_json_text(o, "type", "array");
+    json_object_set_new(o, "minItems", json_integer(count));
+    json_object_set_new(o, "items", items);
+    hb_json_bool(o, "additionalItems", false);
+}
+
 static void of_kind(json_t *o, const struct hb_row *row, bool nullable)
 {
     static const char *const any[] = {"number", "string", "null", NULL};
@@ -78,6 +96,8 @@ static void of_kind(json_t *o, const struct hb_row *row, bool nullable)
         break;
     case HB_TRUTH:
         type(o, "boolean", nullable);
+        if (row->forms & HB_NEVER)
+            hb_json_bool(o, "const", false);
         break;
     case HB_TEXT:
         type(o, "string", nullable);
@@ -92,8 +112,11 @@ static void of_kind(json_t *o, const struct hb_row *row, bool nullable)
         named(o, row);
         break;
     case HB_LIST:
-        hb_json_text(o, "type", "array");
+        type(o, "array", nullable);
         json_object_set_new(o, "items", item_schema(row->of));
+        break;
+    case HB_TUPLE:
+        tuple(o, row->of);
         break;
     case HB_OBJECT:
         break;

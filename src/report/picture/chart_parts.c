@@ -45,6 +45,24 @@ void hb_sheet_head(struct hb_gnuplot *g, const hobble_case *c, const struct hobb
     hb_sheet_words(g, 0.03, 0.895, "font font_small textcolor rgb ink_quiet", conditions);
 }
 
+void hb_sheet_say(struct hb_gnuplot *g, double x, double y, const char *how, enum hb_message id,
+                  const struct hb_scope *scope)
+{
+    char text[HB_VALUE_TEXT];
+    hb_say(id, scope, text, sizeof text);
+    hb_sheet_words(g, x, y, how, text);
+}
+
+void hb_sheet_title(struct hb_gnuplot *g, const struct hb_scope *scope,
+                    const struct hobble_marking *marking, bool example, enum hb_message title,
+                    enum hb_message conditions)
+{
+    char head[HB_VALUE_TEXT], of[HB_VALUE_TEXT];
+    hb_say(title, scope, head, sizeof head);
+    hb_say(conditions, scope, of, sizeof of);
+    hb_sheet_head(g, scope->c, marking, example, head, of);
+}
+
 void hb_conditions_text(double speed, double load, double ambient, bool us, char *buf, size_t size)
 {
     char pace[64], weight[64], number[40];
