@@ -173,9 +173,11 @@ libdesk_la_SOURCES = \
 	src/report/describe/answers.c \
 	src/report/describe/card.c \
 	src/report/describe/condition_words.c \
+	src/report/describe/drawn.c \
 	src/report/describe/few.c \
 	src/report/describe/figure.c \
 	src/report/describe/head_rows.c \
+	src/report/describe/map_rows.c \
 	src/report/describe/map_words.c \
 	src/report/describe/message.c \
 	src/report/describe/policy_row.c \
@@ -194,7 +196,6 @@ libdesk_la_SOURCES = \
 	src/report/json/explain_json.c \
 	src/report/json/json.c \
 	src/report/json/keys.c \
-	src/report/json/map_json.c \
 	src/report/json/policy_json.c \
 	src/report/json/profile_json.c \
 	src/report/json/range_json.c \
@@ -246,6 +247,7 @@ libdesk_la_SOURCES = \
 	src/report/describe/answers.h \
 	src/report/describe/card.h \
 	src/report/describe/condition_words.h \
+	src/report/describe/drawn.h \
 	src/report/describe/english.inc \
 	src/report/describe/few.h \
 	src/report/describe/figure.h \

@@ -4,7 +4,9 @@
 
 #include "input/near.h"
 
+#include "report/describe/answers.h"
 #include "report/json/answers.h"
+#include "report/json/render.h"
 #include "report/picture/charts.h"
 #include "report/text/answers.h"
 
@@ -67,7 +69,7 @@ static enum hobble_status contour(struct cli *cli, FILE *f, const void *unused)
     if (status == HOBBLE_OK && cli->plot)
         status = hb_cli_wrote(cli, cli->plot, hb_chart_contour(cli->plot, cli->c, &map, cli->us));
     if (status == HOBBLE_OK)
-        status = cli->json ? hb_cli_json(cli, f, hb_map_json(cli->c, &map, "contour"))
+        status = cli->json ? hb_cli_json(cli, f, hb_render_json(&hb_contour_answer, cli->c, &map))
                            : hb_map_text(f, cli->c, &map, cli->us);
     if (status == HOBBLE_OK && !cli->json)
         status = hb_cli_explain(cli, f);

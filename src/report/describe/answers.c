@@ -2,7 +2,5 @@
 #include "report/describe/answers.h"
 
 const struct hb_answer *const hb_answers[] = {
-    &hb_rule_answer,
-    &hb_why_answer,
-    NULL,
+    &hb_rule_answer, &hb_why_answer, &hb_map_answer, &hb_contour_answer, NULL,
 };

@@ -9,6 +9,8 @@
 extern const struct hb_answer hb_rule_answer;
 /* Of struct hobble_why. */
 extern const struct hb_answer hb_why_answer;
+/* Of struct hobble_map. */
+extern const struct hb_answer hb_map_answer, hb_contour_answer;
 
 /* All of them; ends with NULL. One command's answers stand together: they differ by their first
  * row. */

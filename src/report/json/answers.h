@@ -21,12 +21,6 @@ json_t *hb_life_json(const hobble_case *c, const struct hobble_life *life);
 
 json_t *hb_mark_json(const hobble_case *c, const struct hobble_mark_worth *mark);
 
-/* picture: NULL, or the picture of hobble show that these are the numbers of. */
-json_t *hb_map_json(const hobble_case *c, const struct hobble_map *map, const char *picture);
-
-/* One line a cell under a line of names with units; RFC 4180 with line feeds. */
-void hb_map_csv(FILE *f, const struct hobble_map *map);
-
 /* NULL without memory. */
 json_t *hb_condition_json(const hobble_case *c, const struct hobble_condition_answer *answer);
 

@@ -80,19 +80,3 @@ void hb_sheet_panel(struct hb_gnuplot *g, double left, double right, double bott
                    "set bmargin at screen %.4f; set tmargin at screen %.4f\n",
                    left, right, bottom, top);
 }
-
-double hb_shown(double si, enum hobble_unit unit, bool us)
-{
-    double value = hobble_unit_from_si(unit, si);
-    if (us)
-        hb_quantity_us(unit, &value);
-    return value;
-}
-
-const char *hb_shown_unit(enum hobble_unit unit, bool us)
-{
-    double unused = 0.0;
-    if (unit == HOBBLE_UNIT_CELSIUS)
-        return us ? "\u00B0F" : "\u00B0C";
-    return us ? hb_quantity_us(unit, &unused) : hobble_unit_symbol(unit);
-}

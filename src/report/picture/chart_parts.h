@@ -3,6 +3,7 @@
 #ifndef HB_REPORT_PICTURE_CHART_PARTS_H
 #define HB_REPORT_PICTURE_CHART_PARTS_H
 
+#include "report/describe/drawn.h"
 #include "report/describe/message.h"
 #include "report/picture/gnuplot.h"
 
@@ -26,9 +27,5 @@ void hb_conditions_text(double speed, double load, double ambient, bool us, char
 
 /* Margins of the one panel of a sheet, 0..1. */
 void hb_sheet_panel(struct hb_gnuplot *g, double left, double right, double bottom, double top);
-
-/* In the unit that is shown, metric or US, and its symbol with a degree sign where it has one. */
-double hb_shown(double si, enum hobble_unit unit, bool us);
-const char *hb_shown_unit(enum hobble_unit unit, bool us);
 
 #endif
