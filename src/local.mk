@@ -179,6 +179,7 @@ libdesk_la_SOURCES = \
 	src/report/describe/head_rows.c \
 	src/report/describe/map_rows.c \
 	src/report/describe/map_words.c \
+	src/report/describe/mark_rows.c \
 	src/report/describe/message.c \
 	src/report/describe/policy_row.c \
 	src/report/describe/policy_words.c \
@@ -186,7 +187,7 @@ libdesk_la_SOURCES = \
 	src/report/describe/row.c \
 	src/report/describe/rule_rows.c \
 	src/report/describe/screen.c \
-	src/report/describe/show_words.c \
+	src/report/describe/show_rows.c \
 	src/report/describe/why_rows.c \
 	src/report/describe/word_lists.c \
 	src/report/describe/words.c \
@@ -201,7 +202,6 @@ libdesk_la_SOURCES = \
 	src/report/json/range_json.c \
 	src/report/json/render.c \
 	src/report/json/schema.c \
-	src/report/json/show_json.c \
 	src/report/out.c \
 	src/report/paper/card_draw.c \
 	src/report/paper/kit.c \
@@ -257,7 +257,6 @@ libdesk_la_SOURCES = \
 	src/report/describe/range_words.h \
 	src/report/describe/row.h \
 	src/report/describe/screen.h \
-	src/report/describe/show_words.h \
 	src/report/describe/word_lists.h \
 	src/report/describe/words.h \
 	src/report/json/answers.h \

@@ -5,7 +5,6 @@
 #include "input/near.h"
 
 #include "report/describe/answers.h"
-#include "report/json/answers.h"
 #include "report/json/render.h"
 #include "report/picture/charts.h"
 #include "report/text/answers.h"
@@ -26,7 +25,7 @@ static enum hobble_status wall(struct cli *cli, FILE *f, const void *unused)
     if (status != HOBBLE_OK)
         return status;
     if (cli->json)
-        return hb_cli_json(cli, f, hb_wall_json(cli->c, &w));
+        return hb_cli_json(cli, f, hb_render_json(&hb_wall_answer, cli->c, &w));
     hb_wall_text(f, cli->c, &w, cli->us);
     return hb_cli_explain(cli, f);
 }
@@ -41,7 +40,7 @@ static enum hobble_status life(struct cli *cli, FILE *f, const void *unused)
     if (status != HOBBLE_OK)
         return status;
     if (cli->json)
-        return hb_cli_json(cli, f, hb_life_json(cli->c, &way));
+        return hb_cli_json(cli, f, hb_render_json(&hb_life_answer, cli->c, &way));
     hb_life_text(f, cli->c, &way, cli->us);
     return hb_cli_explain(cli, f);
 }
@@ -56,7 +55,7 @@ static enum hobble_status mark(struct cli *cli, FILE *f, const void *unused)
     if (status != HOBBLE_OK)
         return status;
     if (cli->json)
-        return hb_cli_json(cli, f, hb_mark_json(cli->c, &m));
+        return hb_cli_json(cli, f, hb_render_json(&hb_mark_answer, cli->c, &m));
     status = hb_mark_text(f, cli->c, &m, cli->us);
     return status == HOBBLE_OK ? hb_cli_explain(cli, f) : status;
 }

@@ -11,6 +11,8 @@ extern const struct hb_answer hb_rule_answer;
 extern const struct hb_answer hb_why_answer;
 /* Of struct hobble_map. */
 extern const struct hb_answer hb_map_answer, hb_contour_answer;
+/* Of struct hobble_wall, hobble_life and hobble_mark_worth. */
+extern const struct hb_answer hb_wall_answer, hb_life_answer, hb_mark_answer;
 
 /* All of them; ends with NULL. One command's answers stand together: they differ by their first
  * row. */

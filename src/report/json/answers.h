@@ -15,12 +15,6 @@ enum { HB_ALL_GROUPS = -1 };
 /* NULL without memory. */
 json_t *hb_range_json(const hobble_case *c, const struct hobble_answer *answer);
 
-json_t *hb_wall_json(const hobble_case *c, const struct hobble_wall *wall);
-
-json_t *hb_life_json(const hobble_case *c, const struct hobble_life *life);
-
-json_t *hb_mark_json(const hobble_case *c, const struct hobble_mark_worth *mark);
-
 /* NULL without memory. */
 json_t *hb_condition_json(const hobble_case *c, const struct hobble_condition_answer *answer);
 

@@ -68,15 +68,6 @@ void hb_field_label(struct hb_field_chart *f, const double at[2], const char *ho
                    hb_field_place(f, 0, at[0]), hb_field_place(f, 1, at[1]), how);
 }
 
-static void say_axis_title(struct hb_field_chart *f, const char *axis, enum hb_message id)
-{
-    char title[HB_VALUE_TEXT];
-    hb_say(id, &f->scope, title, sizeof title);
-    hb_gnuplot_say(&f->g, "set %s ", axis);
-    hb_gnuplot_quote(&f->g, title);
-    hb_gnuplot_say(&f->g, " textcolor rgb ink_text\n");
-}
-
 void hb_field_axes(struct hb_field_chart *f)
 {
     hb_gnuplot_say(&f->g,
@@ -85,8 +76,8 @@ void hb_field_axes(struct hb_field_chart *f)
                    "set style textbox opaque noborder margins 0.6, 0.4 fillcolor rgb 'white'\n",
                    hb_field_place(f, 0, 0.0), hb_field_place(f, 0, 1.0), hb_field_place(f, 1, 0.0),
                    hb_field_place(f, 1, 1.0));
-    say_axis_title(f, "xlabel", HB_SAY_MAP_ACROSS);
-    say_axis_title(f, "ylabel", HB_SAY_MAP_UP);
+    hb_sheet_axis(&f->g, "xlabel", HB_SAY_MAP_ACROSS, &f->scope);
+    hb_sheet_axis(&f->g, "ylabel", HB_SAY_MAP_UP, &f->scope);
 }
 
 /* The border runs between where the rule holds and where it does not: where something else than the

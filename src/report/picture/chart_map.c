@@ -66,7 +66,6 @@ static int say_hatching(struct hb_field_chart *f, enum hatching why)
 static void say_colours(struct hb_field_chart *f)
 {
     double least = HUGE_VAL, most = 0.0;
-    char scale[HB_VALUE_TEXT];
     const int cells = f->map->axis[0].count * f->map->axis[1].count;
     for (int i = 0; i < cells; i++)
         if (!isnan(f->map->p5[i])) {
@@ -76,14 +75,13 @@ static void say_colours(struct hb_field_chart *f)
     least = hb_shown(fmax(least, HB_MAP_LEAST_DRAWN), HOBBLE_UNIT_KILOMETRE, f->us);
     most = hb_shown(fmax(most, 2e3), HOBBLE_UNIT_KILOMETRE, f->us);
     least = fmin(least, 0.5 * most); /* no cell has a range */
-    hb_say(HB_SAY_MAP_SCALE, &f->scope, scale, sizeof scale);
     hb_gnuplot_say(&f->g,
                    "set logscale cb; set cbrange [%.6g:%.6g]\n"
                    "set cbtics (1,2,5,10,20,50,100,200,500,1000,2000) textcolor rgb ink_text\n"
                    "set colorbox user origin screen 0.845,screen 0.16 size screen 0.025,"
-                   "screen 0.68 border\n"
-                   "set cblabel '%s' textcolor rgb ink_text\n",
-                   least, fmax(most, 1.01 * least), scale);
+                   "screen 0.68 border\n",
+                   least, fmax(most, 1.01 * least));
+    hb_sheet_axis(&f->g, "cblabel", HB_SAY_MAP_SCALE, &f->scope);
 }
 
 /* Lines of equal range with their figures along the falling diagonal. Returns which there are. */

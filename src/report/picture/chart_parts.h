@@ -11,19 +11,18 @@
  * ink, a literal. */
 void hb_sheet_words(struct hb_gnuplot *g, double x, double y, const char *how, const char *text);
 
-/* Three lines at the top: which tyre (or that it is an example), what is shown, and for what. */
-void hb_sheet_head(struct hb_gnuplot *g, const hobble_case *c, const struct hobble_marking *marking,
-                   bool example, const char *title, const char *conditions);
-
-/* The same in sentences of the scope's rows. */
+/* The same, a sentence of the scope's rows. */
 void hb_sheet_say(struct hb_gnuplot *g, double x, double y, const char *how, enum hb_message id,
                   const struct hb_scope *scope);
+
+/* Three lines at the top: which tyre (or that it is an example), what is shown, and for what. */
 void hb_sheet_title(struct hb_gnuplot *g, const struct hb_scope *scope,
                     const struct hobble_marking *marking, bool example, enum hb_message title,
                     enum hb_message conditions);
 
-/* "80 km/h, 4525 N on the wheel, 25 C outside" */
-void hb_conditions_text(double speed, double load, double ambient, bool us, char *buf, size_t size);
+/* What an axis shows; axis: gnuplot's name for it, "xlabel". */
+void hb_sheet_axis(struct hb_gnuplot *g, const char *axis, enum hb_message id,
+                   const struct hb_scope *scope);
 
 /* Margins of the one panel of a sheet, 0..1. */
 void hb_sheet_panel(struct hb_gnuplot *g, double left, double right, double bottom, double top);
