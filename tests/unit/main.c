@@ -28,6 +28,7 @@
     X(relation)                                                                                    \
     X(property)                                                                                    \
     X(study)                                                                                       \
+    X(study_json)                                                                                  \
     X(condition)                                                                                   \
     X(condition_property)                                                                          \
     X(dialogue)                                                                                    \
