@@ -436,7 +436,7 @@ static const struct hb_row rows[] = {
     {"at_speed", HB_TEXT, .get = at_speed, .forms = HB_NOT_JSON | HB_ON_PICTURE},
     {"at_ambient", HB_TEXT, .get = at_ambient, .forms = HB_NOT_JSON | HB_ON_PICTURE},
     {"at_pressure", HB_TEXT, .get = at_pressure, .forms = HB_NOT_JSON | HB_ON_PICTURE},
-    {"driven", HB_REAL_AT(map, driven, KILOMETRE), .shown = HB_TENTH_NEAR,
+    {"driven", HB_REAL_AT(map, driven, KILOMETRE), .shown = HB_TENTH_UP,
      .forms = HB_NOT_JSON | HB_ON_PICTURE},
     {"least_drawn", HB_REAL, .unit = HOBBLE_UNIT_KILOMETRE, .get = least_drawn,
      .shown = HB_TENTH_DOWN, .forms = HB_NOT_JSON | HB_ON_PICTURE},

@@ -121,7 +121,7 @@ static void line_outer(const struct hb_scope *s, struct hb_value *v)
     hb_value_number(v, of_wall(s)->kelvin[wall_time(s)][HOBBLE_WALL_PLACES - 1]);
 }
 
-#define HEAT .unit = HOBBLE_UNIT_CELSIUS, .shown = HB_WHOLE_NEAR, .forms = HB_ON_FULL
+#define HEAT .unit = HOBBLE_UNIT_CELSIUS, .shown = HB_WHOLE_UP, .forms = HB_ON_FULL
 
 static const struct hb_row wall_line[] = {
     {"time", HB_REAL, .unit = HOBBLE_UNIT_MINUTE, .get = line_time, .shown = HB_WHOLE_NEAR,
@@ -261,7 +261,7 @@ static const void *last_point(const struct hb_scope *s, size_t place)
     return &of_life(s)->point[points(s) - 1];
 }
 
-#define LIFE_USED SHARE, .shown = HB_SHARE_WHOLE_NEAR, .forms = HB_ON_FULL
+#define LIFE_USED SHARE, .shown = HB_SHARE_WHOLE_UP, .forms = HB_ON_FULL
 
 static const struct hb_row point_rows[] = {
     {"time_min", HB_REAL_AT(point, time, MINUTE), NO_LESS_THAN_NOTHING, .shown = HB_WHOLE_NEAR,
@@ -274,9 +274,9 @@ static const struct hb_row point_rows[] = {
     {"life_p50", HB_REAL_AT(point, life50, NONE), LIFE_USED, .meaning = "used at most by half"},
     {"life_p95", HB_REAL_AT(point, life95, NONE), LIFE_USED,
      .meaning = "used at most by 95 of 100"},
-    {"wall_p50_c", HB_REAL_AT(point, wall50, CELSIUS), .shown = HB_WHOLE_NEAR, .forms = HB_ON_FULL,
+    {"wall_p50_c", HB_REAL_AT(point, wall50, CELSIUS), .shown = HB_WHOLE_UP, .forms = HB_ON_FULL,
      .meaning = "hottest place of the wall, half of the tyres"},
-    {"share_carrying", HB_REAL_AT(point, alive, NONE), SHARE, .shown = HB_SHARE_TENTH_NEAR,
+    {"share_carrying", HB_REAL_AT(point, alive, NONE), SHARE, .shown = HB_SHARE_DOWN,
      .forms = HB_ON_FULL, .meaning = "tyres that still carry"},
     {0}};
 

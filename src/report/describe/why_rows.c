@@ -174,16 +174,16 @@ static const char *arrival_word(int place)
 
 static const struct hb_row peak_rows[] = {OUTPUT(peak_word),
                                           {"mean_c", HB_REAL, .unit = HOBBLE_UNIT_CELSIUS,
-                                           .get = mean, .shown = HB_WHOLE_NEAR, .forms = HB_ON_FULL,
+                                           .get = mean, .shown = HB_WHOLE_UP, .forms = HB_ON_FULL,
                                            .meaning = "mean"},
                                           {"deviation_k", HB_REAL, .unit = HOBBLE_UNIT_KELVIN,
-                                           DEVIATION, .shown = HB_TENTH_NEAR, .forms = HB_ON_FULL},
+                                           DEVIATION, .shown = HB_TENTH_UP, .forms = HB_ON_FULL},
                                           INDICES,
                                           {0}};
 
 static const struct hb_row arrival_rows[] = {OUTPUT(arrival_word),
                                              {"mean_share", HB_REAL, .get = mean, .least = 0.0,
-                                              .most = 1.0, .shown = HB_SHARE_TENTH_NEAR,
+                                              .most = 1.0, .shown = HB_SHARE_DOWN,
                                               .forms = HB_ON_FULL, .meaning = "that arrives"},
                                              {"deviation", HB_REAL, DEVIATION},
                                              INDICES,
@@ -409,7 +409,7 @@ static const struct hb_row rows[] = {
     {"what", HB_TEXT, .get = what, .when = is_measurable, .forms = HB_NOT_JSON},
     {"measure_total", HB_REAL, .get = measure_total, .when = is_measurable,
      .shown = HB_SHARE_WHOLE_NEAR, .forms = HB_NOT_JSON | HB_ON_FULL},
-    {"middle", HB_REAL, .unit = HOBBLE_UNIT_KILOMETRE, .get = middle, .shown = HB_WHOLE_NEAR,
+    {"middle", HB_REAL, .unit = HOBBLE_UNIT_KILOMETRE, .get = middle, .shown = HB_WAY_DOWN,
      .forms = HB_NOT_JSON | HB_ON_FULL},
     {"factor", HB_REAL, .get = factor, .shown = HB_TWO_PLACES, .forms = HB_NOT_JSON | HB_ON_FULL},
     {"unknowns", HB_LIST, .count = unknowns, .item = in_order, .of = unknown_rows,
