@@ -29,6 +29,7 @@
     X(property)                                                                                    \
     X(study)                                                                                       \
     X(study_json)                                                                                  \
+    X(study_text)                                                                                  \
     X(condition)                                                                                   \
     X(condition_property)                                                                          \
     X(dialogue)                                                                                    \
