@@ -97,6 +97,8 @@ tests_unit_unit_SOURCES = \
 	tests/unit/test_status.c \
 	tests/unit/test_stop.c \
 	tests/unit/test_study.c \
+	tests/unit/test_study_json.c \
+	tests/unit/test_study_text.c \
 	tests/unit/test_told.c \
 	tests/unit/test_why.c \
 	tests/unit/tsv.c \

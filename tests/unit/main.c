@@ -28,6 +28,8 @@
     X(relation)                                                                                    \
     X(property)                                                                                    \
     X(study)                                                                                       \
+    X(study_json)                                                                                  \
+    X(study_text)                                                                                  \
     X(condition)                                                                                   \
     X(condition_property)                                                                          \
     X(dialogue)                                                                                    \

@@ -9,6 +9,12 @@
 extern const struct hb_answer hb_range_answer;
 /* Of struct hobble_rule_answer. */
 extern const struct hb_answer hb_rule_answer;
+/* Of struct hobble_why. */
+extern const struct hb_answer hb_why_answer;
+/* Of struct hobble_map. */
+extern const struct hb_answer hb_map_answer, hb_contour_answer;
+/* Of struct hobble_wall, hobble_life and hobble_mark_worth. */
+extern const struct hb_answer hb_wall_answer, hb_life_answer, hb_mark_answer;
 
 /* Of struct hobble_condition_answer. */
 extern const struct hb_answer hb_condition_answer;

@@ -37,11 +37,21 @@ static void share(double value, enum hb_shown shown, char buf[static HB_FIGURE])
         snprintf(buf, HB_FIGURE, "%.*f %%", s->step < 0.1 ? 2 : s->step < 1.0, per_cent);
 }
 
+/* Pure numbers of statistics. */
+static const char *const pure[] = {[HB_TWO_PLACES] = "%.2f",
+                                   [HB_SIGNED] = "%+.2f",
+                                   [HB_THREE_DIGITS] = "%.3g",
+                                   [HB_FOUR_DIGITS] = "%.4g"};
+
 void hb_figure(double si, enum hobble_unit unit, bool us, enum hb_shown how,
                char buf[static HB_FIGURE])
 {
     const struct style *s = &styles[how];
     double shown = hobble_unit_from_si(unit, si);
+    if (how >= HB_TWO_PLACES) {
+        snprintf(buf, HB_FIGURE, pure[how], si);
+        return;
+    }
     if (how >= HB_SHARE_DOWN) {
         share(si, how, buf);
         return;

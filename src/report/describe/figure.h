@@ -30,7 +30,11 @@ enum { HB_FIGURE = 64 };
     X(SHARE_WHOLE_DOWN, DOWN, 1.0, -HUGE_VAL)                                                      \
     X(SHARE_WHOLE_UP, UP, 1.0, -HUGE_VAL)                                                          \
     X(SHARE_WHOLE_NEAR, NEAR, 1.0, -HUGE_VAL)                                                      \
-    X(SHARE_STATED, NEAR, 1e-4, -HUGE_VAL) /* as it was stated, without noughts at its end */
+    X(SHARE_STATED, NEAR, 1e-4, -HUGE_VAL) /* as it was stated, without noughts at its end */      \
+    X(TWO_PLACES, NEAR, 0.01, -HUGE_VAL)   /* a pure number, "0.50" */                             \
+    X(SIGNED, NEAR, 0.01, -HUGE_VAL)       /* "+0.50" */                                           \
+    X(THREE_DIGITS, NEAR, 0.0, -HUGE_VAL)                                                          \
+    X(FOUR_DIGITS, NEAR, 0.0, -HUGE_VAL)
 
 enum hb_shown {
     HB_NOT_SHOWN,

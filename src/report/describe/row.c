@@ -60,6 +60,7 @@ static void read_at(const struct hb_row *row, const void *at, struct hb_value *v
     case HB_OBJECT:
     case HB_LIST:
     case HB_NAMED:
+    case HB_TUPLE:
         break;
     }
 }
@@ -80,7 +81,7 @@ struct hb_scope hb_row_inside(const struct hb_row *row, const struct hb_scope *s
 {
     struct hb_scope inside = *scope;
     inside.of = row->item ? row->item(scope, place) : (const char *)scope->of + row->at;
-    if (row->kind == HB_OBJECT)
+    if (row->kind == HB_OBJECT || row->kind == HB_TUPLE)
         return inside;
     inside.up = scope;
     inside.rows = row->of;

@@ -50,6 +50,7 @@ enum hb_kind {
     HB_OBJECT, /* rows of the same struct, or of a struct in it */
     HB_LIST,  /* as many as there are, each an object, or one value where the only row has no key */
     HB_NAMED, /* an object whose keys are the items' words */
+    HB_TUPLE, /* a list of the rows' values, each of its own kind; keys are for sentences alone */
 };
 
 /* Where a row stands, besides JSON. */

@@ -26,7 +26,8 @@ static void kind_of(const struct hb_row *row, bool either, char *buf, size_t siz
     static const char *const kind[] = {
         [HB_REAL] = "number", [HB_COUNT] = "whole number", [HB_TRUTH] = "true or false",
         [HB_TEXT] = "text",   [HB_ANY] = "number or text", [HB_OBJECT] = "object",
-        [HB_LIST] = "list",   [HB_NAMED] = "object",       [HB_WORD] = ""};
+        [HB_LIST] = "list",   [HB_NAMED] = "object",       [HB_WORD] = "",
+        [HB_TUPLE] = "list"};
     const char *unit = row->kind == HB_REAL ? hobble_unit_symbol(row->unit) : "";
     char list[TEXT];
     if (row->kind == HB_WORD) {
@@ -47,6 +48,17 @@ static bool same_key(const struct hb_row *one, const struct hb_row *other)
     return other->key && strcmp(one->key, other->key) == 0;
 }
 
+static void each(FILE *f, const struct hb_row *row, const char *before, put_key *put);
+
+static void each_of_tuple(FILE *f, const struct hb_row *row, const char *path, put_key *put)
+{
+    for (int i = 0; row[i].key; i++) {
+        char inner[PATH + 16];
+        snprintf(inner, sizeof inner, "%s[%d].", path, i);
+        each(f, row[i].of, inner, put);
+    }
+}
+
 static void each(FILE *f, const struct hb_row *row, const char *before, put_key *put)
 {
     for (const struct hb_row *first = row; row->key; row++) {
@@ -59,7 +71,9 @@ static void each(FILE *f, const struct hb_row *row, const char *before, put_key 
         put(f, path, kind, row);
         const struct hb_row *of = row->of;
         snprintf(inner, sizeof inner, "%s%s", path, row->kind == HB_LIST ? "[]." : ".");
-        if (of && of->key)
+        if (row->kind == HB_TUPLE)
+            each_of_tuple(f, of, path, put);
+        else if (of && of->key)
             each(f, of, inner, put);
     }
 }

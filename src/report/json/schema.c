@@ -72,6 +72,18 @@ static void named(json_t *o, const struct hb_row *row)
     json_object_set_new(o, "required", required);
 }
 
+static void tuple(json_t *o, const struct hb_row *of)
+{
+    json_t *items = json_array();
+    for (; of->key; of++)
+        json_array_append_new(items, row_schema(of));
+    const json_int_t count = (json_int_t)json_array_size(items);
+    hb_json_text(o, "type", "array");
+    json_object_set_new(o, "minItems", json_integer(count));
+    json_object_set_new(o, "items", items);
+    hb_json_bool(o, "additionalItems", false);
+}
+
 static void of_kind(json_t *o, const struct hb_row *row, bool nullable)
 {
     const char *const any[] = {"number", "string", nullable ? "null" : NULL, NULL};
@@ -100,8 +112,11 @@ static void of_kind(json_t *o, const struct hb_row *row, bool nullable)
         named(o, row);
         break;
     case HB_LIST:
-        hb_json_text(o, "type", "array");
+        type(o, "array", nullable);
         json_object_set_new(o, "items", item_schema(row->of));
+        break;
+    case HB_TUPLE:
+        tuple(o, row->of);
         break;
     case HB_OBJECT:
         break;
