@@ -26,7 +26,15 @@ enum { HB_FIGURE = 64 };
     X(SHARE_UP, UP, 0.1, -HUGE_VAL)                                                                \
     X(SHARE_WHOLE_UP, UP, 1.0, -HUGE_VAL)                                                          \
     X(SHARE_WHOLE_NEAR, NEAR, 1.0, -HUGE_VAL)                                                      \
-    X(SHARE_STATED, NEAR, 1e-4, -HUGE_VAL) /* as it was stated, without noughts at its end */
+    X(SHARE_STATED, NEAR, 1e-4, -HUGE_VAL) /* as it was stated, without noughts at its end */      \
+    X(CHANCE_UP, UP, 0.1, 9.95)            /* per cent; "<0.01 %" below that */                    \
+    X(CHANCE_DOWN, DOWN, 0.1, 9.95)                                                                \
+    X(CHANCE_NEAR, NEAR, 0.1, 9.95)                                                                \
+    X(ONE_DECIMAL, NEAR, 0.0,                                                                      \
+      0.0) /* pure numbers, always with one decimal, or to so many digits */                       \
+    X(THREE_DIGITS, NEAR, 0.0, 0.0)                                                                \
+    X(TWO_DIGITS, NEAR, 0.0, 0.0)                                                                  \
+    X(POWER, NEAR, 0.0, 0.0) /* one digit and a power of ten */
 
 enum hb_shown {
     HB_NOT_SHOWN,

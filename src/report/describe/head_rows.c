@@ -8,7 +8,8 @@
 struct hb_scope hb_answer_scope(const struct hb_answer *answer, const hobble_case *c,
                                 const void *of, bool us)
 {
-    return (struct hb_scope){.rows = answer->row, .answer = answer, .c = c, .of = of, .us = us};
+    return (struct hb_scope){
+        .rows = answer->row, .answer = answer, .c = c, .of = of, .whole = of, .us = us};
 }
 
 /* ---- the beginning --------------------------------------------------------------------------- */

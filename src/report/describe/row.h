@@ -23,7 +23,8 @@ struct hb_scope {
     const struct hb_answer *answer;
     const hobble_case *c;
     const void *of;
-    size_t place; /* in a list */
+    const void *whole; /* the answer's struct, wherever of is */
+    size_t place;      /* in a list */
     bool us;
 };
 
@@ -111,6 +112,7 @@ struct hb_answer {
     const char *about;   /* what there is to know of all of it */
     bool of_case;        /* begins with what it was asked of, and can end with all values used */
     const struct hb_row *row; /* ends with a row without key */
+    const struct hb_row *end; /* what it can end with; NULL: hb_end_rows where it is of a case */
 };
 /* What every answer begins with; what those of a case begin with; what they can end with. */
 extern const struct hb_row hb_begin_rows[], hb_case_rows[], hb_end_rows[];
@@ -129,8 +131,8 @@ void hb_value_text(struct hb_value *value, const char *text);
 
 /* A number as a person reads it, in the units that the scope asks for; text as it is. */
 void hb_row_figure(const struct hb_row *row, const struct hb_scope *scope, char *buf, size_t size);
-/* The row that a dotted path names, "inputs.load_n", here or in what this is a part of, and the
- * scope that it is to be read in; NULL where there is none. */
+/* The row that a dotted path names, "inputs.load_n", here, in what this is a part of or in what
+ * every answer begins with, and the scope that it is to be read in; NULL where there is none. */
 const struct hb_row *hb_row_find(const char *path, size_t length, const struct hb_scope *scope,
                                  struct hb_scope *found);
 

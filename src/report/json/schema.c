@@ -4,14 +4,22 @@
 #include "report/json/json.h"
 #include "report/json/render.h"
 
+#include <math.h>
 #include <stdio.h>
 #include <string.h>
 
-static json_t *object_schema(const struct hb_row *const *tables);
+static json_t *object_schema(const struct hb_row *const *tables, const struct hb_row *end);
 static json_t *row_schema(const struct hb_row *row);
 
 static void limits(json_t *o, const struct hb_row *row)
 {
+    if (row->kind == HB_LIST) {
+        if (row->least > 0.0)
+            hb_json_int(o, "minItems", (int)row->least);
+        if (row->most > 0.0 && isfinite(row->most))
+            hb_json_int(o, "maxItems", (int)row->most);
+        return;
+    }
     if (row->least < row->most) {
         hb_json_real(o, "minimum", row->least);
         hb_json_real(o, "maximum", row->most); /* no limit: not finite, so left out below */
@@ -49,7 +57,7 @@ static json_t *words(const struct hb_row *row, bool nullable)
 static json_t *item_schema(const struct hb_row *of)
 {
     const struct hb_row *const tables[] = {of, NULL};
-    return of->key ? object_schema(tables) : row_schema(of);
+    return of->key ? object_schema(tables, NULL) : row_schema(of);
 }
 
 static void named(json_t *o, const struct hb_row *row)
@@ -124,14 +132,14 @@ static void put(json_t *properties, json_t *required, const struct hb_row *row)
     }
 }
 
-/* All tables' rows in one object. */
-static json_t *object_schema(const struct hb_row *const *tables)
+/* All tables' rows in one object, which can do without those of end. */
+static json_t *object_schema(const struct hb_row *const *tables, const struct hb_row *end)
 {
     json_t *o = json_object(), *properties = json_object(), *required = json_array();
     hb_json_text(o, "type", "object");
     hb_json_bool(o, "additionalProperties", false);
     for (; *tables; tables++)
-        put(properties, *tables == hb_end_rows ? NULL : required, *tables);
+        put(properties, *tables == end ? NULL : required, *tables);
     json_object_set_new(o, "properties", properties);
     json_object_set_new(o, "required", required);
     return o;
@@ -139,10 +147,10 @@ static json_t *object_schema(const struct hb_row *const *tables)
 
 static json_t *answer_schema(const struct hb_answer *answer)
 {
-    const struct hb_row *const of_case[] = {hb_begin_rows, hb_case_rows, answer->row, hb_end_rows,
-                                            NULL};
+    const struct hb_row *end = answer->end ? answer->end : hb_end_rows;
+    const struct hb_row *const of_case[] = {hb_begin_rows, hb_case_rows, answer->row, end, NULL};
     const struct hb_row *const alone[] = {hb_begin_rows, answer->row, NULL};
-    json_t *o = object_schema(answer->of_case ? of_case : alone);
+    json_t *o = object_schema(answer->of_case ? of_case : alone, end);
     hb_json_text(o, "description", answer->about);
     return o;
 }
