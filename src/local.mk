@@ -172,6 +172,7 @@ libdesk_la_SOURCES = \
 	src/input/profile_write.c \
 	src/report/describe/answers.c \
 	src/report/describe/card.c \
+	src/report/describe/card_rows.c \
 	src/report/describe/condition_words.c \
 	src/report/describe/few.c \
 	src/report/describe/figure.c \
@@ -188,7 +189,6 @@ libdesk_la_SOURCES = \
 	src/report/describe/why_words.c \
 	src/report/describe/word_lists.c \
 	src/report/describe/words.c \
-	src/report/json/card_json.c \
 	src/report/json/condition_json.c \
 	src/report/json/csv.c \
 	src/report/json/explain_json.c \

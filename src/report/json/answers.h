@@ -37,9 +37,6 @@ json_t *hb_policy_json(const struct hb_policy_report *r);
 /* One line a row, with a first line of names (RFC 4180). */
 void hb_policy_csv(FILE *f, const struct hb_policy_report *r);
 
-/* What the card says; NULL without memory. */
-json_t *hb_card_json(const hobble_case *c, const struct hb_card *card);
-
 /* Every profile that a name finds. Also NULL when they cannot be listed. */
 json_t *hb_profile_list_json(void);
 

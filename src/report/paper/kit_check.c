@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* kit_check.c - every number of a kit, as it is printed, against the policy's rows. */
+#include "report/describe/answers.h"
 #include "report/describe/card.h"
 #include "report/describe/policy.h"
 #include "report/json/json.h"
@@ -227,11 +228,12 @@ static void check_card(struct hb_kit *kit, int vehicle, struct hobble_faults *si
     const struct hobble_policy *p = kit->r->policy;
     const struct hb_card *k = &kit->card[vehicle];
     char where[40], text[24];
+    const struct hb_scope scope = hb_answer_scope(&hb_card_answer, kit->c[vehicle], k, kit->r->us);
     snprintf(where, sizeof where, "card-%d.pdf", vehicle + 1);
     for (int i = 0; i < p->rows; i++) {
         if (p->row[i].vehicle != vehicle)
             continue;
-        hb_card_way(k->distance[p->row[i].load][p->row[i].season], kit->r->us, text, sizeof text);
+        hb_card_cell(&scope, p->row[i].load, p->row[i].season, text, sizeof text);
         same(kit,
              (struct said){where, i, way_unit(kit), strtod(text, NULL), whole(kit, p->row[i].told)},
              sink);
