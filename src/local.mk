@@ -179,7 +179,10 @@ libdesk_la_SOURCES = \
 	src/report/describe/head_rows.c \
 	src/report/describe/map_words.c \
 	src/report/describe/message.c \
-	src/report/describe/policy_row.c \
+	src/report/describe/policy_fleet_rows.c \
+	src/report/describe/policy_rows.c \
+	src/report/describe/policy_rule_rows.c \
+	src/report/describe/policy_table_rows.c \
 	src/report/describe/policy_words.c \
 	src/report/describe/range_words.c \
 	src/report/describe/row.c \
@@ -195,7 +198,6 @@ libdesk_la_SOURCES = \
 	src/report/json/json.c \
 	src/report/json/keys.c \
 	src/report/json/map_json.c \
-	src/report/json/policy_json.c \
 	src/report/json/profile_json.c \
 	src/report/json/range_json.c \
 	src/report/json/render.c \
@@ -253,6 +255,7 @@ libdesk_la_SOURCES = \
 	src/report/describe/map_words.h \
 	src/report/describe/message.h \
 	src/report/describe/policy.h \
+	src/report/describe/policy_rows.h \
 	src/report/describe/range_words.h \
 	src/report/describe/row.h \
 	src/report/describe/screen.h \

@@ -4,5 +4,6 @@
 const struct hb_answer *const hb_answers[] = {
     &hb_rule_answer,
     &hb_card_answer,
+    &hb_policy_answer,
     NULL,
 };

@@ -11,6 +11,9 @@ extern const struct hb_answer hb_rule_answer;
 /* Of struct hb_card. */
 extern const struct hb_answer hb_card_answer;
 
+/* Of struct hb_policy_report. */
+extern const struct hb_answer hb_policy_answer;
+
 /* All of them; ends with NULL. One command's answers stand together: they differ by their first
  * row. */
 extern const struct hb_answer *const hb_answers[];

@@ -22,6 +22,7 @@ enum { HB_FIGURE = 64 };
     X(TENTH_UP, UP, 0.1, -HUGE_VAL)                                                                \
     X(TENTH_NEAR, NEAR, 0.1, -HUGE_VAL)                                                            \
     X(HUNDREDTH_NEAR, NEAR, 0.01, -HUGE_VAL)                                                       \
+    X(HUNDREDTH_UP, UP, 0.01, -HUGE_VAL)                                                           \
     X(SHARE_DOWN, DOWN, 0.1, -HUGE_VAL)                                                            \
     X(SHARE_UP, UP, 0.1, -HUGE_VAL)                                                                \
     X(SHARE_WHOLE_UP, UP, 1.0, -HUGE_VAL)                                                          \

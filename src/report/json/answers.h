@@ -32,11 +32,6 @@ void hb_map_csv(FILE *f, const struct hobble_map *map);
 /* NULL without memory. */
 json_t *hb_condition_json(const hobble_case *c, const struct hobble_condition_answer *answer);
 
-json_t *hb_policy_json(const struct hb_policy_report *r);
-
-/* One line a row, with a first line of names (RFC 4180). */
-void hb_policy_csv(FILE *f, const struct hb_policy_report *r);
-
 /* Every profile that a name finds. Also NULL when they cannot be listed. */
 json_t *hb_profile_list_json(void);
 

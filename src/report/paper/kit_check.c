@@ -3,7 +3,7 @@
 #include "report/describe/answers.h"
 #include "report/describe/card.h"
 #include "report/describe/policy.h"
-#include "report/json/json.h"
+#include "report/json/render.h"
 #include "report/paper/kit.h"
 
 #include <math.h>
@@ -289,6 +289,18 @@ static void check_page(struct hb_kit *kit, int vehicle, struct hobble_faults *si
 
 /* ---- all of it ------------------------------------------------------------------------------- */
 
+/* The row "kit" is known only now. */
+static void put_count(struct hb_kit *kit)
+{
+    struct hb_policy_report told = *kit->r;
+    struct hb_scope found;
+    told.checked = kit->checked;
+    told.contradictions = kit->contradictions;
+    const struct hb_scope scope = hb_policy_scope(&told);
+    const struct hb_row *row = hb_row_find("kit", 3, &scope, &found);
+    json_object_set_new(kit->json, "kit", hb_render_row(row, &found));
+}
+
 enum hobble_status hb_kit_check(struct hb_kit *kit, struct hobble_faults *sink)
 {
     kit->checked = kit->contradictions = 0;
@@ -299,9 +311,6 @@ enum hobble_status hb_kit_check(struct hb_kit *kit, struct hobble_faults *sink)
         check_card(kit, i, sink);
         check_page(kit, i, sink);
     }
-    json_t *o = json_object();
-    hb_json_int(o, "checked", kit->checked);
-    hb_json_int(o, "contradictions", kit->contradictions);
-    json_object_set_new(kit->json, "kit", o);
+    put_count(kit);
     return kit->contradictions > 0 ? HOBBLE_E_CONFLICT : HOBBLE_OK;
 }
