@@ -35,6 +35,8 @@
     X(rule)                                                                                        \
     X(policy)                                                                                      \
     X(policy_files)                                                                                \
+    X(policy_rows)                                                                                 \
+    X(card_rows)                                                                                   \
     X(kit)                                                                                         \
     X(map)                                                                                         \
     X(show)                                                                                        \
