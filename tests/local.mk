@@ -77,6 +77,7 @@ tests_unit_unit_SOURCES = \
 	tests/unit/test_policy.c \
 	tests/unit/test_policy_files.c \
 	tests/unit/test_policy_rows.c \
+	tests/unit/test_policy_said.c \
 	tests/unit/test_profile.c \
 	tests/unit/test_profile_dir.c \
 	tests/unit/test_property.c \

@@ -36,6 +36,7 @@
     X(policy)                                                                                      \
     X(policy_files)                                                                                \
     X(policy_rows)                                                                                 \
+    X(policy_said)                                                                                 \
     X(card_rows)                                                                                   \
     X(kit)                                                                                         \
     X(map)                                                                                         \
