@@ -245,6 +245,26 @@ START_TEST(columns_of_a_card)
 }
 END_TEST
 
+/* Every sentence of a card finds its rows; its last line has the case's members. */
+START_TEST(sentences_of_a_card)
+{
+    static const enum hb_message all[] = {
+        HB_SAY_CARD_ONE_TYRE, HB_SAY_CARD_TWO_TYRES,    HB_SAY_CARD_RULE_OF, HB_SAY_CARD_HEAD,
+        HB_SAY_CARD_HEAD_AIR, HB_SAY_CARD_FROM_WARNING, HB_SAY_CARD_CALL,    HB_SAY_CARD_FOOT};
+    const struct hb_card k = {.loads = 1, .heats = 1, .speed = 79.9 * KMH, .unseen = 2.4 * KM};
+    open_desk(false);
+    ask_set(desk.c, "members", 777);
+    desk.scope = hb_answer_scope(&hb_card_answer, desk.c, &k, false);
+    for (size_t i = 0; i < sizeof all / sizeof *all; i++)
+        ck_assert_msg(!strchr(say(all[i]), '{'), "%s", say(all[i]));
+    ck_assert(has(say(HB_SAY_CARD_FOOT), " 777 sampled types"));
+    ck_assert(has(say(HB_SAY_CARD_FOOT), hobble_version()));
+    ck_assert(behind(say(HB_SAY_CARD_HEAD), "km at ") == 79);
+    ck_assert(behind(say(HB_SAY_CARD_FROM_WARNING), "The ") == 2);
+    close_desk();
+}
+END_TEST
+
 Suite *policy_said_suite(void)
 {
     Suite *suite = suite_create("policy_said");
@@ -255,6 +275,7 @@ Suite *policy_said_suite(void)
     tcase_add_test(all, where_it_pays);
     tcase_add_test(all, what_the_fleet_gives);
     tcase_add_test(all, columns_of_a_card);
+    tcase_add_test(all, sentences_of_a_card);
     suite_add_tcase(suite, all);
     return suite;
 }
