@@ -286,7 +286,7 @@ libdesk_la_SOURCES = \
 	src/report/text/reference.h \
 	src/report/text/table.h \
 	src/report/version.h
-libdesk_la_CPPFLAGS = $(AM_CPPFLAGS) $(GSL_CFLAGS) -DHOBBLE_PROFILE_DIR='"$(pkgdatadir)"' \
+libdesk_la_CPPFLAGS = $(AM_CPPFLAGS) $(WORDS_CPPFLAGS) $(GSL_CFLAGS) -DHOBBLE_PROFILE_DIR='"$(pkgdatadir)"' \
 	-DHOBBLE_BIN_DIR='"$(bindir)"' $(CONFIG_CFLAGS) $(JANSSON_CFLAGS) $(SMARTCOLS_CFLAGS) $(PDF_CFLAGS)
 libdesk_la_LIBADD = $(CSV_LIBS) $(PDF_LIBS) $(JANSSON_LIBS) $(SMARTCOLS_LIBS)
 

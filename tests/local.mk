@@ -30,6 +30,7 @@ scripted_tests = \
 	tests/house/lists.sh \
 	tests/house/parts.sh \
 	tests/house/schemas.sh \
+	tests/house/walks.sh \
 	tests/house/words.sh \
 	tests/cli/run.sh \
 	tests/cli/completion.sh \
@@ -38,9 +39,11 @@ scripted_tests = \
 	tests/cli/places.sh \
 	tests/cli/policy_kit.sh \
 	tests/cli/policy_shards.sh \
+	tests/readback/run.sh \
 	tests/fuzz/replay.sh
+readback_commands = tests/readback/range.txt tests/readback/rule.txt
 TESTS += $(scripted_tests)
-EXTRA_DIST += $(scripted_tests)
+EXTRA_DIST += $(scripted_tests) tests/readback/readback.py $(readback_commands)
 
 # ---- the Check runner ------------------------------------------------------------------------
 
@@ -53,6 +56,8 @@ tests_unit_unit_SOURCES = \
 	tests/unit/bench.c \
 	tests/unit/bench.h \
 	tests/unit/failing_alloc.c \
+	tests/unit/json_struct.c \
+	tests/unit/json_struct.h \
 	tests/unit/failing_alloc.h \
 	tests/unit/main.c \
 	tests/unit/independent.c \

@@ -133,6 +133,14 @@ static enum hobble_status answer_keys(struct cli *cli, FILE *f, const void *unus
     return HOBBLE_OK;
 }
 
+static enum hobble_status answer_forms(struct cli *cli, FILE *f, const void *unused)
+{
+    (void)cli;
+    (void)unused;
+    hb_render_forms(f);
+    return HOBBLE_OK;
+}
+
 static enum hobble_status answer_manual(struct cli *cli, FILE *f, const void *command)
 {
     (void)cli;
@@ -153,6 +161,7 @@ static const struct {
                {"fleet-manual", 1, fleet_manual},
                {"answer-schema", 2, answer_schema},
                {"answer-keys", 1, answer_keys},
+               {"answer-forms", 1, answer_forms},
                {"answer-manual", 2, answer_manual}};
 enum { SHOWN = 5 }; /* the rest is for the build */
 

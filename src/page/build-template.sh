@@ -1,13 +1,15 @@
 #!/bin/bash
 # SPDX-License-Identifier: GPL-3.0-or-later
-# build-template.sh SRC MODULE.wasm ESBUILD NODE-MODULES OUT.html: bundles script and styles, packs the
+# build-template.sh SRC TABLE.js MODULE.wasm ESBUILD NODE-MODULES OUT.html: bundles script and styles, packs the
 # module and puts all into one file. @HOBBLE_DATA@ stays for the program to fill in. The same bytes
 # from the same source and tools.
 set -eu
-src=$1 module=$2 esbuild=$3 modules=$4 out=$5
+src=$1 table=$2 module=$3 esbuild=$4 modules=$5 out=$6
 work=$(mktemp -d "$out.XXXXXX")
 trap 'rm -rf "$work"' EXIT
-NODE_PATH=$modules "$esbuild" "$src/page/page.js" --bundle --minify --format=iife --target=es2021 \
+mkdir "$work/page"
+cp "$src"/page/*.js "$table" "$work/page"
+NODE_PATH=$modules "$esbuild" "$work/page/page.js" --bundle --minify --format=iife --target=es2021 \
     --charset=utf8 --legal-comments=none --log-level=warning --outfile="$work/script"
 "$esbuild" --minify --loader=css --log-level=warning <"$src/page/page.css" >"$work/style"
 for part in script style; do # what stands between the tags, to the byte, is what the policy's hash is of
@@ -27,5 +29,5 @@ while IFS= read -r line; do
     *@SCRIPT@*) printf %s "${line%%@SCRIPT@*}" && cat "$work/script.exact" && printf '%s\n' "${line#*@SCRIPT@}" ;;
     *) printf '%s\n' "$line" ;;
     esac
-done <"$src/page/page.html" >"$work/page"
-mv "$work/page" "$out"
+done <"$src/page/page.html" >"$work/html"
+mv "$work/html" "$out"

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Elements, numbers with their units, and the controls. Texts go in as text, never as markup.
-import { say, words, has } from './words.js';
+import { say, has } from './words.js';
 import { slider_of, CHOICES } from './question.js';
 
 let count = 0;
@@ -17,7 +17,12 @@ export function element(name, properties = {}, ...children) {
 
 export const put = (e, text) => { if (e.textContent !== text) e.textContent = text; };
 
-export const unit = (kind, us) => words[`unit.${kind}`][us ? 1 : 0];
+// By the kind that the core gives a number: metric, US.
+const UNITS = {
+  WAY: ['km', 'mi'], DRIVEN: ['km', 'mi'], PACE: ['km/h', 'mph'], SPEED: ['km/h', 'mph'], TIME: ['min', 'min'], HEAT: ['°C', '°F'],
+  FORCE: ['N', 'lbf'], AIR: ['kPa', 'psi'], MASS: ['kg', 'lb'], SHARE: ['%', '%'], RISK: ['%', '%'], PLAIN: ['', ''], COUNT: ['', ''],
+};
+export const unit = (kind, us) => UNITS[kind][us ? 1 : 0];
 export function with_unit(number, kind, us) {
   const u = unit(kind, us), text = number.replace('-', '−');
   return u ? `${text}\u00a0${u}` : text;

@@ -30,7 +30,7 @@ page_scripts = \
 	src/page/words.js \
 	src/page/work.js
 page_other = src/page/page.css src/page/page.html
-page_builders = src/page/build-bytes.sh src/page/build-module.sh src/page/build-template.sh
+page_builders = src/page/build-words.sh src/page/build-bytes.sh src/page/build-module.sh src/page/build-template.sh
 EXTRA_DIST += $(page_c) $(page_scripts) $(page_other) $(page_builders)
 
 page_tests = tests/page/run.sh tests/page/card.sh
@@ -43,13 +43,16 @@ endif
 if ENABLE_PAGE
 TESTS += tests/page/run.sh
 nodist_libdesk_la_SOURCES = src/page/template.c
-CLEANFILES += src/page/template.c src/page/template.html src/page/hobble.wasm
+CLEANFILES += src/page/template.c src/page/template.html src/page/hobble.wasm src/page/table.js
 
 src/page/hobble.wasm: $(page_c) src/hobble.h $(librooms_la_SOURCES) src/page/build-module.sh configure.ac
 	@$(MKDIR_P) src/page
 	$(AM_V_GEN)$(srcdir)/src/page/build-module.sh '$(WASM_CC)' $(srcdir)/src $(PACKAGE_VERSION) $(abs_builddir)/$@
-src/page/template.html: src/page/hobble.wasm $(page_scripts) $(page_other) src/page/build-template.sh
-	$(AM_V_GEN)$(srcdir)/src/page/build-template.sh $(srcdir)/src $(builddir)/src/page/hobble.wasm '$(ESBUILD)' '$(D3_DIR)' $@
+src/page/table.js: $(words_file) src/page/build-words.sh
+	@$(MKDIR_P) src/page
+	$(AM_V_GEN)$(srcdir)/src/page/build-words.sh '$(CC) -E' $(words_file) $@
+src/page/template.html: src/page/hobble.wasm src/page/table.js $(page_scripts) $(page_other) src/page/build-template.sh
+	$(AM_V_GEN)$(srcdir)/src/page/build-template.sh $(srcdir)/src src/page/table.js $(builddir)/src/page/hobble.wasm '$(ESBUILD)' '$(D3_DIR)' $@
 src/page/template.c: src/page/template.html src/page/build-bytes.sh
 	$(AM_V_GEN)$(srcdir)/src/page/build-bytes.sh src/page/template.html $@
 endif

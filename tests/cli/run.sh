@@ -99,7 +99,7 @@ done
 echo "$cases cases, $failed failed, $skipped skipped"
 [ "$cases" -gt 0 ] && [ "$failed" -eq 0 ] || exit 1
 # What a build leaves out on purpose (HOBBLE_LEFT_OUT, set by docs/setup/every-test.sh) is no want.
-wanted=$(tr ' ' '\n' <<<"$wanted" | sort -u | grep -vxF -e "${HOBBLE_LEFT_OUT-}" -e '' || true)
+wanted=$(tr ' ' '\n' <<<"$wanted" | sort -u | grep -vxF -f <(tr ' ' '\n' <<<"${HOBBLE_LEFT_OUT-}") -e '' || true)
 if [ -n "$wanted" ]; then
     echo "skipped for want of:" $wanted '(docs/setup/install-packages.sh tests)'
     exit 77

@@ -15,7 +15,7 @@ command -v node >/dev/null || skip "no node"
 [ -f "$TOP_BUILDDIR/src/page/template.html" ] || skip "built without the page"
 mkdir -p "$dir/page"
 cp -f "$TOP_SRCDIR"/tests/page/{*.mjs,package.json,package-lock.json} "$dir"
-cp -f "$TOP_SRCDIR"/src/page/*.js "$dir/page"
+cp -f "$TOP_SRCDIR"/src/page/*.js "$TOP_BUILDDIR"/src/page/table.js "$dir/page"
 echo '{"type":"module"}' >"$dir/page/package.json"
 cd "$dir"
 

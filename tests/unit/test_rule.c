@@ -1,6 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* test_rule.c - the share that makes a rule, and where the answer flips. */
 #include "ask.h"
+#include "json_struct.h"
+#include "report/describe/answers.h"
+#include "report/json/render.h"
 
 #include <check.h>
 #include <gsl/gsl_cdf.h>
@@ -195,11 +198,63 @@ START_TEST(does_not_flip)
 }
 END_TEST
 
+/* ---- what is told ---------------------------------------------------------------------------- */
+
+#define R(path, field, unit)                                                                       \
+    {                                                                                              \
+        path, offsetof(struct hobble_rule_answer, field), unit                                     \
+    }
+#define FLIP(key, i, unit)                                                                         \
+    R("flips_at." key, flip[i].at, unit), R("searched." key ".0", flip[i].from, unit),             \
+        R("searched." key ".1", flip[i].to, unit)
+static const struct json_number told[] = {
+    R("inputs.load_n", load, JSON_ONE),
+    R("inputs.load_share_of_index", load_share, JSON_ONE),
+    R("inputs.ambient_c", ambient, JSON_CELSIUS),
+    R("speed_kmh", speed, JSON_KMH),
+    R("distance_km", distance, JSON_KM),
+    R("share_of_tyres", share, JSON_ONE),
+    R("share_confidence_95.0", share_low, JSON_ONE),
+    R("share_confidence_95.1", share_high, JSON_ONE),
+    R("required_share", required, JSON_ONE),
+    R("reach_km", reach, JSON_KM),
+    FLIP("speed_kmh", HOBBLE_FLIP_SPEED, JSON_KMH),
+    FLIP("load_n", HOBBLE_FLIP_LOAD, JSON_ONE),
+    FLIP("ambient_c", HOBBLE_FLIP_AMBIENT, JSON_CELSIUS),
+    R("advice_cap_km", cap, JSON_KM),
+    R("approval.tested", tested, JSON_COUNT),
+    R("approval.passed", passed, JSON_COUNT),
+    R("counted", counted, JSON_COUNT),
+    R("energy_closure", energy_closure, JSON_ONE),
+};
+enum { TOLD = sizeof told / sizeof *told };
+
+/* Source: the answer itself; units by definition. */
+START_TEST(json_is_the_answer)
+{
+    static const double load[] = {0.4, 0.75, 0.9, 1.2};
+    bool seen[TOLD] = {false};
+    for (size_t i = 0; i < sizeof load / sizeof *load; i++) {
+        hobble_case *c = ask_bare(300);
+        ask_set(c, "load_share", load[i]);
+        const struct hobble_rule_answer a = rule(c, 70.0 * KMH, 50.0 * KM);
+        json_t *json = hb_render_json(&hb_rule_answer, c, &a);
+        json_struct_compare(json, &a, told, TOLD, seen);
+        ck_assert_int_eq(json_is_true(json_object_get(json, "holds")), a.holds);
+        ck_assert_int_eq(json_is_true(json_object_get(json, "reach_is_more")), a.reach_censored);
+        json_decref(json);
+        hobble_case_free(c);
+    }
+    json_struct_all(told, TOLD, seen);
+}
+END_TEST
+
 Suite *rule_suite(void)
 {
     Suite *suite = suite_create("rule");
     TCase *all = tcase_create("rule");
     tcase_set_timeout(all, 120.0); /* sanitizers and valgrind are slow */
+    tcase_add_test(all, json_is_the_answer);
     tcase_add_test(all, share_and_reach_agree);
     tcase_add_test(all, flips_where_it_says);
     tcase_add_test(all, limits_of_the_share);

@@ -9,12 +9,47 @@
 
 static const char *const sentences[] = {
     [HB_SAY_NOTHING] = "",
-#define HB_MESSAGE_TEXT(id, text) [HB_SAY_##id] = text,
-#define HB_MESSAGE_ENUM           HB_MESSAGE_TEXT
-#include "report/describe/english.inc"
-#undef HB_MESSAGE_ENUM
-#undef HB_MESSAGE_TEXT
+#define HB_SENTENCE(id, text)    [HB_SAY_##id] = text,
+#define HB_SHARED(id, key, text) [HB_SAY_##id] = text,
+#define HB_PAGE_WORD(key, text)
+#include HB_WORDS
+#undef HB_SENTENCE
+#undef HB_SHARED
+#undef HB_PAGE_WORD
 };
+
+/* What has a key: the page's words, of which the program takes those that stand for the library's.
+ */
+static const struct {
+    const char *key, *text;
+} keyed[] = {
+#define HB_SENTENCE(id, text)
+#define HB_SHARED(id, key, text) {key, text},
+#define HB_PAGE_WORD(key, text)  {key, text},
+#include HB_WORDS
+#undef HB_SENTENCE
+#undef HB_SHARED
+#undef HB_PAGE_WORD
+};
+
+static const char *spoken(const char *kind, const char *word, const char *otherwise)
+{
+    const size_t length = strlen(kind);
+    for (size_t i = 0; i < sizeof keyed / sizeof *keyed; i++)
+        if (strncmp(keyed[i].key, kind, length) == 0 && strcmp(keyed[i].key + length, word) == 0)
+            return keyed[i].text;
+    return otherwise;
+}
+
+const char *hb_stop_spoken(enum hobble_stop reason)
+{
+    return spoken("stop.", hobble_stop_word(reason), hobble_stop_sentence(reason));
+}
+
+const char *hb_rule_spoken(const struct hobble_fired *rule)
+{
+    return spoken("rule.", rule->id, rule->reason);
+}
 
 const char *hb_message_text(enum hb_message id)
 {

@@ -179,7 +179,7 @@ static bool is_barred(const struct hb_scope *s)
 
 static void first_bar(const struct hb_scope *s, struct hb_value *v)
 {
-    hb_value_text(v, hobble_stop_sentence(hb_nth_stop(of(s)->stop, 0)));
+    hb_value_text(v, hb_stop_spoken(hb_nth_stop(of(s)->stop, 0)));
 }
 
 static void tyres(const struct hb_scope *s, struct hb_value *v)
@@ -256,7 +256,7 @@ static const struct hb_row rows[] = {
      .of = searched_ends, .meaning = "from these conditions to the limit of the checked range"},
     {"does_not_flip", HB_NAMED, .word = axis_key, .count = all_axes, .item = axis_item,
      .of = flip_never, .meaning = "why not, where it does not flip"},
-    {"reason", HB_TEXT, .get = reason, .forms = HB_ON_FULL, .meaning = "one sentence"},
+    {"reason", HB_TEXT, .get = reason, .meaning = "one sentence"},
     {"barred_by", HB_LIST, .count = bars, .item = same, .of = barred_by,
      .meaning = "reasons for which it cannot hold at all"},
     {"advice_cap_km", HB_REAL_AT(rule, cap, KILOMETRE), .least = 0.0, .most = 80.0,

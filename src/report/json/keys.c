@@ -57,6 +57,72 @@ static void each(FILE *f, const struct hb_row *row, const char *before, put_key 
     }
 }
 
+/* ---- what stands where, for the tests ----------------------------------------------------------
+ */
+
+static void put_forms(FILE *f, const char *answer, const char *path, unsigned forms)
+{
+    static const struct {
+        enum hb_form form;
+        const char *name;
+    } name[] = {{HB_ON_FIRST, "first"},
+                {HB_ON_FULL, "full"},
+                {HB_ON_CSV, "csv"},
+                {HB_ON_PAPER, "paper"},
+                {HB_ON_PICTURE, "picture"}};
+    fprintf(f, "%s\t%s\t", answer, path);
+    for (size_t i = 0; i < sizeof name / sizeof *name; i++)
+        if (forms & name[i].form)
+            fprintf(f, "%s ", name[i].name);
+    fputc('\n', f);
+}
+
+static void forms_of(FILE *f, const char *answer, const struct hb_row *row, const char *before);
+
+static void forms_inside(FILE *f, const char *answer, const struct hb_row *row, const char *path)
+{
+    char inner[PATH + 40];
+    for (int i = 0; row->kind == HB_NAMED && row->word(i) && *row->word(i); i++) {
+        snprintf(inner, sizeof inner, "%s.%s", path, row->word(i));
+        forms_of(f, answer, row->of, inner);
+    }
+    snprintf(inner, sizeof inner, "%s%s", path, row->kind == HB_LIST ? ".*" : "");
+    if (row->of && row->kind != HB_NAMED)
+        forms_of(f, answer, row->of, inner);
+}
+
+/* Items without a key stand under the path of their list. */
+static void forms_of(FILE *f, const char *answer, const struct hb_row *row, const char *before)
+{
+    const bool only = !row->key;
+    for (; row->key || only; row++) {
+        char path[PATH];
+        snprintf(path, sizeof path, "%s%s%s", before, *before && row->key ? "." : "",
+                 row->key ? row->key : "");
+        if (row->forms & ~(unsigned)(HB_NOT_JSON | HB_NULLED | HB_NULLABLE) &&
+            !(row->forms & HB_NOT_JSON))
+            put_forms(f, answer, path, row->forms);
+        if (!(row->forms & HB_NOT_JSON))
+            forms_inside(f, answer, row, path);
+        if (only)
+            return;
+    }
+}
+
+void hb_render_forms(FILE *f)
+{
+    for (size_t i = 0; hb_answers[i]; i++) {
+        char answer[PATH];
+        const struct hb_answer *a = hb_answers[i];
+        snprintf(answer, sizeof answer, "%s%s%s", a->command, a->which ? " " : "",
+                 a->which ? a->which : "");
+        forms_of(f, answer, a->row, "");
+    }
+}
+
+/* ---- the reference ------------------------------------------------------------------------------
+ */
+
 /* Meanings may hold what Markdown or scdoc reads as marks. */
 static void escaped(FILE *f, const char *text, const char *marks)
 {

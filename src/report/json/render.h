@@ -21,5 +21,8 @@ void hb_render_csv(FILE *f, const struct hb_row *list, const struct hb_scope *sc
  * command's answers as a section of an scdoc manual page. */
 void hb_render_markdown(FILE *f);
 void hb_render_manual(FILE *f, const char *command);
+/* On which forms each key stands besides JSON: "ANSWER TAB PATH TAB FORM..." a line. The tests read
+ * those forms back. */
+void hb_render_forms(FILE *f);
 
 #endif
