@@ -185,7 +185,7 @@ static const struct hb_row rows[] = {
     {"speed_kmh", HB_REAL_AT(card, speed, KM_PER_HOUR), .least = 1e-3, .most = 80.0,
      .shown = HB_WHOLE_DOWN, .forms = HB_ON_PAPER, .meaning = "the slowest that was advised"},
     {"driven_before_warning_km", HB_REAL_AT(card, unseen, KILOMETRE), .least = 0.0,
-     .most = HUGE_VAL, .shown = HB_WHOLE_NEAR, .forms = HB_ON_PAPER,
+     .most = HUGE_VAL, .shown = HB_WAY_UP, .forms = HB_ON_PAPER,
      .meaning = "without air, and taken off already"},
     {"ambient_c", HB_LIST, .count = heats, .item = heat, .of = one_heat, .least = 4, .most = 4,
      .meaning = "outside air of each column"},
