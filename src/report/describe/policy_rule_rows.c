@@ -195,8 +195,8 @@ static void told_pays(const struct hb_scope *s, struct hb_value *v)
 
 #define BAND_ROW(field, how, says)                                                                 \
     {                                                                                              \
-#field, HB_REAL_AT(band, field, NONE), HB_POLICY_FROM_0,                                   \
-            .shown = (how), .forms = TOLD | HB_ON_PICTURE, .meaning = (says)                       \
+#field, HB_REAL_AT(band, field, NONE), HB_POLICY_FROM_0, .shown = (how), .forms = TOLD,    \
+                                                                 .meaning = (says)                 \
     }
 static const struct hb_row money_band[] = {
     BAND_ROW(middle, HB_WHOLE_NEAR, "with every number as it is stated"),

@@ -197,16 +197,23 @@ static void why(const struct hb_scope *s, struct hb_value *v)
 #define TABLE (HB_ON_FULL | HB_ON_PAPER)
 #define SAID  (HB_NOT_JSON | TABLE)
 
-const struct hb_row hb_policy_chance_rows[] = {
-    {"failed", HB_REAL_AT(chance, failed, NONE), HB_POLICY_SHARE, .shown = HB_CHANCE_UP,
-     .forms = TABLE, .meaning = "the tyre ends before help and before the allowed distance"},
-    {"failed_error", HB_REAL_AT(chance, error, NONE), HB_POLICY_FROM_0,
-     .meaning = "of that: one standard deviation by sampling"},
-    {"stranded", HB_REAL_AT(chance, stranded, NONE), HB_POLICY_SHARE, .shown = HB_CHANCE_UP,
-     .forms = TABLE, .meaning = "help is not reached on one's own wheels"},
-    {"lost", HB_REAL_AT(chance, lost, NONE), HB_POLICY_SHARE, .shown = HB_CHANCE_UP, .forms = TABLE,
-     .meaning = "stopped as told, with help within the tyre's range"},
-    {0}};
+#define CHANCE_ROWS(where)                                                                         \
+    {"failed",         HB_REAL_AT(chance, failed, NONE),                                           \
+     HB_POLICY_SHARE,  .shown = HB_CHANCE_UP,                                                      \
+     .forms = (where), .meaning = "the tyre ends before help and before the allowed distance"},    \
+        {"failed_error", HB_REAL_AT(chance, error, NONE), HB_POLICY_FROM_0,                        \
+         .meaning = "of that: one standard deviation by sampling"},                                \
+        {"stranded",       HB_REAL_AT(chance, stranded, NONE),                                     \
+         HB_POLICY_SHARE,  .shown = HB_CHANCE_UP,                                                  \
+         .forms = (where), .meaning = "help is not reached on one's own wheels"},                  \
+        {"lost",           HB_REAL_AT(chance, lost, NONE),                                         \
+         HB_POLICY_SHARE,  .shown = HB_CHANCE_UP,                                                  \
+         .forms = (where), .meaning = "stopped as told, with help within the tyre's range"},       \
+    {                                                                                              \
+        0                                                                                          \
+    }
+const struct hb_row hb_policy_chance_rows[] = {CHANCE_ROWS(0)};
+static const struct hb_row shown_chance_rows[] = {CHANCE_ROWS(TABLE)};
 
 /* In the order of the columns of the CSV. */
 const struct hb_row hb_policy_table_rows[] = {
@@ -237,7 +244,7 @@ const struct hb_row hb_policy_table_rows[] = {
     {"advice_alone_km", HB_REAL_AT(row, advised, KILOMETRE), .least = 0.0, .most = 80.0,
      .meaning = "before the accepted chance shortens it"},
     {"chance_of_failing", HB_REAL_AT(row, policy.failed, NONE), HB_POLICY_SHARE,
-     .shown = HB_CHANCE_UP, .forms = TABLE | HB_ON_CSV | HB_ON_PICTURE, .column = "policy: failed",
+     .shown = HB_CHANCE_UP, .forms = TABLE | HB_ON_CSV, .column = "policy: failed",
      .meaning = "within the row's own distance"},
     {"failing_error", HB_REAL_AT(row, policy.error, NONE), .forms = HB_NOT_JSON | HB_ON_CSV,
      .column = "policy: failed error"},
@@ -273,7 +280,7 @@ const struct hb_row hb_policy_table_rows[] = {
      .meaning = "why advice at 80 km/h is to stop, where it is"},
     {"under_policy", HB_OBJECT, .at = offsetof(row, policy), .of = hb_policy_chance_rows,
      .meaning = "chances with the row's own distance"},
-    {"under_rule", HB_OBJECT, .at = offsetof(row, rule), .of = hb_policy_chance_rows,
+    {"under_rule", HB_OBJECT, .at = offsetof(row, rule), .of = shown_chance_rows,
      .meaning = "chances with the plain rule of 80 km at 80 km/h"},
     {"under_stop", HB_OBJECT, .at = offsetof(row, stop), .of = hb_policy_chance_rows,
      .meaning = "chances where everybody always stops"},

@@ -71,7 +71,7 @@ static double whole(const struct hb_kit *kit, double metres)
     return floor(metres / (kit->r->us ? MILE : 1e3) + 1e-9);
 }
 
-static double whole_pace(const struct hb_kit *kit, double speed)
+static double whole_speed(const struct hb_kit *kit, double speed)
 {
     return floor(speed * 3600.0 / (kit->r->us ? MILE : 1e3) + 1e-6);
 }
@@ -112,7 +112,7 @@ static void check_rule(struct hb_kit *kit, struct hobble_faults *sink)
     if (has && s->distance > 0.0)
         same(kit,
              (struct said){"policy.txt, line 1 of the rule", -1, kit->r->us ? "mph" : "km/h",
-                           behind(kit->rule[0], "slow to "), whole_pace(kit, s->speed)},
+                           behind(kit->rule[0], "slow to "), whole_speed(kit, s->speed)},
              sink);
     if (has && s->exception)
         same(kit,
