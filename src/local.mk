@@ -184,6 +184,8 @@ libdesk_la_SOURCES = \
 	src/report/describe/policy_rule_rows.c \
 	src/report/describe/policy_table_rows.c \
 	src/report/describe/policy_words.c \
+	src/report/describe/range_advice.c \
+	src/report/describe/range_rows.c \
 	src/report/describe/range_words.c \
 	src/report/describe/row.c \
 	src/report/describe/rule_rows.c \
@@ -199,7 +201,6 @@ libdesk_la_SOURCES = \
 	src/report/json/keys.c \
 	src/report/json/map_json.c \
 	src/report/json/profile_json.c \
-	src/report/json/range_json.c \
 	src/report/json/render.c \
 	src/report/json/schema.c \
 	src/report/json/show_json.c \

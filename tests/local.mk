@@ -64,6 +64,8 @@ tests_unit_unit_SOURCES = \
 	tests/unit/independent.h \
 	tests/unit/random_case.c \
 	tests/unit/random_case.h \
+	tests/unit/read_back.c \
+	tests/unit/read_back.h \
 	tests/unit/relation.c \
 	tests/unit/relation.h \
 	tests/unit/test_advice.c \
@@ -73,6 +75,7 @@ tests_unit_unit_SOURCES = \
 	tests/unit/test_condition_property.c \
 	tests/unit/test_cvode.c \
 	tests/unit/test_dialogue.c \
+	tests/unit/test_drawn.c \
 	tests/unit/test_journey.c \
 	tests/unit/test_kit.c \
 	tests/unit/test_map.c \

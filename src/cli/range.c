@@ -1,8 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cli/cli.h"
 
+#include "report/describe/answers.h"
 #include "report/describe/screen.h"
-#include "report/json/answers.h"
+#include "report/json/render.h"
 #include "report/picture/charts.h"
 #include "report/text/answers.h"
 #include "report/text/explain.h"
@@ -13,7 +14,7 @@
 static enum hobble_status body(struct cli *cli, FILE *f, const void *answer)
 {
     if (cli->json)
-        return hb_cli_json(cli, f, hb_range_json(cli->c, answer));
+        return hb_cli_json(cli, f, hb_render_json(&hb_range_answer, cli->c, answer));
     struct hb_screen first;
     hb_screen_begin(&first, cli->output != NULL);
     hb_range_first(&first, cli->c, answer, cli->us);
@@ -21,7 +22,7 @@ static enum hobble_status body(struct cli *cli, FILE *f, const void *answer)
     if (cli->full)
         hb_range_full(f, cli->c, answer, cli->us);
     if (cli->explain)
-        hb_explain_rim(f, answer);
+        hb_range_rim(f, cli->c, answer, cli->us);
     return hb_cli_explain(cli, f);
 }
 

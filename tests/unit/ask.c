@@ -130,3 +130,40 @@ int ask_stops(const struct hobble_answer *a)
         n += a->stop[i];
     return n;
 }
+
+hobble_case *ask_random(struct random_source *r)
+{
+    hobble_case *c = random_below(r, 3) ? ask_vouched(40 + random_below(r, 30)) : ask_bare(60);
+    ask_set(c, "load_share", random_between(r, 0.35, random_below(r, 4) ? 0.85 : 1.05));
+    ask_set(c, "speed", random_between(r, 25.0, 120.0));
+    if (random_below(r, 2))
+        ask_set(c, "ambient", random_between(r, -19.0, 44.0));
+    if (random_below(r, 2))
+        ask_set(c, "unseen", random_between(r, 0.0, 15.0));
+    if (random_below(r, 3) == 0)
+        ask_set(c, "run", random_between(r, 0.1, 70.0));
+    if (random_below(r, 3) == 0)
+        ask_set(c, "rest", random_between(r, 5.0, 200.0));
+    if (random_below(r, 2))
+        ask_set(c, "to", random_between(r, 1.0, 120.0));
+    if (random_below(r, 3) == 0)
+        ask_set(c, "pressure", random_between(r, 0.0, 180.0));
+    if (random_below(r, 4) == 0)
+        ask_set(c, "leak", random_between(r, 2.0, 60.0));
+    if (random_below(r, 5) == 0)
+        ask_set(c, "flat_tyres", 2);
+    if (random_below(r, 6) == 0)
+        ask_word(c, "trailer", "yes");
+    if (random_below(r, 6) == 0)
+        ask_word(c, "ran_flat", "yes");
+    if (random_below(r, 5) == 0)
+        ask_set(c, "load_error", random_between(r, 0.9, 1.1));
+    if (random_below(r, 4) == 0)
+        ask_set(c, "maker_distance", random_between(r, 20.0, 79.0));
+    if (random_below(r, 3) == 0) {
+        ask_text(c, "vehicle_name", "Estate car, invented");
+        ask_text(c, "recovery_number", "the desk of Alder Lakes Home Care");
+        ask_word(c, "wheel", "rear_left");
+    }
+    return c;
+}

@@ -4,6 +4,7 @@
 #define HB_TEST_ASK_H
 
 #include "hobble.h"
+#include "random_case.h"
 
 #include <math.h>
 
@@ -26,6 +27,9 @@ hobble_case *ask_bare(int members);
 hobble_case *ask_vouched(int members);
 /* As ask_bare, all members the same, with exact load, nothing driven before now. */
 hobble_case *ask_one_tyre(void);
+
+/* A question of any kind: goes on, goes on and stops, stops. */
+hobble_case *ask_random(struct random_source *source);
 
 /* Share of the tyres that the advice rests on which end before this distance (m) at the advised
  * speed. */

@@ -31,6 +31,7 @@
     X(condition)                                                                                   \
     X(condition_property)                                                                          \
     X(dialogue)                                                                                    \
+    X(drawn)                                                                                       \
     X(chart)                                                                                       \
     X(rule)                                                                                        \
     X(policy)                                                                                      \

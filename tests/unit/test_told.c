@@ -3,6 +3,8 @@
  * --full against the answer it tells, always on the safe side of it; and how much room it takes. */
 #include "ask.h"
 #include "random_case.h"
+#include "read_back.h"
+#include "report/describe/message.h"
 #include "report/describe/screen.h"
 #include "report/describe/words.h"
 #include "report/text/answers.h"
@@ -14,69 +16,6 @@
 #include <string.h>
 
 Suite *told_suite(void);
-
-enum side { DOWN, UP, NEAR, EXACT };
-
-/* A number that must stand there. step: by how much it may stand off; FINE: a tenth below ten, else
- * one, as distances are shown (the project's own rule; arithmetic). */
-#define FINE 0.0
-struct expected {
-    double value;
-    enum side side;
-    double step;
-};
-
-static double length(double si, bool us)
-{
-    return si / (us ? 1609.344 : 1000.0); /* the international mile */
-}
-
-static double pace(double si, bool us)
-{
-    return si / (us ? 0.44704 : 1.0 / 3.6);
-}
-
-static double degrees(double kelvin, bool us)
-{
-    return us ? (kelvin - 273.15) * 1.8 + 32.0 : kelvin - 273.15;
-}
-
-static double force(double newton, bool us)
-{
-    return us ? newton / 4.4482216152605 : newton;
-}
-
-static void check_number(const char *line, double told, const struct expected *e)
-{
-    const double hair = 1e-6 * fmax(1.0, fabs(e->value));
-    const double step = e->step > 0.0 ? e->step : e->value < 10.0 ? 0.1 : 1.0;
-    const double over = told - e->value;
-    const bool good = e->side == EXACT  ? fabs(over) < 1e-9
-                      : e->side == DOWN ? over <= hair && over > -step - hair
-                      : e->side == UP   ? over >= -hair && over < step + hair
-                                        : fabs(over) <= 0.5 * step + hair;
-    ck_assert_msg(good, "%s: told %g for %.9g", line, told, e->value);
-}
-
-/* All numbers of a text, in order; option names and words are passed over. */
-static void read_numbers(const char *text, const struct expected *e, int count)
-{
-    int n = 0;
-    for (const char *p = text; *p;) {
-        char *end = NULL;
-        const bool begins =
-            isdigit((unsigned char)*p) || (*p == '-' && isdigit((unsigned char)p[1]));
-        if (!begins) {
-            p++;
-            continue;
-        }
-        const double told = strtod(p, &end);
-        ck_assert_msg(n < count, "%s: %g was not expected", text, told);
-        check_number(text, told, &e[n++]);
-        p = end;
-    }
-    ck_assert_msg(n == count, "%s: %d numbers, expected %d", text, n, count);
-}
 
 /* ---- the first screen ------------------------------------------------------------------------ */
 
@@ -90,11 +29,11 @@ static void read_assumed(const char *line, const struct hobble_answer *a, bool u
     struct expected e[4];
     int n = 0;
     if (strstr(line, "outside"))
-        e[n++] = (struct expected){degrees(a->ambient, us), NEAR, 1.0};
+        e[n++] = (struct expected){told_degrees(a->ambient, us), NEAR, 1.0};
     if (strstr(line, "load "))
         e[n++] = (struct expected){100.0 * a->load_share, UP, 1.0};
     if (strstr(line, "before the warning"))
-        e[n++] = (struct expected){length(a->run_unseen, us), UP, FINE};
+        e[n++] = (struct expected){told_length(a->run_unseen, us), UP, FINE};
     read_numbers(line, e, n);
 }
 
@@ -102,11 +41,11 @@ static void read_decides(const char *line, const struct hobble_answer *a, bool u
 {
     const struct expected range[] = {{95, EXACT, 1},
                                      {100, EXACT, 1},
-                                     {length(a->advised.p5, us), DOWN, FINE},
+                                     {told_length(a->advised.p5, us), DOWN, FINE},
                                      {2000, EXACT, 1},
                                      {48, EXACT, 1}};
-    const struct expected cap[] = {{length(a->cap, us), DOWN, FINE},
-                                   {length(a->run_seen + a->run_unseen, us), UP, FINE}};
+    const struct expected cap[] = {{told_length(a->cap, us), DOWN, FINE},
+                                   {told_length(a->run_seen + a->run_unseen, us), UP, FINE}};
     if (a->limited_by == HOBBLE_LIMIT_RANGE)
         read_numbers(line, range, strstr(line, "2000") ? 5 : 3);
     else
@@ -119,12 +58,12 @@ static void read_line(const char *line, const struct hobble_answer *a, bool us)
     static const char *const constant[] = {"EXAMPLE",    "Tyre:",       "CHANGED", "Now:",
                                            "Call:",      "Why:",        "and ",    "Stop at once",
                                            "Afterwards", "hobble range"};
-    const struct expected way[] = {{length(a->advised_distance, us), DOWN, FINE},
-                                   {pace(a->advised_speed, us), DOWN, 1.0},
+    const struct expected way[] = {{told_length(a->advised_distance, us), DOWN, FINE},
+                                   {told_pace(a->advised_speed, us), DOWN, 1.0},
                                    {a->advised_time / 60.0, DOWN, 1.0}};
     const double percent = 100.0 * a->chance_of_failing;
-    const struct expected place[] = {{length(a->to, us), NEAR, 2.0}, {percent, UP, 0.1}};
-    const struct expected stop[] = {{length(a->to, us), DOWN, FINE}};
+    const struct expected place[] = {{told_length(a->to, us), NEAR, 2.0}, {percent, UP, 0.1}};
+    const struct expected stop[] = {{told_length(a->to, us), DOWN, FINE}};
     const struct expected few[] = {{a->counted, EXACT, 1.0}};
     for (size_t i = 0; i < sizeof constant / sizeof *constant; i++)
         if (begins(line, constant[i]))
@@ -161,62 +100,86 @@ static void read_first(const struct hb_screen *s, const struct hobble_answer *a,
                   (a->verdict == HOBBLE_GO_THEN_STOP && begins(line, "GO")));
     }
     ck_assert(verdict);
-    ck_assert_str_eq(s->line[s->count - 1], HB_RANGE_LAST);
+    ck_assert_str_eq(s->line[s->count - 1], hb_message_text(HB_SAY_RANGE_LAST));
 }
 
 /* ---- the rest -------------------------------------------------------------------------------- */
 
-/* The line that begins with a word, with those it was wrapped into where joined; false: none. */
-static bool paragraph(const char *text, const char *with, bool joined, char *buf, size_t size)
+/* Where a phrase stands, wherever it was wrapped; *length: of what stands there. NULL: nowhere. */
+static char *find(char *text, const char *phrase, size_t *length)
 {
-    const char *at = strstr(text, with);
+    for (; *text; text++) {
+        const char *at = text, *p = phrase;
+        while (*p && (*p == *at || (*p == ' ' && isspace((unsigned char)*at)))) {
+            const bool blank = *p == ' ';
+            p++, at++;
+            while (blank && *p == ' ')
+                p++;
+            while (blank && isspace((unsigned char)*at))
+                at++;
+        }
+        *length = (size_t)(at - text);
+        if (!*p)
+            return text;
+    }
+    return NULL;
+}
+
+/* Bytes of the line, with those it was wrapped into where joined. */
+static size_t paragraph(const char *at, bool joined)
+{
     size_t n = 0;
+    for (; at[n]; n++)
+        if (at[n] == '\n' &&
+            !(joined && strncmp(at + n + 1, "  ", 2) == 0 &&
+              (islower((unsigned char)at[n + 3]) || isdigit((unsigned char)at[n + 3]))))
+            break;
+    return n;
+}
+
+/* Reads the numbers behind a phrase, and takes all of it out: what is left at the end was never
+ * expected. */
+static bool read_if(char *text, const char *with, bool joined, const struct expected *e, int count)
+{
+    char line[1000];
+    size_t skip;
+    char *at = find(text, with, &skip);
     if (!at)
         return false;
-    for (; *at && n + 1 < size; at++) {
-        if (*at == '\n' &&
-            !(joined && at[1] == ' ' && at[2] == ' ' && islower((unsigned char)at[3])))
-            break;
-        buf[n++] = *at == '\n' ? ' ' : *at;
-    }
-    buf[n] = '\0';
+    const size_t n = paragraph(at, joined);
+    ck_assert(skip <= n && n < sizeof line);
+    snprintf(line, sizeof line, "%.*s", (int)(n - skip), at + skip);
+    read_numbers(line, e, count);
+    memset(at, '#', n);
     return true;
 }
 
-static void read_if(const char *text, const char *with, const struct expected *e, int count)
+static void read_must(char *text, const char *with, const struct expected *e, int count)
 {
-    char line[1000];
-    if (paragraph(text, with, *with == '(', line, sizeof line))
-        read_numbers(line + strlen(with), e, count);
+    ck_assert_msg(read_if(text, with, false, e, count), "no %s", with);
 }
 
-static void read_must(const char *text, const char *with, const struct expected *e, int count)
+static void read_band(char *text, const char *name, const struct hobble_band *b, bool us)
 {
-    ck_assert_msg(strstr(text, with) != NULL, "no %s", with);
-    read_if(text, with, e, count);
-}
-
-static void read_band(const char *text, const char *name, const struct hobble_band *b, bool us)
-{
-    const struct expected e[] = {{length(b->p5, us), DOWN, FINE},
-                                 {length(b->p50, us), DOWN, FINE},
-                                 {length(b->p95, us), DOWN, FINE}};
+    const struct expected e[] = {{told_length(b->p5, us), DOWN, FINE},
+                                 {told_length(b->p50, us), DOWN, FINE},
+                                 {told_length(b->p95, us), DOWN, FINE}};
     read_must(text, name, e, 3);
 }
 
-static void read_table(const char *text, const struct hobble_answer *a, bool us)
+static void read_table(char *text, const struct hobble_answer *a, bool us)
 {
     const struct {
         const char *name;
         struct expected e;
     } row[] = {
-        {"load on the wheel ", {force(a->load, us), UP, 1.0}},
+        {"load on the wheel ", {told_force(a->load, us), UP, 1.0}},
         {"of its load index", {100.0 * a->load_share, UP, 1.0}},
-        {"outside air", {degrees(a->ambient, us), NEAR, 1.0}},
-        {"hottest wall, now", {degrees(a->now_p50, us), UP, 1.0}},
-        {"hottest wall on the way, half", {degrees(a->peak_p50, us), UP, 1.0}},
-        {"hottest wall on the way, 95 of 100", {degrees(a->peak_p95, us), UP, 1.0}},
-        {"wall limit", {degrees(a->limit, us), DOWN, 1.0}},
+        {"outside air", {told_degrees(a->ambient, us), NEAR, 1.0}},
+        {"hottest wall, now", {told_degrees(a->now_p50, us), UP, 1.0}},
+        {"hottest wall on the way, half", {told_degrees(a->peak_p50, us), UP, 1.0}},
+        {"hottest wall on the way, 95 of 100", {told_degrees(a->peak_p95, us), UP, 1.0}},
+        {"wall limit", {told_degrees(a->limit, us), DOWN, 1.0}},
         {"life used, now", {100.0 * a->life_now_p50, UP, 1.0}},
         {"life used, after the advised way", {100.0 * a->life_at_advised_p50, UP, 1.0}},
         {"tyres that the advice rests on", {a->counted, EXACT, 1.0}},
@@ -225,41 +188,118 @@ static void read_table(const char *text, const struct hobble_answer *a, bool us)
                                     {100.0 * a->required_share, EXACT, 1.0}};
     const struct expected types[] = {{a->passed, EXACT, 1.0}, {a->tested, EXACT, 1.0}};
     const struct expected solvers[] = {{100.0 * a->solver_difference, UP, 0.01}};
+    const double miss = fmax(a->energy_closure, 1e-300);
+    const struct expected ledger[] = {{a->energy_closure, NEAR, pow(10.0, floor(log10(miss)))}};
     for (size_t i = 0; i < sizeof row / sizeof *row; i++)
         read_must(text, row[i].name, &row[i].e, 1);
-    read_must(text, "is made by", rule, 2);
+    read_must(text, us ? "49 mi at 49 mph (80 km) is made by" : "80 km at 80 km/h is made by", rule,
+              2);
     if (a->tested > 0)
         read_must(text, "sampled types that pass approval", types, 2);
     if (!isnan(a->solver_difference))
         read_must(text, "solvers differ by", solvers, 1);
+    read_must(text, "energy ledger misses by", ledger, 1);
 }
 
-static void read_full(const char *text, const struct hobble_answer *a, bool us)
+/* The sentence on what decides, as the first screen has it. */
+static void read_decided(char *text, const struct hobble_answer *a, bool us)
+{
+    static const char *const begins[] = {"95 of 100 such tyres", "the rule allows",
+                                         "the maker allows", "the fleet's own rule allows",
+                                         "without a maker's figure"};
+    char line[1000];
+    size_t skip, found = 0;
+    for (size_t i = 0; i < sizeof begins / sizeof *begins && a->verdict != HOBBLE_STOP; i++) {
+        char *at = find(text, begins[i], &skip);
+        if (!at)
+            continue;
+        const size_t n = paragraph(at, true);
+        snprintf(line, sizeof line, "%.*s", (int)n, at);
+        read_decides(line, a, us);
+        memset(at, '#', n);
+        found++;
+    }
+    ck_assert_uint_eq(found, a->verdict != HOBBLE_STOP);
+}
+
+/* Takes out a sentence that holds no number of the answer. */
+static void take_out(char *text, const char *sentence)
+{
+    size_t length;
+    for (char *at; strlen(sentence) > 8 && (at = find(text, sentence, &length)) != NULL;)
+        memset(at, '#', length);
+}
+
+static const char *or_else(const hobble_case *c, const char *key, const char *otherwise)
+{
+    const char *is = hobble_case_text(c, hobble_param_find(key));
+    return *is ? is : otherwise;
+}
+
+/* All that may stand there besides: constants, and whom to call. No other number is left. */
+static void nothing_else(char *text, const hobble_case *c, const struct hobble_answer *a)
+{
+    char marking[64], call[500];
+    for (int i = 0; i < a->rule_count; i++) {
+        take_out(text, a->rule[i].reason);
+        take_out(text, a->rule[i].source);
+    }
+    if (a->stop[HOBBLE_STOP_CONDEMNED]) {
+        take_out(text, a->condemned.reason);
+        take_out(text, a->condemned.source);
+    }
+    for (int i = 0; i < HOBBLE_STOP_COUNT; i++) {
+        take_out(text, hobble_stop_sentence((enum hobble_stop)i));
+        take_out(text, hobble_stop_remedy((enum hobble_stop)i));
+    }
+    hobble_marking_print(&a->marking, marking, sizeof marking);
+    snprintf(call, sizeof call, "Call: %s. Say: the place, %s, %s, %s",
+             or_else(c, "recovery_number", "a recovery service"),
+             hobble_case_given(c, hobble_param_find("wheel")) ? "rear left" : "which wheel",
+             a->example ? "the tyre's marking" : marking,
+             or_else(c, "vehicle_name", "which vehicle"));
+    take_out(text, call);
+    for (int i = 0; i < HB_MESSAGES; i++)
+        if (!strchr(hb_message_text((enum hb_message)i), '{'))
+            take_out(text, hb_message_text((enum hb_message)i));
+    for (int i = 0; hb_cautions[i]; i++)
+        take_out(text, hb_cautions[i]);
+    const char *left = strpbrk(text, "0123456789");
+    ck_assert_msg(left == NULL, "nobody knows what this is: %.60s", left ? left : "");
+}
+
+static void read_full(char *text, const struct hobble_answer *a, bool us)
 {
     const bool stop = a->verdict == HOBBLE_STOP;
-    const struct expected driven[] = {{length(a->run_unseen, us), UP, FINE},
-                                      {length(a->run_seen, us), UP, FINE}};
-    const struct expected vouched[] = {{length(a->if_vouched, us), DOWN, FINE}};
+    const struct expected driven[] = {{told_length(a->run_unseen, us), UP, FINE},
+                                      {told_length(a->run_seen, us), UP, FINE}};
+    const struct expected vouched[] = {{told_length(a->if_vouched, us), DOWN, FINE}};
+    const struct expected few[] = {{a->counted, EXACT, 1.0}};
     const struct expected chance[] = {{100.0 * a->chance_of_failing, UP, 0.1},
                                       {100.0 * a->sampling_error, UP, 0.1}};
-    read_if(text, "Already driven and counted", driven, 2);
-    read_if(text, "(with it", vouched, 1);
-    read_if(text, "Chance of not reaching", chance, 2);
-    for (int i = 0; i < a->more_count && !stop; i++) {
-        const struct hobble_more *m = &a->more[i];
-        const struct expected e[] = {
-            {m->slower ? pace(m->speed, us) : force(m->load, us), DOWN, 1.0},
-            {length(m->distance, us), DOWN, FINE}};
-        read_must(text, m->slower ? "  Slower" : "  Lighter", e, 2);
-    }
     /* STOP has nothing that could be read as leave */
     ck_assert(!stop || (!strstr(text, "Stop at once at") && !strstr(text, "Slower") &&
                         !strstr(text, "with it") && !strstr(text, "Chance")));
     ck_assert_int_eq(strstr(text, "What to do now") != NULL, stop);
+    ck_assert_int_eq(read_if(text, "Already driven and counted", false, driven, 2),
+                     a->run_seen + a->run_unseen > 0.0);
+    ck_assert_int_eq(read_if(text, "(with it: ", true, vouched, 1),
+                     !stop && !a->conditioned && a->tested > 0);
+    ck_assert_int_eq(read_if(text, "Chance of not reaching", false, chance, 2),
+                     a->verdict == HOBBLE_GO && !isnan(a->to));
+    read_decided(text, a, us);
+    ck_assert_int_eq(read_if(text, "Only ", true, few, 1), hobble_too_few(a->counted));
+    for (int i = 0; i < a->more_count && !stop; i++) {
+        const struct hobble_more *m = &a->more[i];
+        const struct expected e[] = {
+            {m->slower ? told_pace(m->speed, us) : told_force(m->load, us), DOWN, 1.0},
+            {told_length(m->distance, us), DOWN, FINE}};
+        read_must(text, m->slower ? "Slower, " : "Lighter, ", e, 2);
+    }
     if (!a->rim_at_start && !a->stop[HOBBLE_STOP_CONTRADICTION]) {
         char name[64];
-        snprintf(name, sizeof name, "range from now at %.0f %s", floor(pace(a->speed, us) + 1e-6),
-                 us ? "mph" : "km/h");
+        snprintf(name, sizeof name, "range from now at %.0f %s",
+                 floor(told_pace(a->speed, us) + 1e-6), us ? "mph" : "km/h");
         read_band(text, name, &a->range, us);
         if (a->tested > 0)
             read_band(text, "without the approval's evidence", &a->unconditioned, us);
@@ -268,39 +308,6 @@ static void read_full(const char *text, const struct hobble_answer *a, bool us)
 }
 
 /* ---- questions ------------------------------------------------------------------------------- */
-
-static hobble_case *random_question(struct random_source *r)
-{
-    hobble_case *c = random_below(r, 3) ? ask_vouched(40 + random_below(r, 30)) : ask_bare(60);
-    ask_set(c, "load_share", random_between(r, 0.35, random_below(r, 4) ? 0.85 : 1.05));
-    ask_set(c, "speed", random_between(r, 25.0, 120.0));
-    if (random_below(r, 2))
-        ask_set(c, "ambient", random_between(r, -19.0, 44.0));
-    if (random_below(r, 2))
-        ask_set(c, "unseen", random_between(r, 0.0, 15.0));
-    if (random_below(r, 3) == 0)
-        ask_set(c, "run", random_between(r, 0.1, 70.0));
-    if (random_below(r, 2))
-        ask_set(c, "to", random_between(r, 1.0, 120.0));
-    if (random_below(r, 3) == 0)
-        ask_set(c, "pressure", random_between(r, 0.0, 180.0));
-    if (random_below(r, 5) == 0)
-        ask_set(c, "flat_tyres", 2);
-    if (random_below(r, 6) == 0)
-        ask_word(c, "trailer", "yes");
-    if (random_below(r, 6) == 0)
-        ask_word(c, "ran_flat", "yes");
-    if (random_below(r, 5) == 0)
-        ask_set(c, "load_error", random_between(r, 0.9, 1.1));
-    if (random_below(r, 4) == 0)
-        ask_set(c, "maker_distance", random_between(r, 20.0, 79.0));
-    if (random_below(r, 3) == 0) {
-        ask_text(c, "vehicle_name", "Estate car, invented");
-        ask_text(c, "recovery_number", "the desk of Alder Lakes Home Care");
-        ask_word(c, "wheel", "rear_left");
-    }
-    return c;
-}
 
 static char *full_text(const hobble_case *c, const struct hobble_answer *a, bool us)
 {
@@ -313,13 +320,28 @@ static char *full_text(const hobble_case *c, const struct hobble_answer *a, bool
     return text;
 }
 
+static void read_rim(const hobble_case *c, const struct hobble_answer *a, bool us)
+{
+    const struct expected e[] = {{100.0 * a->rim_share, NEAR, 0.1},
+                                 {1.3, EXACT, 1.0}, /* times the deflection: the rule's own */
+                                 {100.0 * a->near_rim_share, NEAR, 0.1}};
+    char *text = NULL;
+    size_t size = 0;
+    FILE *f = open_memstream(&text, &size);
+    ck_assert_ptr_nonnull(f);
+    hb_range_rim(f, c, a, us);
+    fclose(f);
+    read_numbers(text, e, 3);
+    free(text);
+}
+
 START_TEST(read_back)
 {
     struct random_source source = {7};
     int verdicts[3] = {0};
     const int count = random_count("HOBBLE_TOLD", 120);
     for (int i = 0; i < count; i++) {
-        hobble_case *c = random_question(&source);
+        hobble_case *c = ask_random(&source);
         const struct hobble_answer a = ask(c);
         verdicts[a.verdict]++;
         for (int us = 0; us < 2; us++) {
@@ -328,6 +350,8 @@ START_TEST(read_back)
             read_first(&s, &a, us);
             char *text = full_text(c, &a, us);
             read_full(text, &a, us);
+            nothing_else(text, c, &a);
+            read_rim(c, &a, us);
             free(text);
         }
         hobble_case_free(c);
@@ -344,7 +368,7 @@ START_TEST(room)
     struct random_source source = {11};
     int most[2][3] = {{0}};
     for (int i = 0; i < 150; i++) {
-        hobble_case *c = random_question(&source);
+        hobble_case *c = ask_random(&source);
         const struct hobble_answer a = ask(c);
         for (int k = 0; k < 2; k++) {
             struct hb_screen s = {.width = widths[k]};
@@ -365,6 +389,35 @@ START_TEST(room)
     ck_assert_int_le(most[1][HOBBLE_GO_THEN_STOP], HB_SCREEN_LINES);
     /* all of what STOP has to say, narrow, with values set by hand and too few tyres */
     ck_assert_int_le(most[1][HOBBLE_STOP], 15);
+}
+END_TEST
+
+/* A place beyond the advice never looks as if it were within. Source: arithmetic. */
+START_TEST(place_beyond)
+{
+    for (int us = 0; us < 2; us++) {
+        hobble_case *c = ask_vouched(60);
+        struct hb_screen s = {.width = HB_SCREEN_WIDEST};
+        double way = 0.0, place = 0.0;
+        ask_set(c, "load_share", 0.4);
+        /* a little above a whole one that is advised too */
+        const double mile = us ? 1609.344 : KM, whole = floor(ask(c).advised_distance / mile);
+        ask_set(c, "maker_distance", (whole + 0.1) * mile / KM);
+        ask_set(c, "unseen", 0.0);
+        ask_set(c, "to", (whole + 0.2) * mile / KM);
+        const struct hobble_answer a = ask(c);
+        ck_assert_int_eq(a.verdict, HOBBLE_GO_THEN_STOP);
+        hb_range_first(&s, c, &a, us);
+        for (int i = 0; i < s.count; i++) {
+            const char *most = strstr(s.line[i], "at most "),
+                       *asked = strstr(s.line[i], "asked for, ");
+            way = most ? strtod(most + strlen("at most "), NULL) : way;
+            place = asked ? strtod(asked + strlen("asked for, "), NULL) : place;
+        }
+        ck_assert_double_eq_tol(way, whole, 1e-9);
+        ck_assert_double_eq_tol(place, whole + 0.2, 1e-6);
+        hobble_case_free(c);
+    }
 }
 END_TEST
 
@@ -461,6 +514,7 @@ Suite *told_suite(void)
     tcase_set_timeout(all, 300.0);
     tcase_add_test(all, read_back);
     tcase_add_test(all, room);
+    tcase_add_test(all, place_beyond);
     tcase_add_test(all, trace_of_the_advice);
     tcase_add_test(all, set_by_hand);
     suite_add_tcase(suite, all);

@@ -2,8 +2,5 @@
 #include "report/describe/answers.h"
 
 const struct hb_answer *const hb_answers[] = {
-    &hb_rule_answer,
-    &hb_card_answer,
-    &hb_policy_answer,
-    NULL,
+    &hb_range_answer, &hb_rule_answer, &hb_card_answer, &hb_policy_answer, NULL,
 };

@@ -5,6 +5,8 @@
 
 #include "report/describe/row.h"
 
+/* Of struct hobble_answer. */
+extern const struct hb_answer hb_range_answer;
 /* Of struct hobble_rule_answer. */
 extern const struct hb_answer hb_rule_answer;
 

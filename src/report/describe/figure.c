@@ -34,7 +34,7 @@ static void share(double value, enum hb_shown shown, char buf[static HB_FIGURE])
     if (shown == HB_SHARE_STATED)
         snprintf(buf, HB_FIGURE, "%.4g %%", per_cent);
     else
-        snprintf(buf, HB_FIGURE, "%.*f %%", s->step < 1.0, per_cent);
+        snprintf(buf, HB_FIGURE, "%.*f %%", s->step < 0.1 ? 2 : s->step < 1.0, per_cent);
 }
 
 /* With two decimals below 9.95 %, one above. */
@@ -57,8 +57,6 @@ static void pure(double value, enum hb_shown shown, char buf[static HB_FIGURE])
 {
     if (shown == HB_ONE_DECIMAL)
         snprintf(buf, HB_FIGURE, "%.1f", value);
-    else if (shown == HB_POWER)
-        snprintf(buf, HB_FIGURE, "%.0e", value);
     else
         snprintf(buf, HB_FIGURE, "%.*g", shown == HB_THREE_DIGITS ? 3 : 2, value);
 }
@@ -74,6 +72,10 @@ void hb_figure(double si, enum hobble_unit unit, bool us, enum hb_shown how,
     }
     if (us)
         hb_quantity_us(unit, &shown);
+    if (how == HB_ONE_DIGIT) {
+        snprintf(buf, HB_FIGURE, "%.0e", shown);
+        return;
+    }
     const double step = shown < s->fine_below - HAIR ? s->step / 10.0 : s->step;
     if (s->side != NEAR)
         shown = to_step(shown, step, s->side == UP);

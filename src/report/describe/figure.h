@@ -23,8 +23,12 @@ enum { HB_FIGURE = 64 };
     X(TENTH_NEAR, NEAR, 0.1, -HUGE_VAL)                                                            \
     X(HUNDREDTH_NEAR, NEAR, 0.01, -HUGE_VAL)                                                       \
     X(HUNDREDTH_UP, UP, 0.01, -HUGE_VAL)                                                           \
+    X(ONE_DIGIT, NEAR, 1.0, -HUGE_VAL) /* 3e-06: how large at all */                               \
     X(SHARE_DOWN, DOWN, 0.1, -HUGE_VAL)                                                            \
     X(SHARE_UP, UP, 0.1, -HUGE_VAL)                                                                \
+    X(SHARE_TENTH_NEAR, NEAR, 0.1, -HUGE_VAL)                                                      \
+    X(SHARE_HUNDREDTH_UP, UP, 0.01, -HUGE_VAL)                                                     \
+    X(SHARE_WHOLE_DOWN, DOWN, 1.0, -HUGE_VAL)                                                      \
     X(SHARE_WHOLE_UP, UP, 1.0, -HUGE_VAL)                                                          \
     X(SHARE_WHOLE_NEAR, NEAR, 1.0, -HUGE_VAL)                                                      \
     X(SHARE_STATED, NEAR, 1e-4, -HUGE_VAL) /* as it was stated, without noughts at its end */      \
@@ -34,8 +38,7 @@ enum { HB_FIGURE = 64 };
     X(ONE_DECIMAL, NEAR, 0.0,                                                                      \
       0.0) /* pure numbers, always with one decimal, or to so many digits */                       \
     X(THREE_DIGITS, NEAR, 0.0, 0.0)                                                                \
-    X(TWO_DIGITS, NEAR, 0.0, 0.0)                                                                  \
-    X(POWER, NEAR, 0.0, 0.0) /* one digit and a power of ten */
+    X(TWO_DIGITS, NEAR, 0.0, 0.0)
 
 enum hb_shown {
     HB_NOT_SHOWN,

@@ -1,8 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* head_rows.c - what every answer in JSON begins and can end with. */
-#include "report/describe/row.h"
+#include "report/describe/word_lists.h"
 #include "report/describe/words.h"
 
+#include <math.h>
 #include <stdio.h>
 
 struct hb_scope hb_answer_scope(const struct hb_answer *answer, const hobble_case *c,
@@ -14,10 +15,15 @@ struct hb_scope hb_answer_scope(const struct hb_answer *answer, const hobble_cas
 
 /* ---- the beginning --------------------------------------------------------------------------- */
 
+static const char *tool_word(int place)
+{
+    return place == 0 ? "hobble" : NULL;
+}
+
 static void tool(const struct hb_scope *s, struct hb_value *v)
 {
     (void)s;
-    hb_value_text(v, "hobble");
+    hb_value_text(v, tool_word(0));
 }
 
 static void version(const struct hb_scope *s, struct hb_value *v)
@@ -32,7 +38,7 @@ static void command(const struct hb_scope *s, struct hb_value *v)
 }
 
 const struct hb_row hb_begin_rows[] = {
-    {"tool", HB_TEXT, .get = tool, .meaning = "hobble"},
+    {"tool", HB_WORD, .get = tool, .word = tool_word, .meaning = "this program"},
     {"version", HB_TEXT, .get = version, .meaning = "version of the program"},
     {"command", HB_TEXT, .get = command, .meaning = "command that was asked"},
     {0}};
@@ -62,7 +68,7 @@ static const char *changed_key(const hobble_case *c, size_t which)
     return key;
 }
 
-static size_t changed_count(const struct hb_scope *s)
+size_t hb_count_changed(const struct hb_scope *s)
 {
     size_t n = 0;
     while (changed_key(s->c, n))
@@ -75,14 +81,14 @@ static void changed(const struct hb_scope *s, struct hb_value *v)
     hb_value_text(v, changed_key(s->c, s->place));
 }
 
-static const struct hb_row changed_row[] = {{NULL, HB_TEXT, .get = changed}};
+const struct hb_row hb_changed_row[] = {{NULL, HB_TEXT, .get = changed}};
 
 const struct hb_row hb_case_rows[] = {
     {"profile", HB_TEXT, .get = profile, .meaning = "name of the tyre's profile"},
     {"seed", HB_COUNT, .get = seed, .least = 0, .most = 4294967295.0, .meaning = "of the sample"},
     {"members", HB_COUNT, .get = members, .least = 20, .most = 1e6,
      .meaning = "sampled tyres that were asked for"},
-    {"changed_by_hand", HB_LIST, .count = changed_count, .of = changed_row,
+    {"changed_by_hand", HB_LIST, .count = hb_count_changed, .of = hb_changed_row,
      .meaning = "keys of the model that are not from the tyre's own profile"},
     {0}};
 
@@ -146,9 +152,15 @@ static void unit(const struct hb_scope *s, struct hb_value *v)
     hb_value_text(v, hobble_unit_symbol(param(s)->unit));
 }
 
+static const char *shape_word(int place)
+{
+    static const char *const words[] = {"normal", "lognormal"};
+    return place < (int)HB_COUNT_ROWS(words) ? words[place] : NULL;
+}
+
 static void shape(const struct hb_scope *s, struct hb_value *v)
 {
-    hb_value_text(v, param(s)->shape == HOBBLE_LOGNORMAL ? "lognormal" : "normal");
+    hb_value_text(v, shape_word(param(s)->shape == HOBBLE_LOGNORMAL));
 }
 
 static void spread(const struct hb_scope *s, struct hb_value *v)
@@ -175,10 +187,12 @@ const struct hb_row hb_value_rows[] = {
     {"key", HB_TEXT, .get = key, .meaning = "as after --set"},
     {"value", HB_ANY, .get = value, .meaning = "in its unit; null where it is not given"},
     {"unit", HB_TEXT, .get = unit, .meaning = "empty for a pure number"},
-    {"shape", HB_TEXT, .get = shape, .when = is_drawn, .meaning = "normal or lognormal"},
-    {"spread", HB_REAL, .get = spread, .when = is_drawn,
+    {"shape", HB_WORD, .get = shape, .word = shape_word, .when = is_drawn,
+     .meaning = "how it is drawn"},
+    {"spread", HB_REAL, .get = spread, .when = is_drawn, .least = 0.0, .most = HUGE_VAL,
      .meaning = "normal: in the unit; lognormal: of the natural logarithm"},
-    {"known", HB_TEXT, .get = known, .when = is_number, .meaning = "how the value is known"},
+    {"known", HB_WORD, .get = known, .word = hb_provenance_word, .when = is_number,
+     .meaning = "how the value is known"},
     {"set_by", HB_TEXT, .get = set_by, .meaning = "option, or file and line"},
     {"source", HB_TEXT, .get = source, .meaning = "of the value"},
     {0}};
@@ -189,7 +203,7 @@ static const struct hb_row inherited_row[] = {{NULL, HB_TEXT, .get = key}};
 const struct hb_row hb_end_rows[] = {
     {"marking_skipped", HB_TEXT, .get = key,
      .meaning = "what stands behind the marking and was not used"},
-    {"inherited", HB_LIST, .count = values, .of = inherited_row,
+    {"inherited", HB_LIST, .count = values, .of = inherited_row, .least = 1, .most = HUGE_VAL,
      .meaning = "keys of the vehicle that its profile does not state: those of the built-in, "
                 "invented vehicle are used"},
     {"values", HB_LIST, .count = values, .item = value_item, .of = hb_value_rows,

@@ -345,7 +345,7 @@ static const struct hb_row quality[] = {
     {"conditions", HB_COUNT, .get = conditions, .least = 1.0, .most = HUGE_VAL, .forms = TOLD,
      .meaning = "distinct ones that were solved"},
     {"energy_closure", HB_REAL_AT(struct hobble_policy, closure, NONE), HB_POLICY_FROM_0,
-     .shown = HB_POWER, .forms = TOLD,
+     .shown = HB_ONE_DIGIT, .forms = TOLD,
      .meaning = "largest miss of an energy ledger over the heat made"},
     {"hours_solved_as_they_are", HB_COUNT_AT(struct hobble_policy, exact_hours), HB_POLICY_FROM_0,
      .forms = TOLD, .meaning = "for the error of binning"},

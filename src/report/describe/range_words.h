@@ -1,20 +1,21 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* range_words.h - parts of sentences of the driver's answer that its forms share. */
+/* range_words.h - parts of the driver's answer: the rows of hb_range_answer, file by file. */
 #ifndef HB_REPORT_DESCRIBE_RANGE_WORDS_H
 #define HB_REPORT_DESCRIBE_RANGE_WORDS_H
 
-#include "hobble.h"
+#include "report/describe/row.h"
 
-enum hb_call { HB_CALL_WHOLE, HB_CALL_SHORTER, HB_CALL_WORDS /* without values */ };
+extern const struct hb_row hb_range_inputs[], hb_range_advice[];
+/* What is said in sentences and is no key of its own. */
+extern const struct hb_row hb_range_said[];
+/* Of struct hobble_fired. */
+extern const struct hb_row hb_fired_rows[];
+/* Of struct hobble_trace_point: the way as the picture draws it. */
+extern const struct hb_row hb_trace_rows[];
 
-/* Parts of sentences that both share: what holds the advice down; what ended most of the tyres;
- * whom to call and what to say; what would change a reason to stop; a place that lies beyond a
- * distance, never shown as if it did not. */
-void hb_decides_text(const struct hobble_answer *a, bool us, char *buf, size_t size);
-const char *hb_usual_end(const struct hobble_answer *a);
-void hb_call_text(const hobble_case *c, const struct hobble_answer *a, enum hb_call how, char *buf,
-                  size_t size);
-void hb_remedy_text(enum hobble_stop reason, char *buf, size_t size);
-void hb_place_text(double place, double than, bool us, char *buf, size_t size);
+/* What was taken for a row that is not stated, with the option that states it. */
+void hb_assumed_told(const struct hb_scope *assumed, struct hb_value *value);
+/* Whether there is a range to tell of. */
+bool hb_has_range(const struct hb_scope *scope);
 
 #endif

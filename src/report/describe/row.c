@@ -123,6 +123,8 @@ static const struct hb_row *find(const struct hb_row *row, const char *path, siz
 {
     const char *dot = memchr(path, '.', length);
     const size_t first = dot ? (size_t)(dot - path) : length;
+    if (!row->key) /* an item that is one value */
+        return length == strlen("item") && memcmp(path, "item", length) == 0 ? row : NULL;
     for (; row->key; row++) {
         if (strlen(row->key) != first || memcmp(row->key, path, first) != 0)
             continue;

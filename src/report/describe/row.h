@@ -23,7 +23,7 @@ struct hb_scope {
     const struct hb_answer *answer;
     const hobble_case *c;
     const void *of;
-    const void *whole; /* the answer's struct, wherever of is */
+    const void *whole; /* the answer's own struct, wherever in it this is */
     size_t place;      /* in a list */
     bool us;
 };
@@ -77,10 +77,11 @@ struct hb_row {
     /* of an item: its struct; NULL: items are of the list's own */
     const void *(*item)(const struct hb_scope *list, size_t place);
     const char *(*word)(int place); /* HB_WORD, HB_NAMED: "" or NULL behind the last */
-    double least, most;             /* that can be; both 0: no limit is stated */
-    enum hb_shown shown;            /* how a person reads it: rounded to the safe side */
-    unsigned forms;                 /* of enum hb_form */
-    const char *column;             /* name in CSV, without its unit */
+    double least,
+        most; /* that can be; of a list, how many, of a text, how long; both 0: no limit */
+    enum hb_shown shown; /* how a person reads it: rounded to the safe side */
+    unsigned forms;      /* of enum hb_form */
+    const char *column;  /* name in CSV, without its unit */
     void (*name)(const struct hb_scope *list, struct hb_value *value); /* in place of column */
     const char *meaning;
 };
@@ -116,6 +117,9 @@ struct hb_answer {
 };
 /* What every answer begins with; what those of a case begin with; what they can end with. */
 extern const struct hb_row hb_begin_rows[], hb_case_rows[], hb_end_rows[];
+/* Keys that were changed by hand, as a list. */
+extern const struct hb_row hb_changed_row[];
+size_t hb_count_changed(const struct hb_scope *scope);
 /* A row of the parameter table with its value in a case; the scope's struct is that row. */
 extern const struct hb_row hb_value_rows[];
 
@@ -132,7 +136,8 @@ void hb_value_text(struct hb_value *value, const char *text);
 /* A number as a person reads it, in the units that the scope asks for; text as it is. */
 void hb_row_figure(const struct hb_row *row, const struct hb_scope *scope, char *buf, size_t size);
 /* The row that a dotted path names, "inputs.load_n", here, in what this is a part of or in what
- * every answer begins with, and the scope that it is to be read in; NULL where there is none. */
+ * every answer begins with, and the scope that it is to be read in; NULL where there is none. An
+ * item without a key is "item". */
 const struct hb_row *hb_row_find(const char *path, size_t length, const struct hb_scope *scope,
                                  struct hb_scope *found);
 

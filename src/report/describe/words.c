@@ -15,10 +15,6 @@ const char *const hb_stop_at_once[] = {
     NULL,
 };
 
-const char hb_stop_now[] = "Now: hazard lights on; off the carriageway and the hard shoulder, "
-                           "behind the barrier; wait away "
-                           "from traffic. Law and emergency services come first.";
-
 const char *const hb_cautions[] = {
     "The makers of tyre and vehicle, the law of the place and the people who come to help decide; "
     "where they say less than this, they are right.",

@@ -8,7 +8,6 @@
 #include <stdio.h>
 
 extern const char *const hb_stop_at_once[]; /* what to watch for; ends with NULL */
-extern const char hb_stop_now[];            /* what to do on STOP, before anything else */
 extern const char *const hb_cautions[];     /* ends with NULL */
 
 /* "self-supporting" for "self_supporting". */

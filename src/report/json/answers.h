@@ -12,9 +12,6 @@
 
 enum { HB_ALL_GROUPS = -1 };
 
-/* NULL without memory. */
-json_t *hb_range_json(const hobble_case *c, const struct hobble_answer *answer);
-
 json_t *hb_why_json(const hobble_case *c, const struct hobble_why *why);
 
 json_t *hb_wall_json(const hobble_case *c, const struct hobble_wall *wall);

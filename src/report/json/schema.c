@@ -11,24 +11,22 @@
 static json_t *object_schema(const struct hb_row *const *tables, const struct hb_row *end);
 static json_t *row_schema(const struct hb_row *row);
 
+static json_t *limit(double value)
+{
+    return value == floor(value) ? json_integer((json_int_t)value) : json_real(value);
+}
+
 static void limits(json_t *o, const struct hb_row *row)
 {
-    if (row->kind == HB_LIST) {
-        if (row->least > 0.0)
-            hb_json_int(o, "minItems", (int)row->least);
-        if (row->most > 0.0 && isfinite(row->most))
-            hb_json_int(o, "maxItems", (int)row->most);
+    const bool list = row->kind == HB_LIST, text = row->kind == HB_TEXT;
+    const char *least = list ? "minItems" : text ? "minLength" : "minimum";
+    const char *most = list ? "maxItems" : text ? "maxLength" : "maximum";
+    if (row->least == 0.0 && row->most == 0.0)
         return;
-    }
-    if (row->least < row->most) {
-        hb_json_real(o, "minimum", row->least);
-        hb_json_real(o, "maximum", row->most); /* no limit: not finite, so left out below */
-    }
-    json_t *most = json_object_get(o, "maximum"), *least = json_object_get(o, "minimum");
-    if (json_is_null(most))
-        json_object_del(o, "maximum");
-    if (json_is_null(least))
-        json_object_del(o, "minimum");
+    if (isfinite(row->least))
+        json_object_set_new(o, least, limit(row->least));
+    if (isfinite(row->most))
+        json_object_set_new(o, most, limit(row->most));
 }
 
 static void type(json_t *o, const char *word, bool nullable)
@@ -151,6 +149,8 @@ static json_t *answer_schema(const struct hb_answer *answer)
     const struct hb_row *const of_case[] = {hb_begin_rows, hb_case_rows, answer->row, end, NULL};
     const struct hb_row *const alone[] = {hb_begin_rows, answer->row, NULL};
     json_t *o = object_schema(answer->of_case ? of_case : alone, end);
+    hb_json_text(json_object_get(json_object_get(o, "properties"), "command"), "const",
+                 answer->command);
     hb_json_text(o, "description", answer->about);
     return o;
 }

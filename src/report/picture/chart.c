@@ -1,32 +1,29 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "report/describe/figure.h"
+#include "report/describe/answers.h"
+#include "report/describe/message.h"
 #include "report/describe/range_words.h"
 #include "report/describe/screen.h"
-#include "report/describe/words.h"
+#include "report/picture/chart_parts.h"
 #include "report/picture/charts.h"
 #include "report/picture/gnuplot.h"
 
-#include "input/quantity.h"
-
 #include <math.h>
-#include <string.h>
 
 enum { LAST = HOBBLE_TRACE_POINTS - 1, WIDTH = 900, HEIGHT = 740 };
-#define FLAT_PRESSURE 70e3 /* Pa; below it hobble_trace drives without air */
 
 /* What the picture needs everywhere. */
 struct sheet {
     struct hb_gnuplot g;
     const struct hobble_answer *a;
     const struct hobble_trace_point *trace;
-    bool us;
+    struct hb_scope scope;
 };
 
 /* A word at the end of a line, in the right margin. */
 struct tag {
     double value; /* on the panel's axis */
     const char *ink;
-    char text[80];
+    enum hb_message say;
 };
 
 /* Edges on the sheet (0..1 from below), the axis and its steps, and how high its title stands. */
@@ -38,91 +35,44 @@ struct panel {
 struct upright {
     double at;        /* m from now */
     const char *line; /* gnuplot's line style */
-    char text[192];
+    enum hb_message say;
 };
 enum { UPRIGHTS = 3, TAGS = 4 };
 
 static double shown(const struct sheet *s, double si, enum hobble_unit unit)
 {
-    double value = hobble_unit_from_si(unit, si);
-    if (s->us)
-        hb_quantity_us(unit, &value);
-    return value;
+    return hb_shown(si, unit, s->scope.us);
 }
 
-static const char *symbol(const struct sheet *s, enum hobble_unit unit)
+static void quote(struct sheet *s, enum hb_message message)
 {
-    double none = 0.0;
-    return s->us ? hb_quantity_us(unit, &none) : hobble_unit_symbol(unit);
-}
-
-static void degrees_text(const struct sheet *s, double kelvin, char buf[static 64])
-{
-    char number[40];
-    hb_number_print(round(shown(s, kelvin, HOBBLE_UNIT_CELSIUS)), 15, number, sizeof number);
-    snprintf(buf, 64, "%s \u00B0%s", number, symbol(s, HOBBLE_UNIT_CELSIUS));
+    char text[HB_VALUE_TEXT];
+    hb_say(message, &s->scope, text, sizeof text);
+    hb_gnuplot_quote(&s->g, text);
 }
 
 /* ---- words above the panels ------------------------------------------------------------------ */
 
-static void say_label(struct sheet *s, double y, const char *how, const char *text)
+static void label(struct sheet *s, double y, const char *how, enum hb_message message)
 {
-    hb_gnuplot_say(&s->g, "set label ");
-    hb_gnuplot_quote(&s->g, text);
-    hb_gnuplot_say(&s->g, " at screen 0.03, screen %.4f left noenhanced %s\n", y, how);
+    char text[HB_VALUE_TEXT];
+    hb_say(message, &s->scope, text, sizeof text);
+    hb_sheet_words(&s->g, 0.03, y, how, text);
 }
 
-/* The tyre, or that it is not the asker's. The name is somebody's text: quoted, and cut to what
- * the sheet's width holds. */
-static void tyre_line(struct sheet *s, const hobble_case *c)
-{
-    enum { FITS = 50 };
-    char marking[64], name[HOBBLE_FAULT_TEXT], line[256];
-    hobble_marking_print(&s->a->marking, marking, sizeof marking);
-    hobble_fault_text(name, hobble_case_text(c, hobble_param_find("tyre_name")));
-    size_t characters = 0;
-    for (char *p = name; *p; p++)
-        if (((unsigned char)*p & 0xC0) != 0x80 && ++characters > FITS) {
-            *p = '\0';
-            break;
-        }
-    if (s->a->example)
-        snprintf(line, sizeof line, "EXAMPLE, not your tyre: built-in values, %s", marking);
-    else
-        snprintf(line, sizeof line, "%sTyre: %s%s%s",
-                 s->a->example_load ? "EXAMPLE, not your load. " : "", marking, *name ? ", " : "",
-                 name);
-    say_label(s, 0.970, "textcolor rgb ink_text", line);
-}
-
-static void head(struct sheet *s, const hobble_case *c)
+static void head(struct sheet *s)
 {
     const struct hobble_answer *a = s->a;
-    char way[64], pace[64], load[64], air[64], filled[64] = "no air", line[320];
-    tyre_line(s, c);
-    hb_distance_down(a->advised_distance, s->us, way);
-    hb_speed_down(a->advised_speed, s->us, pace);
-    hb_load_up(a->load, s->us, load);
-    degrees_text(s, a->ambient, air);
-    if (a->taken_as_empty)
-        snprintf(filled, sizeof filled, "taken as empty");
-    else if (a->pressure_now >= FLAT_PRESSURE)
-        hb_quantity_text(a->pressure_now, HOBBLE_UNIT_KILOPASCAL, s->us, 0, filled, sizeof filled);
-    if (a->verdict == HOBBLE_STOP)
-        snprintf(line, sizeof line, "STOP: do not drive on with this tyre");
-    else
-        snprintf(line, sizeof line, "%s: at most %s, at most %s",
-                 a->verdict == HOBBLE_GO ? "GO" : "GO, THEN STOP", way, pace);
-    say_label(s, 0.935, "font font_head textcolor rgb ink_text", line);
-    if (a->rim_at_start)
-        snprintf(line, sizeof line, "no range: the rim carries the load from the start");
-    else if (a->stop[HOBBLE_STOP_CONTRADICTION])
-        snprintf(line, sizeof line, "no range: the profile contradicts the approval mark");
-    else
-        snprintf(line, sizeof line,
-                 "drawn for %s, %s, %s on the wheel (%.0f %% of its load index), %s outside", pace,
-                 filled, load, hb_percent_up(a->load_share, 0), air);
-    say_label(s, 0.900, "font font_small textcolor rgb ink_quiet", line);
+    label(s, 0.970, "textcolor rgb ink_text",
+          a->example        ? HB_SAY_RANGE_EXAMPLE
+          : a->example_load ? HB_SAY_RANGE_DRAWN_EXAMPLE_LOAD
+                            : HB_SAY_RANGE_DRAWN_TYRE);
+    label(s, 0.935, "font font_head textcolor rgb ink_text",
+          a->verdict == HOBBLE_STOP ? HB_SAY_RANGE_DRAWN_STOP : HB_SAY_RANGE_DRAWN_GO);
+    label(s, 0.900, "font font_small textcolor rgb ink_quiet",
+          a->rim_at_start            ? HB_SAY_RANGE_DRAWN_RIM
+          : !hb_has_range(&s->scope) ? HB_SAY_RANGE_DRAWN_CONTRADICTION
+                                     : HB_SAY_RANGE_DRAWN_FOR);
 }
 
 /* ---- upright lines --------------------------------------------------------------------------- */
@@ -132,29 +82,16 @@ static int collect_uprights(const struct sheet *s, struct upright mark[static UP
 {
     const struct hobble_answer *a = s->a;
     const double driven = a->run_seen + a->run_unseen;
-    char way[64], before[64];
     int n = 0;
-    if (a->verdict != HOBBLE_STOP) {
-        hb_distance_down(a->advised_distance, s->us, way);
-        mark[n] = (struct upright){a->advised_distance, "dt solid lw 2 lc rgb ink_text", ""};
-        snprintf(mark[n++].text, sizeof mark->text, "advised: %s", way);
-    }
-    hb_distance_down(a->cap, s->us, way);
-    hb_distance_up(driven, s->us, before);
-    mark[n] =
-        (struct upright){fmax(0.0, a->cap - driven), "dt dash_mark lw 1.6 lc rgb ink_text", ""};
-    snprintf(mark[n++].text, sizeof mark->text, "the %s %s%s%s%s",
-             a->cap_by == HOBBLE_LIMIT_MAKER          ? "maker\u2019s"
-             : a->cap_by == HOBBLE_LIMIT_FLEET        ? "fleet\u2019s"
-             : a->cap_by == HOBBLE_LIMIT_CONSTRUCTION ? "assumed"
-                                                      : "rule\u2019s",
-             way, driven > 0.0 ? ", with " : "", driven > 0.0 ? before : "",
-             driven > 0.0 ? " driven before" : "");
-    if (!isnan(a->to)) {
-        hb_place_text(a->to, a->advised_distance, s->us, way, sizeof way);
-        mark[n] = (struct upright){a->to, "dt dash_low lw 2.2 lc rgb ink_text", ""};
-        snprintf(mark[n++].text, sizeof mark->text, "destination: %s", way);
-    }
+    if (a->verdict != HOBBLE_STOP)
+        mark[n++] = (struct upright){a->advised_distance, "dt solid lw 2 lc rgb ink_text",
+                                     HB_SAY_RANGE_DRAWN_ADVISED};
+    mark[n++] =
+        (struct upright){fmax(0.0, a->cap - driven), "dt dash_mark lw 1.6 lc rgb ink_text",
+                         driven > 0.0 ? HB_SAY_RANGE_DRAWN_CAP_DRIVEN : HB_SAY_RANGE_DRAWN_CAP};
+    if (!isnan(a->to))
+        mark[n++] =
+            (struct upright){a->to, "dt dash_low lw 2.2 lc rgb ink_text", HB_SAY_RANGE_DRAWN_PLACE};
     return n;
 }
 
@@ -182,7 +119,7 @@ static void say_uprights(struct sheet *s, const struct upright *mark, int n, boo
         if (!words)
             continue;
         hb_gnuplot_say(&s->g, "set label ");
-        hb_gnuplot_quote(&s->g, mark[i].text);
+        quote(s, mark[i].say);
         hb_gnuplot_say(&s->g,
                        " at first %.6g, graph %.4f left offset 0.6,0 noenhanced font font_small "
                        "textcolor rgb ink_text\n",
@@ -223,7 +160,7 @@ static void say_tags(struct sheet *s, const struct panel *panel, struct tag tag[
         y[i] = fmax(y[i], apart * (n - 1 - i));
     for (int i = 0; i < n; i++) {
         hb_gnuplot_say(&s->g, "set label ");
-        hb_gnuplot_quote(&s->g, tag[i].text);
+        quote(s, tag[i].say);
         hb_gnuplot_say(&s->g,
                        " at graph 1.015, graph %.4f left noenhanced font font_small textcolor rgb "
                        "%s\n",
@@ -254,14 +191,14 @@ static void say_data(struct sheet *s)
 }
 
 /* The title stands above the panel, rise times its height over its upper edge. */
-static void say_panel(struct sheet *s, const struct panel *panel, const char *title)
+static void say_panel(struct sheet *s, const struct panel *panel, enum hb_message title)
 {
     hb_gnuplot_say(&s->g,
                    "set lmargin at screen 0.075; set rmargin at screen 0.785\n"
                    "set tmargin at screen %.3f; set bmargin at screen %.3f\n"
                    "set yrange [%.6g:%.6g]\nset label ",
                    panel->top, panel->bottom, panel->low, panel->high);
-    hb_gnuplot_quote(&s->g, title);
+    quote(s, title);
     hb_gnuplot_say(&s->g, " at screen 0.03, graph %.4f left noenhanced textcolor rgb ink_text\n",
                    1.0 + panel->rise);
 }
@@ -281,7 +218,7 @@ static void say_band(struct sheet *s, int low, const char *ink)
 static void wall_axis(const struct sheet *s, struct panel *panel)
 {
     double *low = &panel->low, *high = &panel->high;
-    const double step = s->us ? 50.0 : 20.0;
+    const double step = s->scope.us ? 50.0 : 20.0;
     *low = *high = shown(s, s->a->limit, HOBBLE_UNIT_CELSIUS);
     for (int i = 0; i <= LAST; i++) {
         *low = fmin(*low, shown(s, s->trace[i].wall5, HOBBLE_UNIT_CELSIUS));
@@ -297,19 +234,14 @@ static void wall_panel(struct sheet *s)
     const struct hobble_trace_point *end = &s->trace[LAST];
     const double limit = shown(s, s->a->limit, HOBBLE_UNIT_CELSIUS);
     struct panel panel = {.top = 0.765, .bottom = 0.465, .rise = 0.3};
-    char title[80], degrees[64];
     struct tag tag[TAGS] = {
-        {shown(s, end->wall95, HOBBLE_UNIT_CELSIUS), "ink_heat", "95 of 100 are cooler"},
-        {shown(s, end->wall50, HOBBLE_UNIT_CELSIUS), "ink_heat", "half are cooler"},
-        {shown(s, end->wall5, HOBBLE_UNIT_CELSIUS), "ink_heat", "5 of 100 are cooler"},
-        {limit, "ink_text", ""},
+        {shown(s, end->wall95, HOBBLE_UNIT_CELSIUS), "ink_heat", HB_SAY_RANGE_COOLER_MOST},
+        {shown(s, end->wall50, HOBBLE_UNIT_CELSIUS), "ink_heat", HB_SAY_RANGE_COOLER_HALF},
+        {shown(s, end->wall5, HOBBLE_UNIT_CELSIUS), "ink_heat", HB_SAY_RANGE_COOLER_FEW},
+        {limit, "ink_text", HB_SAY_RANGE_DRAWN_LIMIT},
     };
-    degrees_text(s, s->a->limit, degrees);
-    snprintf(tag[3].text, sizeof tag->text, "wall limit, %s", degrees);
     wall_axis(s, &panel);
-    snprintf(title, sizeof title, "hottest place in the wall, \u00B0%s",
-             symbol(s, HOBBLE_UNIT_CELSIUS));
-    say_panel(s, &panel, title);
+    say_panel(s, &panel, HB_SAY_RANGE_WALL_AXIS);
     say_tags(s, &panel, tag);
     hb_gnuplot_say(&s->g, "set format x ''; unset xlabel; set ytics %.6g\n", panel.every);
     say_band(s, 2, "ink_heat");
@@ -322,38 +254,36 @@ static void life_panel(struct sheet *s)
     const struct panel panel = {
         .top = 0.39, .bottom = 0.09, .low = 0.0, .high = 105.0, .rise = 0.08};
     struct tag tag[TAGS] = {
-        {100.0 * end->life95, "ink_life", "95 of 100 used less"},
-        {100.0 * end->life50, "ink_life", "half used less"},
-        {100.0 * end->life5, "ink_life", "5 of 100 used less"},
-        {100.0 * end->alive, "ink_third", ""},
+        {100.0 * end->life95, "ink_life", HB_SAY_RANGE_LESS_MOST},
+        {100.0 * end->life50, "ink_life", HB_SAY_RANGE_LESS_HALF},
+        {100.0 * end->life5, "ink_life", HB_SAY_RANGE_LESS_FEW},
+        {100.0 * end->alive, "ink_third", HB_SAY_RANGE_ALIVE},
     };
-    snprintf(tag[3].text, sizeof tag->text, "still carrying: %.0f of 100",
-             floor(100.0 * end->alive + 1e-9));
-    say_panel(s, &panel, "life used, and tyres still carrying, %");
+    say_panel(s, &panel, HB_SAY_RANGE_LIFE_AXIS);
     say_tags(s, &panel, tag);
-    hb_gnuplot_say(&s->g,
-                   "set format x '%%g'; set ytics 20\nset xlabel 'distance from now, %s' textcolor "
-                   "rgb ink_text\n",
-                   symbol(s, HOBBLE_UNIT_KILOMETRE));
+    hb_gnuplot_say(&s->g, "set format x '%%g'; set ytics 20\nset xlabel ");
+    quote(s, HB_SAY_RANGE_WAY_AXIS);
+    hb_gnuplot_say(&s->g, " textcolor rgb ink_text\n");
     say_band(s, 5, "ink_life");
     hb_gnuplot_say(&s->g, ", $way using 1:8 with lines lw 2 dt dash_third lc rgb ink_third\n");
 }
 
 /* STOP without a range has nothing to draw: no axes, but what to do and why in words. */
-static void say_words_alone(struct sheet *s, const hobble_case *c)
+static void say_words_alone(struct sheet *s)
 {
-    char text[480];
+    char text[HB_VALUE_TEXT];
     double y = 0.84;
     hb_gnuplot_say(&s->g, "unset border; unset tics; unset key; unset grid\n");
     struct hb_screen lines = {.width = HB_SCREEN_WIDEST};
-    hb_screen_add(&lines, hb_stop_now);
-    hb_call_text(c, s->a, HB_CALL_WHOLE, text, sizeof text);
+    hb_say(HB_SAY_RANGE_NOW, &s->scope, text, sizeof text);
+    hb_screen_add(&lines, text);
+    hb_say(HB_SAY_RANGE_CALL, &s->scope, text, sizeof text);
     hb_screen_add(&lines, text);
     for (int i = 0; i < HOBBLE_STOP_COUNT; i++)
         if (s->a->stop[i])
             hb_screen_add(&lines, hobble_stop_sentence((enum hobble_stop)i));
     for (int i = 0; i < lines.count; i++, y -= 0.035)
-        say_label(s, y, "textcolor rgb ink_text", lines.line[i]);
+        hb_sheet_words(&s->g, 0.03, y, "textcolor rgb ink_text", lines.line[i]);
     hb_gnuplot_say(&s->g, "set xrange [0:1]; set yrange [0:1]\nplot NaN notitle\n");
 }
 
@@ -362,14 +292,22 @@ enum hobble_status hb_chart_range(const char *path, const hobble_case *c,
                                   const struct hobble_trace_point trace[HOBBLE_TRACE_POINTS],
                                   bool us)
 {
-    struct sheet s = {.a = answer, .trace = trace, .us = us};
+    struct sheet s = {
+        .a = answer,
+        .trace = trace,
+        .scope = hb_answer_scope(&hb_range_answer, c, answer, us),
+    };
+    const struct hb_scope whole = s.scope;
+    s.scope.up = &whole; /* and the way's end, in whose rows names are looked for first */
+    s.scope.rows = hb_trace_rows;
+    s.scope.of = &trace[LAST];
     struct upright mark[UPRIGHTS];
     const enum hobble_status status = hb_gnuplot_open(&s.g, path, WIDTH, HEIGHT);
     if (status != HOBBLE_OK)
         return status;
-    if (answer->rim_at_start || answer->stop[HOBBLE_STOP_CONTRADICTION]) {
-        head(&s, c);
-        say_words_alone(&s, c);
+    if (!hb_has_range(&s.scope)) {
+        head(&s);
+        say_words_alone(&s);
         return hb_gnuplot_close(&s.g);
     }
     const int marks = collect_uprights(&s, mark);
@@ -377,7 +315,7 @@ enum hobble_status hb_chart_range(const char *path, const hobble_case *c,
     say_data(&s);
     hb_gnuplot_say(&s.g, "set multiplot\nset xrange [0:%.6g]\n",
                    shown(&s, trace[LAST].distance, HOBBLE_UNIT_KILOMETRE));
-    head(&s, c);
+    head(&s);
     say_uprights(&s, mark, marks, true);
     wall_panel(&s);
     hb_gnuplot_say(&s.g, "unset label; unset arrow\n");

@@ -10,6 +10,8 @@
 
 /* The rest: reasons, what would buy more, what becomes of the tyre, numbers, sources, cautions. */
 void hb_range_full(FILE *f, const hobble_case *c, const struct hobble_answer *answer, bool us);
+/* How near the rim is. */
+void hb_range_rim(FILE *f, const hobble_case *c, const struct hobble_answer *answer, bool us);
 
 void hb_rule_text(FILE *f, const hobble_case *c, const struct hobble_rule_answer *answer, bool us);
 

@@ -88,12 +88,3 @@ enum hobble_status hb_explain_table(FILE *f, const hobble_case *c)
     scols_unref_table(table);
     return status;
 }
-
-void hb_explain_rim(FILE *f, const struct hobble_answer *answer)
-{
-    fprintf(
-        f,
-        "\nAt the start of what is still to be driven, without air: the rim carries in %.1f %%\n"
-        "of tyres; 1.3 times the deflection would bring it down in %.1f %%.\n",
-        100.0 * answer->rim_share, 100.0 * answer->near_rim_share);
-}

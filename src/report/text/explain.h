@@ -9,7 +9,5 @@
 
 /* As a table. */
 enum hobble_status hb_explain_table(FILE *f, const hobble_case *c);
-/* How near the rim is. */
-void hb_explain_rim(FILE *f, const struct hobble_answer *answer);
 
 #endif

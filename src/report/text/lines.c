@@ -31,6 +31,12 @@ static void one(FILE *f, const struct hb_line *line, const struct hb_scope *scop
         hb_print_wrapped(f, blanks, line->indent, text);
         break;
     }
+    case HB_HUNG: {
+        char first[64];
+        snprintf(first, sizeof first, "%.*s", line->indent, text);
+        hb_print_wrapped(f, first, line->indent, text + strlen(first));
+        break;
+    }
     case HB_PRINTED:
         break;
     }

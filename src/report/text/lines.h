@@ -12,6 +12,7 @@ enum hb_lay {
     HB_TITLE,   /* under an empty line */
     HB_WRAP,    /* wrapped and indented by two */
     HB_DEEP,    /* wrapped and indented by the columns in .indent */
+    HB_HUNG,    /* same, but its first columns stand as they are: "  Source: " before the rest */
     HB_PRINTED, /* by a function: what several commands begin or end with */
 };
 

@@ -1,18 +1,15 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* range.h - the driver's answer as text, JSON and picture. */
+/* range.h - the first screen of the driver's answer. */
 #ifndef HB_REPORT_TEXT_RANGE_H
 #define HB_REPORT_TEXT_RANGE_H
 
 #include "hobble.h"
 #include "report/describe/screen.h"
 
-#include <jansson.h>
 #include <stdio.h>
 
-#define HB_RANGE_LAST "hobble range --full for numbers, sources and cautions"
-
 /* Puts the first screen on s: at most HB_SCREEN_LINES lines at 80 columns. The last is
- * HB_RANGE_LAST. */
+ * HB_SAY_RANGE_LAST. */
 void hb_range_first(struct hb_screen *s, const hobble_case *c, const struct hobble_answer *answer,
                     bool us);
 /* Prints it; last: with its last line. */

@@ -1,146 +1,140 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* range_first.c - the first screen of an answer: what somebody beside a road has to read. Whatever
  * does not fit is said by --full, never squeezed. */
-#include "report/describe/figure.h"
-#include "report/describe/range_words.h"
+#include "report/describe/answers.h"
+#include "report/describe/message.h"
 #include "report/describe/screen.h"
-#include "report/describe/words.h"
 #include "report/text/range.h"
 
 #include <math.h>
 #include <string.h>
 
-enum { PART = 200, TEXT = 480 };
+enum { TEXT = 480 };
 
 struct page {
     struct hb_screen *s;
-    const hobble_case *c;
     const struct hobble_answer *a;
-    bool us;
+    struct hb_scope scope;
 };
+
+/* Adds a sentence to the screen. */
+static void add(const struct page *p, enum hb_message message)
+{
+    char line[TEXT];
+    hb_say(message, &p->scope, line, sizeof line);
+    hb_screen_add(p->s, line);
+}
+
+/* Appends one to a line, where the whole still fits the screen. */
+static bool append(const struct page *p, enum hb_message message, const struct hb_scope *scope,
+                   char line[static TEXT])
+{
+    char more[TEXT];
+    hb_say(message, scope, more, sizeof more);
+    return hb_screen_append(p->s, line, TEXT, more);
+}
+
+/* ---- how much there was no room for ---------------------------------------------------------- */
+
+static const struct hb_row left_rows[] = {
+    {"left_out", HB_COUNT, .forms = HB_NOT_JSON | HB_ON_FIRST}, {0}};
+
+static struct hb_scope left_out(const struct page *p, const int *count)
+{
+    struct hb_scope scope = p->scope;
+    scope.up = &p->scope;
+    scope.rows = left_rows;
+    scope.of = count;
+    return scope;
+}
 
 /* ---- whose tyre, and what was assumed -------------------------------------------------------- */
 
 static void changed(const struct page *p)
 {
-    char line[TEXT] = "CHANGED BY HAND:", more[96];
-    size_t place = 0, left = 0;
-    for (const char *key = hb_changed_by_hand(p->c, &place); key;
-         key = hb_changed_by_hand(p->c, &place)) {
-        snprintf(more, sizeof more, " %s", key);
+    char line[TEXT], more[TEXT];
+    struct hb_scope found;
+    const char path[] = "inputs.changed_by_hand";
+    const struct hb_row *list = hb_row_find(path, strlen(path), &p->scope, &found);
+    const size_t count = list->count(&found);
+    int left = 0;
+    hb_say(HB_SAY_RANGE_CHANGED, &p->scope, line, sizeof line);
+    for (size_t i = 0; i < count; i++) {
+        const struct hb_scope item = hb_row_inside(list, &found, i);
+        hb_say(HB_SAY_RANGE_CHANGED_KEY, &item, more, sizeof more);
         /* there must be room for " and 99 more" */
         left += left > 0 || hb_screen_columns(line) + hb_screen_columns(more) > p->s->width - 12 ||
                 !hb_screen_append(p->s, line, sizeof line, more);
     }
-    if (left > 0) {
-        snprintf(more, sizeof more, " and %zu more", left);
-        hb_screen_append(p->s, line, sizeof line, more);
-    }
-    if (strlen(line) > strlen("CHANGED BY HAND:"))
+    const struct hb_scope scope = left_out(p, &left);
+    if (left > 0)
+        append(p, HB_SAY_RANGE_AND_MORE, &scope, line);
+    if (count > 0)
         hb_screen_add(p->s, line);
 }
 
 static void whose(const struct page *p)
 {
-    char marking[64], name[HOBBLE_FAULT_TEXT], line[TEXT];
-    hobble_marking_print(&p->a->marking, marking, sizeof marking);
-    hobble_fault_text(name, hobble_case_text(p->c, hobble_param_find("tyre_name")));
-    if (p->a->example)
-        snprintf(line, sizeof line, "EXAMPLE, not your tyre: built-in values, %s", marking);
-    else
-        snprintf(line, sizeof line, "%s: %s%s%s",
-                 p->a->example_load ? "EXAMPLE, not your load; tyre" : "Tyre", marking,
-                 *name ? ", " : "", name);
+    char line[TEXT];
+    hb_say(p->a->example        ? HB_SAY_RANGE_EXAMPLE
+           : p->a->example_load ? HB_SAY_RANGE_EXAMPLE_LOAD
+                                : HB_SAY_RANGE_OWN_TYRE,
+           &p->scope, line, sizeof line);
     hb_screen_add_cut(p->s, line);
 }
 
-/* The value that was taken, and the option that states it. */
-static void assumed_text(const struct page *p, int row, char *buf, size_t size)
+/* Behind what was assumed before, or the first. */
+static void join(const struct page *p, const char *line, const char *part, char more[static TEXT])
 {
-    const struct hobble_param *param = &hobble_param_table(NULL)[row];
-    char value[64];
-    if (strcmp(param->key, "ambient") == 0) {
-        hb_quantity_text(p->a->ambient, HOBBLE_UNIT_CELSIUS, p->us, 0, value, sizeof value);
-        snprintf(buf, size, "%s outside (--ambient)", value);
-    } else if (strcmp(param->key, "load") == 0) {
-        snprintf(buf, size, "load %.0f %% of the index (--load)",
-                 hb_percent_up(p->a->load_share, 0));
-    } else {
-        snprintf(buf, size, "no %s (--%s)", param->key, param->key);
-    }
+    hb_say(*line ? HB_SAY_RANGE_JOIN : HB_SAY_RANGE_ASSUMED, &p->scope, more, TEXT);
+    const size_t n = strlen(more);
+    snprintf(more + n, TEXT - n, "%s", part);
 }
 
 /* What is usual comes first; what was taken at its worst, only where there is room. */
 static void assumed(const struct page *p)
 {
     const struct hobble_answer *a = p->a;
-    char line[TEXT] = "", part[PART], way[HB_FIGURE];
-    for (int i = 0; i < a->assumed_count; i++) {
-        const size_t n = strlen(line);
-        assumed_text(p, a->assumed[i], part, sizeof part);
-        snprintf(line + n, sizeof line - n, "%s%s", n > 0 ? ", " : "Assumed: ", part);
-    }
-    hb_distance_up(a->run_unseen, p->us, way);
-    snprintf(part, sizeof part, "%s before the warning (--unseen)", way);
     const struct {
         bool holds;
-        const char *text;
+        enum hb_message say;
     } worst[] = {
-        {a->taken_as_empty, "no air (--leak)"},
-        {a->unseen_assumed && a->run_unseen > 0.0, part},
-        {a->wheel_assumed, "heavier axle (--wheel)"},
+        {a->taken_as_empty, HB_SAY_RANGE_ASSUMED_EMPTY},
+        {a->unseen_assumed && a->run_unseen > 0.0, HB_SAY_RANGE_ASSUMED_UNSEEN},
+        {a->wheel_assumed, HB_SAY_RANGE_ASSUMED_WHEEL},
     };
+    char line[TEXT] = "", part[TEXT], more[TEXT];
+    struct hb_scope found;
+    const char path[] = "answer.assumed";
+    const struct hb_row *list = hb_row_find(path, strlen(path), &p->scope, &found);
+    for (size_t i = 0; i < list->count(&found); i++) {
+        const struct hb_scope item = hb_row_inside(list, &found, i);
+        hb_say(HB_SAY_RANGE_ASSUMED_ROW, &item, part, sizeof part);
+        join(p, line, part, more);
+        strncat(line, more, sizeof line - strlen(line) - 1);
+    }
     for (size_t i = 0; i < sizeof worst / sizeof *worst; i++) {
-        char more[TEXT];
-        snprintf(more, sizeof more, "%s%s", *line ? ", " : "Assumed: ", worst[i].text);
+        hb_say(worst[i].say, &p->scope, part, sizeof part);
+        join(p, line, part, more);
         if (worst[i].holds)
             hb_screen_append(p->s, line, sizeof line, more);
     }
     if (*line)
         hb_screen_add(p->s, line);
-    if (!hobble_too_few(a->counted))
-        return;
-    snprintf(part, sizeof part, "Only %d tyres counted: too few for advice (--members).",
-             a->counted);
-    hb_screen_add(p->s, part);
+    if (hobble_too_few(a->counted))
+        add(p, HB_SAY_RANGE_FEW);
 }
 
 /* ---- the verdict ----------------------------------------------------------------------------- */
 
 static void verdict(const struct page *p)
 {
-    const struct hobble_answer *a = p->a;
-    char way[HB_FIGURE], pace[HB_FIGURE], line[TEXT];
-    if (a->verdict == HOBBLE_STOP) {
-        hb_place_text(a->to, 0.0, p->us, way, sizeof way);
-        snprintf(line, sizeof line, "STOP  do not drive on with this tyre%s%s%s",
-                 isnan(a->to) ? "" : " (", isnan(a->to) ? "" : way,
-                 isnan(a->to) ? "" : ": out of reach)");
-        hb_screen_add(p->s, line);
-        return;
-    }
-    hb_distance_down(a->advised_distance, p->us, way);
-    hb_speed_down(a->advised_speed, p->us, pace);
-    snprintf(line, sizeof line, "%s  at most %s, at most %s, about %.0f min",
-             a->verdict == HOBBLE_GO ? "GO" : "GO, THEN STOP", way, pace,
-             floor(a->advised_time / 60.0));
-    hb_screen_add(p->s, line);
-}
-
-static void destination(const struct page *p)
-{
-    const struct hobble_answer *a = p->a;
-    char to[HB_FIGURE], line[TEXT];
-    if (isnan(a->to) || a->verdict == HOBBLE_STOP)
-        return;
-    hb_place_text(a->to, a->advised_distance, p->us, to, sizeof to);
-    if (a->verdict == HOBBLE_GO_THEN_STOP)
-        snprintf(line, sizeof line, "    then stop: the place asked for, %s away, is beyond it",
-                 to);
-    else
-        snprintf(line, sizeof line, "    %s away is within it; chance of not reaching it %.1f %%",
-                 to, hb_percent_up(a->chance_of_failing, 1));
-    hb_screen_add(p->s, line);
+    const bool stop = p->a->verdict == HOBBLE_STOP, place = !isnan(p->a->to);
+    add(p, !stop   ? HB_SAY_RANGE_VERDICT
+           : place ? HB_SAY_RANGE_VERDICT_STOP_TO
+                   : HB_SAY_RANGE_VERDICT_STOP);
+    if (place && !stop)
+        add(p, p->a->verdict == HOBBLE_GO ? HB_SAY_RANGE_WITHIN : HB_SAY_RANGE_BEYOND);
 }
 
 /* ---- driving on ------------------------------------------------------------------------------ */
@@ -148,42 +142,33 @@ static void destination(const struct page *p)
 static void drive_on(const struct page *p)
 {
     const struct hobble_answer *a = p->a;
-    char line[TEXT] = "What decides: ", more[TEXT];
-    hb_decides_text(a, p->us, line + strlen(line), sizeof line - strlen(line));
-    if (!a->conditioned && a->tested > 0)
-        snprintf(more, sizeof more, "; age, past not stated");
-    else
-        snprintf(more, sizeof more, "; then %s", hb_usual_end(a));
+    char line[TEXT];
+    hb_say(HB_SAY_RANGE_DECIDES, &p->scope, line, sizeof line);
     if (a->limited_by == HOBBLE_LIMIT_RANGE)
-        hb_screen_append(p->s, line, sizeof line, more);
+        append(p,
+               !a->conditioned && a->tested > 0 ? HB_SAY_RANGE_NOT_STATED : HB_SAY_RANGE_THEN_ENDS,
+               &p->scope, line);
     hb_screen_add(p->s, line);
-    hb_screen_add(p->s,
-                  "Stop at once at: growing vibration, hot smell or smoke, pulling, new noise");
+    add(p, HB_SAY_RANGE_SIGNS);
 }
 
 /* ---- standing -------------------------------------------------------------------------------- */
 
-/* The first sentence of a rule's reason. */
-static void first_sentence(const char *reason, char *buf, size_t size)
+/* A reason to stop as the sentences on it need it. */
+static struct hb_scope reason_scope(const struct page *p, struct hb_scope *list,
+                                    enum hobble_stop reason)
 {
-    const size_t length = strcspn(reason, ":.");
-    snprintf(buf, size, "%.*s", (int)length, reason);
+    const char path[] = "said.stops";
+    const struct hb_row *row = hb_row_find(path, strlen(path), &p->scope, list);
+    return hb_row_inside(row, list, (size_t)reason);
 }
 
-static void reason_text(const struct hobble_answer *a, enum hobble_stop reason, bool change,
-                        char *buf, size_t size)
+static void reason_text(const struct page *p, enum hobble_stop reason, bool change,
+                        char line[static TEXT])
 {
-    char remedy[PART], scrap[PART];
-    const char *sentence = hobble_stop_sentence(reason);
-    hb_remedy_text(reason, remedy, sizeof remedy);
-    if (reason == HOBBLE_STOP_CONDEMNED && a->condemned.reason) {
-        first_sentence(a->condemned.reason, scrap, sizeof scrap);
-        snprintf(buf, size, "Why: scrap before this drive: %s", scrap);
-    } else {
-        snprintf(buf, size, "Why: %.*s", (int)strlen(sentence) - 1, sentence);
-    }
-    const size_t n = strlen(buf);
-    snprintf(buf + n, size - n, "%s%s", change ? "; " : ".", change ? remedy : "");
+    struct hb_scope list;
+    const struct hb_scope scope = reason_scope(p, &list, reason);
+    hb_say(change ? HB_SAY_RANGE_WHY_CHANGE : HB_SAY_RANGE_WHY, &scope, line, TEXT);
 }
 
 /* What the tyre was before comes first: nothing that is stated later changes it. */
@@ -203,10 +188,10 @@ static void reasons(const struct page *p, bool change, int room)
 {
     enum hobble_stop reason[HOBBLE_STOP_COUNT];
     const int all = reasons_of(p->a, reason);
-    char line[TEXT], word[64], more[80];
+    char line[TEXT];
     int shown = 0;
     for (; shown < all; shown++) {
-        reason_text(p->a, reason[shown], change, line, sizeof line);
+        reason_text(p, reason[shown], change, line);
         const int needs = hb_screen_needs(p->s, line);
         if (shown > 0 && needs + (all > shown + 1) > room)
             break;
@@ -215,11 +200,13 @@ static void reasons(const struct page *p, bool change, int room)
     }
     if (all == shown)
         return;
-    snprintf(line, sizeof line, "and %d more (--full):", all - shown);
+    const int left = all - shown;
+    const struct hb_scope scope = left_out(p, &left);
+    hb_say(HB_SAY_RANGE_REASONS_LEFT, &scope, line, sizeof line);
     for (int i = shown; i < all; i++) {
-        hb_words_spaced(hobble_stop_word(reason[i]), word, sizeof word);
-        snprintf(more, sizeof more, "%s %s", i > shown ? "," : "", word);
-        hb_screen_append(p->s, line, sizeof line, more);
+        struct hb_scope list;
+        const struct hb_scope one = reason_scope(p, &list, reason[i]);
+        append(p, i > shown ? HB_SAY_RANGE_REASON_NEXT : HB_SAY_RANGE_REASON_FIRST, &one, line);
     }
     hb_screen_add(p->s, line);
 }
@@ -231,13 +218,13 @@ static void stand(const struct page *p)
     enum hobble_stop reason[HOBBLE_STOP_COUNT];
     const int all = reasons_of(p->a, reason);
     char call[TEXT], why[TEXT];
-    hb_screen_add(p->s, hb_stop_now);
+    add(p, HB_SAY_RANGE_NOW);
     const int room = HB_SCREEN_LINES - 2 - p->s->count;
-    reason_text(p->a, reason[0], true, why, sizeof why);
+    reason_text(p, reason[0], true, why);
     const int after = hb_screen_needs(p->s, why) + (all > 1);
-    hb_call_text(p->c, p->a, HB_CALL_SHORTER, call, sizeof call);
+    hb_say(HB_SAY_RANGE_CALL_SHORTER, &p->scope, call, sizeof call);
     if (hb_screen_needs(p->s, call) + after > room)
-        hb_call_text(p->c, p->a, HB_CALL_WORDS, call, sizeof call);
+        hb_say(HB_SAY_RANGE_CALL_WORDS, &p->scope, call, sizeof call);
     const int left = room - hb_screen_needs(p->s, call);
     hb_screen_add(p->s, call);
     reasons(p, after <= left, left);
@@ -247,45 +234,50 @@ static void stand(const struct page *p)
 
 static void afterwards(const struct page *p)
 {
-    const struct hobble_answer *a = p->a;
-    char line[TEXT], why[PART], more[TEXT];
-    snprintf(line, sizeof line, "Afterwards: %s",
-             a->condition == HOBBLE_SCRAP ? "scrap the tyre" : "have it taken off and inspected");
-    if (a->rule_count > 0) {
-        first_sentence(a->rule[0].reason, why, sizeof why);
-        snprintf(more, sizeof more, ". %s.", why);
-        hb_screen_append(p->s, line, sizeof line, more);
-    }
+    const bool scrap = p->a->condition == HOBBLE_SCRAP;
+    char line[TEXT];
+    hb_say(scrap ? HB_SAY_RANGE_THEN_SCRAP : HB_SAY_RANGE_THEN_INSPECT, &p->scope, line,
+           sizeof line);
+    if (p->a->rule_count > 0)
+        append(p, HB_SAY_RANGE_THEN_WHY, &p->scope, line);
     hb_screen_add(p->s, line);
 }
 
 void hb_range_first(struct hb_screen *s, const hobble_case *c, const struct hobble_answer *answer,
                     bool us)
 {
-    const struct page p = {s, c, answer, us};
+    const struct page p = {s, answer, hb_answer_scope(&hb_range_answer, c, answer, us)};
     changed(&p);
     whose(&p);
     assumed(&p);
     verdict(&p);
-    destination(&p);
     if (answer->verdict == HOBBLE_STOP)
         stand(&p);
     else
         drive_on(&p);
     afterwards(&p);
-    hb_screen_add(s, HB_RANGE_LAST);
+    add(&p, HB_SAY_RANGE_LAST);
+}
+
+/* Bytes of the verdict's word where a line begins with it and two blanks; 0: with another. */
+static size_t verdict_word(const char *line, enum hb_message word)
+{
+    const char *text = hb_message_text(word);
+    const size_t length = strlen(text);
+    return strncmp(line, text, length) == 0 && strncmp(line + length, "  ", 2) == 0 ? length : 0;
 }
 
 void hb_range_first_print(FILE *f, const struct hb_screen *s, bool last)
 {
     static const struct {
-        const char *word, *ink;
-    } ink[] = {{"STOP  ", "31"}, {"GO  ", "32"}, {"GO, THEN STOP  ", "33"}};
+        enum hb_message word;
+        const char *ink;
+    } ink[] = {
+        {HB_SAY_RANGE_STOP, "31"}, {HB_SAY_RANGE_GO, "32"}, {HB_SAY_RANGE_GO_THEN_STOP, "33"}};
     for (int i = 0; i < s->count - !last; i++) {
         size_t coloured = 0, k = 0;
         for (; s->colour && k < 3 && coloured == 0; k++)
-            if (strncmp(s->line[i], ink[k].word, strlen(ink[k].word)) == 0)
-                coloured = strlen(ink[k].word) - 2;
+            coloured = verdict_word(s->line[i], ink[k].word);
         if (coloured > 0)
             fprintf(f, "\033[1;%sm%.*s\033[0m", ink[k - 1].ink, (int)coloured, s->line[i]);
         fprintf(f, "%s\n", s->line[i] + coloured);
