@@ -172,6 +172,7 @@ libdesk_la_SOURCES = \
 	src/input/profile_write.c \
 	src/report/describe/answers.c \
 	src/report/describe/card.c \
+	src/report/describe/card_rows.c \
 	src/report/describe/condition_list_rows.c \
 	src/report/describe/condition_rows.c \
 	src/report/describe/condition_words.c \
@@ -184,7 +185,10 @@ libdesk_la_SOURCES = \
 	src/report/describe/map_words.c \
 	src/report/describe/mark_rows.c \
 	src/report/describe/message.c \
-	src/report/describe/policy_row.c \
+	src/report/describe/policy_fleet_rows.c \
+	src/report/describe/policy_rows.c \
+	src/report/describe/policy_rule_rows.c \
+	src/report/describe/policy_table_rows.c \
 	src/report/describe/policy_words.c \
 	src/report/describe/profile_rows.c \
 	src/report/describe/range_advice.c \
@@ -197,11 +201,9 @@ libdesk_la_SOURCES = \
 	src/report/describe/why_rows.c \
 	src/report/describe/word_lists.c \
 	src/report/describe/words.c \
-	src/report/json/card_json.c \
 	src/report/json/csv.c \
 	src/report/json/json.c \
 	src/report/json/keys.c \
-	src/report/json/policy_json.c \
 	src/report/json/render.c \
 	src/report/json/schema.c \
 	src/report/out.c \
@@ -255,13 +257,13 @@ libdesk_la_SOURCES = \
 	src/report/describe/map_words.h \
 	src/report/describe/message.h \
 	src/report/describe/policy.h \
+	src/report/describe/policy_rows.h \
 	src/report/describe/profile_rows.h \
 	src/report/describe/range_words.h \
 	src/report/describe/row.h \
 	src/report/describe/screen.h \
 	src/report/describe/word_lists.h \
 	src/report/describe/words.h \
-	src/report/json/answers.h \
 	src/report/json/json.h \
 	src/report/json/render.h \
 	src/report/out.h \

@@ -69,6 +69,7 @@ tests_unit_unit_SOURCES = \
 	tests/unit/relation.c \
 	tests/unit/relation.h \
 	tests/unit/test_advice.c \
+	tests/unit/test_card_rows.c \
 	tests/unit/test_chart.c \
 	tests/unit/test_condition.c \
 	tests/unit/test_condition_property.c \
@@ -83,6 +84,8 @@ tests_unit_unit_SOURCES = \
 	tests/unit/test_physics.c \
 	tests/unit/test_policy.c \
 	tests/unit/test_policy_files.c \
+	tests/unit/test_policy_rows.c \
+	tests/unit/test_policy_said.c \
 	tests/unit/test_profile.c \
 	tests/unit/test_profile_dir.c \
 	tests/unit/test_property.c \

@@ -38,6 +38,9 @@
     X(rule)                                                                                        \
     X(policy)                                                                                      \
     X(policy_files)                                                                                \
+    X(policy_rows)                                                                                 \
+    X(policy_said)                                                                                 \
+    X(card_rows)                                                                                   \
     X(kit)                                                                                         \
     X(map)                                                                                         \
     X(show)                                                                                        \

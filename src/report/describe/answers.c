@@ -8,5 +8,6 @@ const struct hb_answer *const hb_answers[] = {
     &hb_rule_answer,          &hb_why_answer,
     &hb_map_answer,           &hb_wall_answer,
     &hb_contour_answer,       &hb_life_answer,
-    &hb_mark_answer,          NULL,
+    &hb_mark_answer,          &hb_card_answer,
+    &hb_policy_answer,        NULL,
 };

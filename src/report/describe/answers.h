@@ -24,6 +24,12 @@ extern const struct hb_row hb_condition_list_rows[];
 extern const struct hb_answer hb_profile_list_answer, hb_profile_show_answer,
     hb_profile_check_answer, hb_profile_keys_answer;
 
+/* Of struct hb_card. */
+extern const struct hb_answer hb_card_answer;
+
+/* Of struct hb_policy_report. */
+extern const struct hb_answer hb_policy_answer;
+
 /* All of them; ends with NULL. One command's answers stand together: they differ by their first
  * row. */
 extern const struct hb_answer *const hb_answers[];

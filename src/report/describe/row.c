@@ -145,10 +145,14 @@ const struct hb_row *hb_row_find(const char *path, size_t length, const struct h
                                  struct hb_scope *found)
 {
     for (; scope; scope = scope->up) {
-        *found = *scope;
-        const struct hb_row *row = find(scope->rows, path, length, found);
-        if (row)
-            return row;
+        const struct hb_row *const tables[] = {scope->rows, scope->up ? NULL : hb_begin_rows,
+                                               scope->up ? NULL : hb_case_rows};
+        for (size_t i = 0; i < HB_COUNT_ROWS(tables) && tables[i]; i++) {
+            *found = *scope;
+            const struct hb_row *row = find(tables[i], path, length, found);
+            if (row)
+                return row;
+        }
     }
     return NULL;
 }

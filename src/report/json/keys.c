@@ -184,6 +184,8 @@ void hb_render_markdown(FILE *f)
         snprintf(title, sizeof title, "hobble %s%s%s", a->command, a->which ? " " : "",
                  a->which ? a->which : "");
         table(f, title, a->about, a->row);
+        if (a->end)
+            each(f, a->end, "", put_markdown);
     }
     table(f, "At the end of an answer about a tyre", NULL, hb_note_rows);
     table(f, "With --explain", NULL, hb_explain_rows);
@@ -215,5 +217,7 @@ void hb_render_manual(FILE *f, const char *command)
         if (a->which)
             fprintf(f, "## %s\n\n", a->which);
         each(f, a->row, "", put_manual);
+        if (a->end)
+            each(f, a->end, "", put_manual);
     }
 }

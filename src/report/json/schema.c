@@ -178,11 +178,13 @@ static json_t *answer_schema(const struct hb_answer *answer)
     if (answer->of_case)
         tables[n++] = hb_case_rows;
     tables[n++] = answer->row;
-    if (answer->of_case || answer->noted)
+    if ((answer->of_case && !answer->end) || answer->noted)
         tables[n++] = hb_note_rows;
     if (answer->of_case && !answer->unexplained)
         tables[n++] = hb_explain_rows;
     json_t *o = object_schema(tables), *properties = json_object_get(o, "properties");
+    if (answer->end)
+        put(properties, NULL, answer->end);
     hb_json_text(json_object_get(properties, "command"), "const", answer->command);
     if (answer->row->get == hb_get_which)
         hb_json_text(json_object_get(properties, answer->row->key), "const", answer->which);
