@@ -41,7 +41,17 @@ scripted_tests = \
 	tests/cli/policy_shards.sh \
 	tests/readback/run.sh \
 	tests/fuzz/replay.sh
-readback_commands = tests/readback/range.txt tests/readback/rule.txt
+readback_commands = \
+	tests/readback/card.txt \
+	tests/readback/condition.txt \
+	tests/readback/map.txt \
+	tests/readback/policy.txt \
+	tests/readback/range.txt \
+	tests/readback/rule.txt \
+	tests/readback/show-life.txt \
+	tests/readback/show-mark.txt \
+	tests/readback/show-wall.txt \
+	tests/readback/why.txt
 TESTS += $(scripted_tests)
 EXTRA_DIST += $(scripted_tests) tests/readback/readback.py $(readback_commands)
 

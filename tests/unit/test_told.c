@@ -236,12 +236,20 @@ static const char *or_else(const hobble_case *c, const char *key, const char *ot
     return *is ? is : otherwise;
 }
 
-/* The messages without a place that are at least so long. */
+static size_t letters(const char *text)
+{
+    size_t n = 0;
+    for (; *text; text++)
+        n += *text != ' ';
+    return n;
+}
+
+/* The messages without a place that have at least so many letters. */
 static void take_out_messages(char *text, size_t least)
 {
     for (int i = 0; i < HB_MESSAGES; i++) {
         const char *message = hb_message_text((enum hb_message)i);
-        if (!strchr(message, '{') && strlen(message) >= least)
+        if (!strchr(message, '{') && letters(message) >= least)
             take_out(text, message);
     }
 }
