@@ -182,7 +182,7 @@ class Pattern:
             numbers = iter(found.groups())
             for one in places:
                 for path in one.path.split("+"):
-                    seen.add((self.form, re.sub(r"\.([0-9]+\b|\*[a-z_]+=\w+)", ".*", path)))
+                    seen.add((self.form, re.sub(r"\.([0-9]+\b|\*[^.]*|[%#])", ".*", path)))
                 if one.kind == "#":
                     try:
                         one.check(next(numbers), answer, place)

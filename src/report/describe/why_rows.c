@@ -402,8 +402,7 @@ static const struct hb_row rows[] = {
     {"also", HB_TUPLE, .of = also, .meaning = "the same of two other outputs"},
     {"measure_first", HB_TEXT, .get = measure_first, .when = is_measurable, .forms = HB_NULLED,
      .meaning = "the unknown of the largest total share in the range that can be measured"},
-    {"advice", HB_TEXT, .get = advice, .forms = HB_ON_FULL,
-     .meaning = "what to measure first, in a sentence or two"},
+    {"advice", HB_TEXT, .get = advice, .meaning = "what to measure first, in a sentence or two"},
     /* said in sentences */
     {"advice_first", HB_TEXT, .get = advice_first, .forms = HB_NOT_JSON | HB_ON_PICTURE},
     {"what", HB_TEXT, .get = what, .when = is_measurable, .forms = HB_NOT_JSON},

@@ -103,16 +103,35 @@ static void forms_of(FILE *f, const char *answer, const struct hb_row *row, cons
 static void forms_inside(FILE *f, const char *answer, const struct hb_row *row, const char *path)
 {
     char inner[PATH + 40];
+    for (int i = 0; row->kind == HB_TUPLE && row->of[i].key; i++) {
+        snprintf(inner, sizeof inner, "%s.*", path);
+        forms_of(f, answer, row->of[i].of, inner);
+    }
     for (int i = 0; row->kind == HB_NAMED && row->word(i) && *row->word(i); i++) {
         snprintf(inner, sizeof inner, "%s.%s", path, row->word(i));
         forms_of(f, answer, row->of, inner);
     }
     snprintf(inner, sizeof inner, "%s%s", path, row->kind == HB_LIST ? ".*" : "");
-    if (row->of && row->kind != HB_NAMED)
+    if (row->of && row->kind != HB_NAMED && row->kind != HB_TUPLE)
         forms_of(f, answer, row->of, inner);
 }
 
-/* Items without a key stand under the path of their list. */
+/* Whether a row was met before: one that stands in several objects is told of once. */
+static bool is_known(const struct hb_row *row, bool forget)
+{
+    enum { MOST = 1000 };
+    static const struct hb_row *known[MOST];
+    static size_t count;
+    count = forget ? 0 : count;
+    for (size_t i = 0; i < count; i++)
+        if (known[i] == row)
+            return true;
+    if (row && count < MOST)
+        known[count++] = row;
+    return false;
+}
+
+/* Items without a key stand under the path of their list; those of a tuple under their places. */
 static void forms_of(FILE *f, const char *answer, const struct hb_row *row, const char *before)
 {
     const bool only = !row->key;
@@ -121,7 +140,7 @@ static void forms_of(FILE *f, const char *answer, const struct hb_row *row, cons
         snprintf(path, sizeof path, "%s%s%s", before, *before && row->key ? "." : "",
                  row->key ? row->key : "");
         if (row->forms & ~(unsigned)(HB_NOT_JSON | HB_NULLED | HB_NULLABLE | HB_ALWAYS) &&
-            !(row->forms & HB_NOT_JSON))
+            !(row->forms & HB_NOT_JSON) && !is_known(row, false))
             put_forms(f, answer, path, row->forms);
         if (!(row->forms & HB_NOT_JSON))
             forms_inside(f, answer, row, path);
@@ -137,6 +156,7 @@ void hb_render_forms(FILE *f)
         const struct hb_answer *a = hb_answers[i];
         snprintf(answer, sizeof answer, "%s%s%s", a->command, a->which ? " " : "",
                  a->which ? a->which : "");
+        is_known(NULL, true);
         forms_of(f, answer, a->row, "");
     }
 }
