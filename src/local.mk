@@ -172,16 +172,23 @@ libdesk_la_SOURCES = \
 	src/input/profile_write.c \
 	src/report/describe/answers.c \
 	src/report/describe/card.c \
+	src/report/describe/card_rows.c \
 	src/report/describe/condition_list_rows.c \
 	src/report/describe/condition_rows.c \
 	src/report/describe/condition_words.c \
+	src/report/describe/drawn.c \
 	src/report/describe/end_rows.c \
 	src/report/describe/few.c \
 	src/report/describe/figure.c \
 	src/report/describe/head_rows.c \
+	src/report/describe/map_rows.c \
 	src/report/describe/map_words.c \
+	src/report/describe/mark_rows.c \
 	src/report/describe/message.c \
-	src/report/describe/policy_row.c \
+	src/report/describe/policy_fleet_rows.c \
+	src/report/describe/policy_rows.c \
+	src/report/describe/policy_rule_rows.c \
+	src/report/describe/policy_table_rows.c \
 	src/report/describe/policy_words.c \
 	src/report/describe/profile_rows.c \
 	src/report/describe/range_advice.c \
@@ -190,20 +197,15 @@ libdesk_la_SOURCES = \
 	src/report/describe/row.c \
 	src/report/describe/rule_rows.c \
 	src/report/describe/screen.c \
-	src/report/describe/show_words.c \
-	src/report/describe/why_words.c \
+	src/report/describe/show_rows.c \
+	src/report/describe/why_rows.c \
 	src/report/describe/word_lists.c \
 	src/report/describe/words.c \
-	src/report/json/card_json.c \
 	src/report/json/csv.c \
 	src/report/json/json.c \
 	src/report/json/keys.c \
-	src/report/json/map_json.c \
-	src/report/json/policy_json.c \
 	src/report/json/render.c \
 	src/report/json/schema.c \
-	src/report/json/show_json.c \
-	src/report/json/why_json.c \
 	src/report/out.c \
 	src/report/paper/card_draw.c \
 	src/report/paper/kit.c \
@@ -248,21 +250,20 @@ libdesk_la_SOURCES = \
 	src/report/describe/answers.h \
 	src/report/describe/card.h \
 	src/report/describe/condition_words.h \
+	src/report/describe/drawn.h \
 	src/report/describe/english.inc \
 	src/report/describe/few.h \
 	src/report/describe/figure.h \
 	src/report/describe/map_words.h \
 	src/report/describe/message.h \
 	src/report/describe/policy.h \
+	src/report/describe/policy_rows.h \
 	src/report/describe/profile_rows.h \
 	src/report/describe/range_words.h \
 	src/report/describe/row.h \
 	src/report/describe/screen.h \
-	src/report/describe/show_words.h \
-	src/report/describe/why_words.h \
 	src/report/describe/word_lists.h \
 	src/report/describe/words.h \
-	src/report/json/answers.h \
 	src/report/json/json.h \
 	src/report/json/render.h \
 	src/report/out.h \

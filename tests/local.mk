@@ -41,7 +41,17 @@ scripted_tests = \
 	tests/cli/policy_shards.sh \
 	tests/readback/run.sh \
 	tests/fuzz/replay.sh
-readback_commands = tests/readback/range.txt tests/readback/rule.txt
+readback_commands = \
+	tests/readback/card.txt \
+	tests/readback/condition.txt \
+	tests/readback/map.txt \
+	tests/readback/policy.txt \
+	tests/readback/range.txt \
+	tests/readback/rule.txt \
+	tests/readback/show-life.txt \
+	tests/readback/show-mark.txt \
+	tests/readback/show-wall.txt \
+	tests/readback/why.txt
 TESTS += $(scripted_tests)
 EXTRA_DIST += $(scripted_tests) tests/readback/readback.py $(readback_commands)
 
@@ -71,6 +81,7 @@ tests_unit_unit_SOURCES = \
 	tests/unit/relation.c \
 	tests/unit/relation.h \
 	tests/unit/test_advice.c \
+	tests/unit/test_card_rows.c \
 	tests/unit/test_case.c \
 	tests/unit/test_chart.c \
 	tests/unit/test_condition.c \
@@ -89,6 +100,8 @@ tests_unit_unit_SOURCES = \
 	tests/unit/test_policy_files.c \
 	tests/unit/test_policy_judge.c \
 	tests/unit/test_policy_list.c \
+	tests/unit/test_policy_rows.c \
+	tests/unit/test_policy_said.c \
 	tests/unit/test_profile.c \
 	tests/unit/test_profile_dir.c \
 	tests/unit/test_property.c \
@@ -103,6 +116,8 @@ tests_unit_unit_SOURCES = \
 	tests/unit/test_status.c \
 	tests/unit/test_stop.c \
 	tests/unit/test_study.c \
+	tests/unit/test_study_json.c \
+	tests/unit/test_study_text.c \
 	tests/unit/test_told.c \
 	tests/unit/test_why.c \
 	tests/unit/tsv.c \

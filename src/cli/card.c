@@ -2,14 +2,15 @@
 #include "cli/cli.h"
 #include "cli/parts.h"
 
+#include "report/describe/answers.h"
 #include "report/describe/card.h"
 #include "report/describe/few.h"
-#include "report/json/answers.h"
+#include "report/json/render.h"
 #include "report/paper/card_draw.h"
 
 static enum hobble_status body(struct cli *cli, FILE *f, const void *card)
 {
-    return hb_cli_json(cli, f, hb_card_json(cli->c, card));
+    return hb_cli_json(cli, f, hb_render_json(&hb_card_answer, cli->c, card));
 }
 
 static enum hobble_status missing_file(struct cli *cli)

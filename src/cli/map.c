@@ -2,18 +2,23 @@
 #include "cli/cli.h"
 #include "cli/field.h"
 
-#include "report/json/answers.h"
+#include "report/describe/answers.h"
+#include "report/json/render.h"
 #include "report/picture/charts.h"
 #include "report/text/answers.h"
+
+#include <string.h>
 
 static enum hobble_status body(struct cli *cli, FILE *f, const void *map)
 {
     if (hb_cli_wants_csv(cli)) {
-        hb_map_csv(f, map);
+        struct hb_scope list;
+        const struct hb_scope scope = hb_answer_scope(&hb_map_answer, cli->c, map, false);
+        hb_render_csv(f, hb_row_find("cells", strlen("cells"), &scope, &list), &scope);
         return HOBBLE_OK;
     }
     if (cli->json)
-        return hb_cli_json(cli, f, hb_map_json(cli->c, map, NULL));
+        return hb_cli_json(cli, f, hb_render_json(&hb_map_answer, cli->c, map));
     const enum hobble_status status = hb_map_text(f, cli->c, map, cli->us);
     return status == HOBBLE_OK ? hb_cli_explain(cli, f) : status;
 }

@@ -228,7 +228,8 @@ static enum hobble_status answer(struct work *w)
                                      &w->cli->faults);
     if (status != HOBBLE_OK)
         return status;
-    const struct hb_policy_report report = {w->cli->c, w->fleet, w->policy, w->cli->us};
+    const struct hb_policy_report report = {
+        .c = w->cli->c, .fleet = w->fleet, .policy = w->policy, .us = w->cli->us};
     struct hb_kit kit;
     status = hb_kit_make(&report, &kit);
     if (status == HOBBLE_OK)

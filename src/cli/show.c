@@ -4,7 +4,8 @@
 
 #include "input/near.h"
 
-#include "report/json/answers.h"
+#include "report/describe/answers.h"
+#include "report/json/render.h"
 #include "report/picture/charts.h"
 #include "report/text/answers.h"
 
@@ -24,7 +25,7 @@ static enum hobble_status wall(struct cli *cli, FILE *f, const void *unused)
     if (status != HOBBLE_OK)
         return status;
     if (cli->json)
-        return hb_cli_json(cli, f, hb_wall_json(cli->c, &w));
+        return hb_cli_json(cli, f, hb_render_json(&hb_wall_answer, cli->c, &w));
     hb_wall_text(f, cli->c, &w, cli->us);
     return hb_cli_explain(cli, f);
 }
@@ -39,7 +40,7 @@ static enum hobble_status life(struct cli *cli, FILE *f, const void *unused)
     if (status != HOBBLE_OK)
         return status;
     if (cli->json)
-        return hb_cli_json(cli, f, hb_life_json(cli->c, &way));
+        return hb_cli_json(cli, f, hb_render_json(&hb_life_answer, cli->c, &way));
     hb_life_text(f, cli->c, &way, cli->us);
     return hb_cli_explain(cli, f);
 }
@@ -54,7 +55,7 @@ static enum hobble_status mark(struct cli *cli, FILE *f, const void *unused)
     if (status != HOBBLE_OK)
         return status;
     if (cli->json)
-        return hb_cli_json(cli, f, hb_mark_json(cli->c, &m));
+        return hb_cli_json(cli, f, hb_render_json(&hb_mark_answer, cli->c, &m));
     status = hb_mark_text(f, cli->c, &m, cli->us);
     return status == HOBBLE_OK ? hb_cli_explain(cli, f) : status;
 }
@@ -67,7 +68,7 @@ static enum hobble_status contour(struct cli *cli, FILE *f, const void *unused)
     if (status == HOBBLE_OK && cli->plot)
         status = hb_cli_wrote(cli, cli->plot, hb_chart_contour(cli->plot, cli->c, &map, cli->us));
     if (status == HOBBLE_OK)
-        status = cli->json ? hb_cli_json(cli, f, hb_map_json(cli->c, &map, "contour"))
+        status = cli->json ? hb_cli_json(cli, f, hb_render_json(&hb_contour_answer, cli->c, &map))
                            : hb_map_text(f, cli->c, &map, cli->us);
     if (status == HOBBLE_OK && !cli->json)
         status = hb_cli_explain(cli, f);

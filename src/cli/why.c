@@ -2,7 +2,8 @@
 #include "cli/cli.h"
 #include "cli/field.h"
 
-#include "report/json/answers.h"
+#include "report/describe/answers.h"
+#include "report/json/render.h"
 #include "report/picture/charts.h"
 #include "report/text/answers.h"
 
@@ -11,7 +12,7 @@ enum { BASE = 1000 };
 static enum hobble_status body(struct cli *cli, FILE *f, const void *why)
 {
     if (cli->json)
-        return hb_cli_json(cli, f, hb_why_json(cli->c, why));
+        return hb_cli_json(cli, f, hb_render_json(&hb_why_answer, cli->c, why));
     const enum hobble_status status = hb_why_text(f, cli->c, why, cli->us);
     return status == HOBBLE_OK ? hb_cli_explain(cli, f) : status;
 }

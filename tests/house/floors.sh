@@ -80,10 +80,11 @@ check_symbols core
 check_symbols advice core
 
 # ---- lengths: functions 40 wanted, 60 enforced; files 500 wanted, 600 enforced ---------------
+# The words of a language are one file, however many they are.
 # .clang-format puts a function's braces, and no others, alone in the first column.
 while IFS= read -r line; do
     case $line in warn*) echo "$line" ;; *) fault "$line" ;; esac
-done < <(ours '\.([ch]|inc)$' src tests | xargs awk '
+done < <(ours '\.([ch]|inc)$' src tests | grep -v '/describe/english\.inc$' | xargs awk '
     function judge(what, n, wanted, most) {
         if (n > most) print what ": " n " lines, at most " most
         else if (n > wanted) print "warn: " what ": " n " lines, wanted " wanted

@@ -67,7 +67,7 @@ def values(node, path, place):
 class Place:
     """{PATH UNIT SIDE STEP [fine] [bare] [cut=LIST]}: fine is a tenth of the step below 10, bare without unit,
     cut with ">" before it where the list names the path's last step. {=PATH} text, {:PATH} its first sentence,
-    {~PATH} a word, {?} a number that the JSON has not, {! TEXT} not followed by that, {index PATH}, {way PATH} and {per PATH} as in_full() has them, {|ONE|OTHER} one of these. A path may be a sum of two."""
+    {~PATH} a word, {?} a number that the JSON has not, {! TEXT} not followed by that, {index PATH}, {way PATH}, {per PATH} and so on as in_full() has them, {|ONE|OTHER} one of these. A path may be a sum of two."""
 
     def __init__(self, text, us):
         words = text.split()
@@ -120,13 +120,27 @@ def loose(text):
     return r"\s+".join(re.escape(w) for w in text.split(" ")).replace("degC", "(?:deg|°)C")
 
 
-SHORT = re.compile(r"\{(index|way|cell|per) ([^{}]+)\}")
+SHORT = re.compile(r"\{(index|way|cell|per|chance|good|speed|why|pays) ([^{}]+)\}")
 
 
 def in_full(kind, path, answer, place):
     """Places whose form goes by the value: a sensitivity index with its interval, as far as it has them; a way
-    in whole units or a word to stop; a share to three digits."""
+    in whole units or a word to stop; a share to three digits; a chance up, or what is good down; a policy's speed,
+    its reasons and where a construction pays."""
     value = values(answer, path, place)
+    if kind in ("chance", "good"):
+        side = "up" if kind == "chance" else "down"
+        return "<0.01 %" if 0 < value < 1e-4 else "{%s %% %s %s}" % (path, side, ".01" if value < .0995 else ".1")
+    if kind == "speed":
+        return "-" if value is None else "{%s kmh down 1}" % path
+    if kind == "why":
+        return ("{|UNSAFE, STOP:|STOP:}" if value["verdict"] == "stop" else "UNSAFE at 80 km/h:" if value["rule_stop_reasons"]
+                else "UNSAFE: fails above {?} %" if value["rule_unsafe"]
+                else "wasteful: " + in_full("chance", path + ".under_rule.lost", answer, place) + " lost" if value["rule_wasteful"]
+                else "holds" if value["rule_holds"] else "within limit")
+    if kind == "pays":
+        return {"itself": "-", "always": "at any rate", "never": "at no rate"}.get(
+            value["self_supporting_pays"], "{|below|from} {%s.break_even_punctures_per_100000_km 1 rel 5.1e-3} (now {?})" % path)
     if kind == "way":
         return "{%s km down 1}" % path if value > 0 else "{|stop|STOP}"
     if kind == "cell":
@@ -168,7 +182,7 @@ class Pattern:
             numbers = iter(found.groups())
             for one in places:
                 for path in one.path.split("+"):
-                    seen.add((self.form, re.sub(r"\.([0-9]+\b|\*[a-z_]+=\w+)", ".*", path)))
+                    seen.add((self.form, re.sub(r"\.([0-9]+\b|\*[^.]*|[%#])", ".*", path)))
                 if one.kind == "#":
                     try:
                         one.check(next(numbers), answer, place)
@@ -329,7 +343,10 @@ def read_csv(command, printed, answer, seen):
 
 
 def cell_value(answer, path, line):
-    """'*' is the line's item; of a matrix 'PATH.x' and 'PATH.y' are the line's place on the axes, 'PATH.xy' its cell."""
+    """'*' is the line's item, and 'PATH=WORD' whether that is the word; of a matrix 'PATH.x' and 'PATH.y' are the line's place on the axes, 'PATH.xy' its cell."""
+    if "=" in path:
+        path, word = path.split("=")
+        return values(answer, path, line) == word
     if path.split(".")[-1] not in ("x", "y", "xy"):
         return values(answer, path, line)
     base, kind = path.rsplit(".", 1)

@@ -30,6 +30,8 @@
     X(relation)                                                                                    \
     X(property)                                                                                    \
     X(study)                                                                                       \
+    X(study_json)                                                                                  \
+    X(study_text)                                                                                  \
     X(condition)                                                                                   \
     X(condition_property)                                                                          \
     X(dialogue)                                                                                    \
@@ -40,6 +42,9 @@
     X(policy_list)                                                                                 \
     X(policy_judge)                                                                                \
     X(policy_files)                                                                                \
+    X(policy_rows)                                                                                 \
+    X(policy_said)                                                                                 \
+    X(card_rows)                                                                                   \
     X(kit)                                                                                         \
     X(map)                                                                                         \
     X(show)                                                                                        \

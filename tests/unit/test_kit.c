@@ -60,7 +60,8 @@ static void make(struct desk *d, bool us)
 {
     ck_assert_int_eq(
         hobble_policy_judge(d->fleet, d->list, d->solved, d->count, d->policy, &faults), HOBBLE_OK);
-    d->report = (struct hb_policy_report){d->c, d->fleet, d->policy, us};
+    d->report =
+        (struct hb_policy_report){.c = d->c, .fleet = d->fleet, .policy = d->policy, .us = us};
     ck_assert_int_eq(hb_kit_make(&d->report, &d->kit), HOBBLE_OK);
 }
 

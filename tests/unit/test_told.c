@@ -236,6 +236,24 @@ static const char *or_else(const hobble_case *c, const char *key, const char *ot
     return *is ? is : otherwise;
 }
 
+static size_t letters(const char *text)
+{
+    size_t n = 0;
+    for (; *text; text++)
+        n += *text != ' ';
+    return n;
+}
+
+/* The messages without a place that have at least so many letters. */
+static void take_out_messages(char *text, size_t least)
+{
+    for (int i = 0; i < HB_MESSAGES; i++) {
+        const char *message = hb_message_text((enum hb_message)i);
+        if (!strchr(message, '{') && letters(message) >= least)
+            take_out(text, message);
+    }
+}
+
 /* All that may stand there besides: constants, and whom to call. No other number is left. */
 static void nothing_else(char *text, const hobble_case *c, const struct hobble_answer *a)
 {
@@ -259,9 +277,8 @@ static void nothing_else(char *text, const hobble_case *c, const struct hobble_a
              a->example ? "the tyre's marking" : marking,
              or_else(c, "vehicle_name", "which vehicle"));
     take_out(text, call);
-    for (int i = 0; i < HB_MESSAGES; i++)
-        if (!strchr(hb_message_text((enum hb_message)i), '{'))
-            take_out(text, hb_message_text((enum hb_message)i));
+    take_out_messages(text, 40); /* before a shorter one that is a part of it */
+    take_out_messages(text, 0);
     for (int i = 0; hb_cautions[i]; i++)
         take_out(text, hb_cautions[i]);
     const char *left = strpbrk(text, "0123456789");

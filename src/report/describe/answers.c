@@ -2,8 +2,7 @@
 #include "report/describe/answers.h"
 
 const struct hb_answer *const hb_answers[] = {
-    &hb_range_answer,        &hb_rule_answer,
-    &hb_condition_answer,    &hb_profile_list_answer,
-    &hb_profile_show_answer, &hb_profile_check_answer,
-    &hb_profile_keys_answer, NULL,
-};
+#define HB_ANSWER(name, of) &hb_##name##_answer,
+    HB_ANSWERS(HB_ANSWER)
+#undef HB_ANSWER
+        NULL};

@@ -5,21 +5,33 @@
 
 #include "report/describe/row.h"
 
-/* Of struct hobble_answer. */
-extern const struct hb_answer hb_range_answer;
-/* Of struct hobble_rule_answer. */
-extern const struct hb_answer hb_rule_answer;
+/* Each with the struct that its rows are of. One command's answers stand together: they differ by
+ * their first row. */
+#define HB_ANSWERS(X)                                                                              \
+    X(range, struct hobble_answer)                                                                 \
+    X(rule, struct hobble_rule_answer)                                                             \
+    X(map, struct hobble_map)                                                                      \
+    X(why, struct hobble_why)                                                                      \
+    X(wall, struct hobble_wall)                                                                    \
+    X(contour, struct hobble_map)                                                                  \
+    X(life, struct hobble_life)                                                                    \
+    X(mark, struct hobble_mark_worth)                                                              \
+    X(condition, struct hobble_condition_answer)                                                   \
+    X(card, struct hb_card)                                                                        \
+    X(policy, struct hb_policy_report)                                                             \
+    X(profile_list, struct hb_profile_listed)                                                      \
+    X(profile_show, struct hb_profile_shown)                                                       \
+    X(profile_check, struct hb_profile_checked)                                                    \
+    X(profile_keys, nothing)
 
-/* Of struct hobble_condition_answer. */
-extern const struct hb_answer hb_condition_answer;
+#define HB_ANSWER(name, of) extern const struct hb_answer hb_##name##_answer;
+HB_ANSWERS(HB_ANSWER)
+#undef HB_ANSWER
+
+/* All of them; ends with NULL. */
+extern const struct hb_answer *const hb_answers[];
+
 /* Of nothing: every rule by which a tyre is judged. */
 extern const struct hb_row hb_condition_list_rows[];
-/* Of structs hb_profile_listed, _shown and _checked (profile_rows.h); of nothing. */
-extern const struct hb_answer hb_profile_list_answer, hb_profile_show_answer,
-    hb_profile_check_answer, hb_profile_keys_answer;
-
-/* All of them; ends with NULL. One command's answers stand together: they differ by their first
- * row. */
-extern const struct hb_answer *const hb_answers[];
 
 #endif

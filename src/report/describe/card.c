@@ -139,11 +139,3 @@ enum hobble_status hb_card_make(const hobble_case *c, int threads, struct hb_car
         *card = k;
     return status;
 }
-
-void hb_card_way(double metres, bool us, char *buf, size_t size)
-{
-    if (metres <= 0.0)
-        snprintf(buf, size, "STOP");
-    else
-        snprintf(buf, size, "%.0f", floor(metres / (us ? 1609.344 : 1e3) + 1e-9));
-}

@@ -4,6 +4,8 @@
 #ifndef HB_REPORT_DESCRIBE_CARD_H
 #define HB_REPORT_DESCRIBE_CARD_H
 
+#include "report/describe/row.h"
+
 #include "hobble.h"
 
 enum {
@@ -31,6 +33,8 @@ struct hb_card {
     int rules;
     char rule[HB_CARD_RULES][HB_CARD_TEXT];
     const hobble_case *rear; /* tyres behind, where they are others */
+
+    const char *day, *until; /* on which it is drawn, and it holds; NULL before */
 };
 
 /* Asks for every cell at both axles and keeps the shorter distance. The case must not say how many
@@ -38,7 +42,8 @@ struct hb_card {
 enum hobble_status hb_card_make(const hobble_case *c, int threads, struct hb_card *card,
                                 struct hobble_faults *sink);
 
-/* Whole kilometres or miles, rounded down: never more than was advised; or "STOP". */
-void hb_card_way(double metres, bool us, char *buf, size_t size);
+/* A cell of a card's scope: whole kilometres or miles, rounded down, so never more than was
+ * advised; or "STOP". */
+void hb_card_cell(const struct hb_scope *scope, int load, int heat, char *buf, size_t size);
 
 #endif

@@ -22,6 +22,7 @@ enum { HB_FIGURE = 64 };
     X(TENTH_UP, UP, 0.1, -HUGE_VAL)                                                                \
     X(TENTH_NEAR, NEAR, 0.1, -HUGE_VAL)                                                            \
     X(HUNDREDTH_NEAR, NEAR, 0.01, -HUGE_VAL)                                                       \
+    X(HUNDREDTH_UP, UP, 0.01, -HUGE_VAL)                                                           \
     X(ONE_DIGIT, NEAR, 1.0, -HUGE_VAL) /* 3e-06: how large at all */                               \
     X(SHARE_DOWN, DOWN, 0.1, -HUGE_VAL)                                                            \
     X(SHARE_UP, UP, 0.1, -HUGE_VAL)                                                                \
@@ -30,7 +31,16 @@ enum { HB_FIGURE = 64 };
     X(SHARE_WHOLE_DOWN, DOWN, 1.0, -HUGE_VAL)                                                      \
     X(SHARE_WHOLE_UP, UP, 1.0, -HUGE_VAL)                                                          \
     X(SHARE_WHOLE_NEAR, NEAR, 1.0, -HUGE_VAL)                                                      \
-    X(SHARE_STATED, NEAR, 1e-4, -HUGE_VAL) /* as it was stated, without noughts at its end */
+    X(SHARE_STATED, NEAR, 1e-4, -HUGE_VAL) /* as it was stated, without noughts at its end */      \
+    X(CHANCE_UP, UP, 0.1, 9.95)            /* per cent; "<0.01 %" below that */                    \
+    X(CHANCE_DOWN, DOWN, 0.1, 9.95)                                                                \
+    X(CHANCE_NEAR, NEAR, 0.1, 9.95)                                                                \
+    X(ONE_DECIMAL, NEAR, 0.1, -HUGE_VAL) /* pure numbers: "0.5" */                                 \
+    X(TWO_PLACES, NEAR, 0.01, -HUGE_VAL) /* "0.50" */                                              \
+    X(SIGNED, NEAR, 0.01, -HUGE_VAL)     /* "+0.50" */                                             \
+    X(TWO_DIGITS, NEAR, 0.0, -HUGE_VAL)                                                            \
+    X(THREE_DIGITS, NEAR, 0.0, -HUGE_VAL)                                                          \
+    X(FOUR_DIGITS, NEAR, 0.0, -HUGE_VAL)
 
 enum hb_shown {
     HB_NOT_SHOWN,

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "report/describe/map_words.h"
 
+#include "report/describe/message.h"
 #include "report/describe/words.h"
 
 #include "input/quantity.h"
@@ -26,14 +27,12 @@ double hb_axis_shown(const struct hobble_axis *axis, bool us, double value)
 void hb_axis_title(const struct hobble_axis *axis, bool us, char *buf, size_t size)
 {
     static const struct {
-        const char *key, *title;
+        const char *key;
+        enum hb_message title;
     } titles[] = {
-        {"speed", "speed"},
-        {"load", "load on the wheel"},
-        {"load_share", "load on the wheel, % of its index"},
-        {"ambient", "outside air"},
-        {"pressure", "pressure now"},
-        {"run", "driven since the warning"},
+        {"speed", HB_SAY_AXIS_SPEED},           {"load", HB_SAY_AXIS_LOAD},
+        {"load_share", HB_SAY_AXIS_LOAD_SHARE}, {"ambient", HB_SAY_AXIS_AMBIENT},
+        {"pressure", HB_SAY_AXIS_PRESSURE},     {"run", HB_SAY_AXIS_RUN},
     };
     const struct hobble_param *row = &hobble_param_table(NULL)[axis->row];
     double unused = 0.0;
@@ -42,7 +41,7 @@ void hb_axis_title(const struct hobble_axis *axis, bool us, char *buf, size_t si
     hb_words_spaced(row->key, title, sizeof title);
     for (size_t i = 0; i < sizeof titles / sizeof *titles; i++)
         if (strcmp(titles[i].key, row->key) == 0)
-            snprintf(title, sizeof title, "%s", titles[i].title);
+            snprintf(title, sizeof title, "%s", hb_message_text(titles[i].title));
     const char *degree = row->unit == HOBBLE_UNIT_CELSIUS ? "\u00B0" : "";
     snprintf(buf, size, "%s%s%s%s", title, *unit ? ", " : "", degree, unit);
 }

@@ -5,6 +5,8 @@
 
 #include "hobble.h"
 
+#define HB_MAP_LEAST_DRAWN 1e3 /* m: less is hatched and has no colour */
+
 /* Axis title with its unit: "speed, km/h"; "load_share, %". */
 void hb_axis_title(const struct hobble_axis *axis, bool us, char *buf, size_t size);
 /* A value of an axis as it is shown: in US units when asked, shares in per cent. */

@@ -24,6 +24,13 @@ enum hb_message {
     HB_MESSAGES
 };
 
+/* A column of a table: its title, said in the list's scope, and its cells, each said in an item's.
+ */
+struct hb_column {
+    enum hb_message title, cell;
+    bool right; /* aligned */
+};
+
 /* The sentence as it stands in the table. */
 const char *hb_message_text(enum hb_message id);
 /* The sentence with its places filled out of the scope's rows; cut where buf ends. */

@@ -74,20 +74,22 @@ static void cut(const struct hb_scope *s, struct hb_value *v)
 static const struct hb_row cut_row[] = {{NULL, HB_WORD, .get = cut, .word = quantile_word}};
 
 #define QUANTILE .when = hb_has_range, NO_LESS_THAN_NOTHING, .shown = HB_WAY_DOWN
-#define BAND_ROWS                                                                                  \
-    {"p5", HB_REAL_AT(struct hobble_band, p5, KILOMETRE), QUANTILE,                                \
-     .forms = HB_NULLED | HB_ON_FIRST | HB_ON_FULL, .meaning = "95 of 100 carry at least this"},   \
+#define BAND_ROWS(p5_on, rest_on)                                                                  \
+    {"p5", HB_REAL_AT(struct hobble_band, p5, KILOMETRE), QUANTILE, .forms = HB_NULLED | (p5_on),  \
+     .meaning = "95 of 100 carry at least this"},                                                  \
         {"p50", HB_REAL_AT(struct hobble_band, p50, KILOMETRE), QUANTILE,                          \
-         .forms = HB_NULLED | HB_ON_FULL, .meaning = "half carry at least this"},                  \
+         .forms = HB_NULLED | (rest_on), .meaning = "half carry at least this"},                   \
         {"p95", HB_REAL_AT(struct hobble_band, p95, KILOMETRE), QUANTILE,                          \
-         .forms = HB_NULLED | HB_ON_FULL, .meaning = "5 of 100 carry at least this"},              \
+         .forms = HB_NULLED | (rest_on), .meaning = "5 of 100 carry at least this"},               \
         {"censored", HB_TRUTH, .get = censored, .meaning = "a quantile was cut at the horizon"},   \
     {                                                                                              \
         "more_than", HB_LIST, .count = cuts, .of = cut_row, .least = 0, .most = 3,                 \
                               .meaning = "those that were: they are more than this"                \
     }
 
-static const struct hb_row band[] = {BAND_ROWS, {0}};
+static const struct hb_row unconditioned_band[] = {BAND_ROWS(HB_ON_FULL, HB_ON_FULL), {0}};
+/* the first screen names it where it decides */
+static const struct hb_row advised_band[] = {BAND_ROWS(HB_ON_FIRST | HB_ON_FULL, 0), {0}};
 
 static const void *unconditioned(const struct hb_scope *s, size_t place)
 {
@@ -126,10 +128,10 @@ static const void *end_item(const struct hb_scope *s, size_t place)
 static const struct hb_row share_ended[] = {{NULL, HB_REAL, SHARE}};
 
 static const struct hb_row range_km[] = {
-    BAND_ROWS,
-    {"unconditioned", HB_OBJECT, .item = unconditioned, .of = band,
+    BAND_ROWS(HB_ON_FULL, HB_ON_FULL),
+    {"unconditioned", HB_OBJECT, .item = unconditioned, .of = unconditioned_band,
      .meaning = "same without the approval's evidence: all types"},
-    {"advised", HB_OBJECT, .item = advised, .of = band,
+    {"advised", HB_OBJECT, .item = advised, .of = advised_band,
      .meaning = "at the advised speed, without air below 70 kPa, as the advice uses it"},
     {"advice_conditioned", HB_TRUTH, .get = conditioned,
      .meaning = "the advice uses approved types only: the tyre is stated to be young, never run "

@@ -60,6 +60,7 @@ static void read_at(const struct hb_row *row, const void *at, struct hb_value *v
     case HB_OBJECT:
     case HB_LIST:
     case HB_NAMED:
+    case HB_TUPLE:
         break;
     }
 }
@@ -80,7 +81,7 @@ struct hb_scope hb_row_inside(const struct hb_row *row, const struct hb_scope *s
 {
     struct hb_scope inside = *scope;
     inside.of = row->item ? row->item(scope, place) : (const char *)scope->of + row->at;
-    if (row->kind == HB_OBJECT)
+    if (row->kind == HB_OBJECT || row->kind == HB_TUPLE)
         return inside;
     inside.up = scope;
     inside.rows = row->of;
@@ -144,10 +145,14 @@ const struct hb_row *hb_row_find(const char *path, size_t length, const struct h
                                  struct hb_scope *found)
 {
     for (; scope; scope = scope->up) {
-        *found = *scope;
-        const struct hb_row *row = find(scope->rows, path, length, found);
-        if (row)
-            return row;
+        const struct hb_row *const tables[] = {scope->rows, scope->up ? NULL : hb_begin_rows,
+                                               scope->up ? NULL : hb_case_rows};
+        for (size_t i = 0; i < HB_COUNT_ROWS(tables) && tables[i]; i++) {
+            *found = *scope;
+            const struct hb_row *row = find(tables[i], path, length, found);
+            if (row)
+                return row;
+        }
     }
     return NULL;
 }

@@ -50,6 +50,7 @@ enum hb_kind {
     HB_OBJECT, /* rows of the same struct, or of a struct in it */
     HB_LIST,  /* as many as there are, each an object, or one value where the only row has no key */
     HB_NAMED, /* an object whose keys are the items' words */
+    HB_TUPLE, /* a list of the rows' values, each of its own kind; keys are for sentences alone */
 };
 
 /* Where a row stands, besides JSON. */
@@ -118,6 +119,7 @@ struct hb_answer {
     bool unexplained;    /* there is no --explain: never ends with all values */
     bool noted;          /* can end with notes, whatever it begins with */
     const struct hb_row *row; /* ends with a row without key */
+    const struct hb_row *end; /* what it can end with; NULL: hb_end_rows where it is of a case */
 };
 /* What every answer begins with; what those of a case begin with. */
 extern const struct hb_row hb_begin_rows[], hb_case_rows[];
@@ -145,8 +147,9 @@ void hb_value_text(struct hb_value *value, const char *text);
 
 /* A number as a person reads it, in the units that the scope asks for; text as it is. */
 void hb_row_figure(const struct hb_row *row, const struct hb_scope *scope, char *buf, size_t size);
-/* The row that a dotted path names, "inputs.load_n", here or in what this is a part of, and the
- * scope that it is to be read in; NULL where there is none. An item without a key is "item". */
+/* The row that a dotted path names, "inputs.load_n", here, in what this is a part of or in what
+ * every answer begins with, and the scope that it is to be read in; NULL where there is none. An
+ * item without a key is "item". */
 const struct hb_row *hb_row_find(const char *path, size_t length, const struct hb_scope *scope,
                                  struct hb_scope *found);
 

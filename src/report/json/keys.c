@@ -26,7 +26,8 @@ static void kind_of(const struct hb_row *row, bool either, char *buf, size_t siz
     static const char *const kind[] = {
         [HB_REAL] = "number", [HB_COUNT] = "whole number", [HB_TRUTH] = "true or false",
         [HB_TEXT] = "text",   [HB_ANY] = "number or text", [HB_OBJECT] = "object",
-        [HB_LIST] = "list",   [HB_NAMED] = "object",       [HB_WORD] = ""};
+        [HB_LIST] = "list",   [HB_NAMED] = "object",       [HB_WORD] = "",
+        [HB_TUPLE] = "list"};
     const char *unit = row->kind == HB_REAL ? hobble_unit_symbol(row->unit) : "";
     char list[TEXT];
     if (row->kind == HB_WORD) {
@@ -47,6 +48,17 @@ static bool same_key(const struct hb_row *one, const struct hb_row *other)
     return other->key && strcmp(one->key, other->key) == 0;
 }
 
+static void each(FILE *f, const struct hb_row *row, const char *before, put_key *put);
+
+static void each_of_tuple(FILE *f, const struct hb_row *row, const char *path, put_key *put)
+{
+    for (int i = 0; row[i].key; i++) {
+        char inner[PATH + 16];
+        snprintf(inner, sizeof inner, "%s[%d].", path, i);
+        each(f, row[i].of, inner, put);
+    }
+}
+
 static void each(FILE *f, const struct hb_row *row, const char *before, put_key *put)
 {
     for (const struct hb_row *first = row; row->key; row++) {
@@ -59,7 +71,9 @@ static void each(FILE *f, const struct hb_row *row, const char *before, put_key 
         put(f, path, kind, row);
         const struct hb_row *of = row->of;
         snprintf(inner, sizeof inner, "%s%s", path, row->kind == HB_LIST ? "[]." : ".");
-        if (of && of->key)
+        if (row->kind == HB_TUPLE)
+            each_of_tuple(f, of, path, put);
+        else if (of && of->key)
             each(f, of, inner, put);
     }
 }
@@ -89,16 +103,35 @@ static void forms_of(FILE *f, const char *answer, const struct hb_row *row, cons
 static void forms_inside(FILE *f, const char *answer, const struct hb_row *row, const char *path)
 {
     char inner[PATH + 40];
+    for (int i = 0; row->kind == HB_TUPLE && row->of[i].key; i++) {
+        snprintf(inner, sizeof inner, "%s.*", path);
+        forms_of(f, answer, row->of[i].of, inner);
+    }
     for (int i = 0; row->kind == HB_NAMED && row->word(i) && *row->word(i); i++) {
         snprintf(inner, sizeof inner, "%s.%s", path, row->word(i));
         forms_of(f, answer, row->of, inner);
     }
     snprintf(inner, sizeof inner, "%s%s", path, row->kind == HB_LIST ? ".*" : "");
-    if (row->of && row->kind != HB_NAMED)
+    if (row->of && row->kind != HB_NAMED && row->kind != HB_TUPLE)
         forms_of(f, answer, row->of, inner);
 }
 
-/* Items without a key stand under the path of their list. */
+/* Whether a row was met before: one that stands in several objects is told of once. */
+static bool is_known(const struct hb_row *row, bool forget)
+{
+    enum { MOST = 1000 };
+    static const struct hb_row *known[MOST];
+    static size_t count;
+    count = forget ? 0 : count;
+    for (size_t i = 0; i < count; i++)
+        if (known[i] == row)
+            return true;
+    if (row && count < MOST)
+        known[count++] = row;
+    return false;
+}
+
+/* Items without a key stand under the path of their list; those of a tuple under their places. */
 static void forms_of(FILE *f, const char *answer, const struct hb_row *row, const char *before)
 {
     const bool only = !row->key;
@@ -107,7 +140,7 @@ static void forms_of(FILE *f, const char *answer, const struct hb_row *row, cons
         snprintf(path, sizeof path, "%s%s%s", before, *before && row->key ? "." : "",
                  row->key ? row->key : "");
         if (row->forms & ~(unsigned)(HB_NOT_JSON | HB_NULLED | HB_NULLABLE | HB_ALWAYS) &&
-            !(row->forms & HB_NOT_JSON))
+            !(row->forms & HB_NOT_JSON) && !is_known(row, false))
             put_forms(f, answer, path, row->forms);
         if (!(row->forms & HB_NOT_JSON))
             forms_inside(f, answer, row, path);
@@ -123,6 +156,7 @@ void hb_render_forms(FILE *f)
         const struct hb_answer *a = hb_answers[i];
         snprintf(answer, sizeof answer, "%s%s%s", a->command, a->which ? " " : "",
                  a->which ? a->which : "");
+        is_known(NULL, true);
         forms_of(f, answer, a->row, "");
     }
 }
@@ -170,6 +204,8 @@ void hb_render_markdown(FILE *f)
         snprintf(title, sizeof title, "hobble %s%s%s", a->command, a->which ? " " : "",
                  a->which ? a->which : "");
         table(f, title, a->about, a->row);
+        if (a->end)
+            each(f, a->end, "", put_markdown);
     }
     table(f, "At the end of an answer about a tyre", NULL, hb_note_rows);
     table(f, "With --explain", NULL, hb_explain_rows);
@@ -201,5 +237,7 @@ void hb_render_manual(FILE *f, const char *command)
         if (a->which)
             fprintf(f, "## %s\n\n", a->which);
         each(f, a->row, "", put_manual);
+        if (a->end)
+            each(f, a->end, "", put_manual);
     }
 }

@@ -57,13 +57,23 @@ static json_t *items_json(const struct hb_row *row, const struct hb_scope *scope
     return all;
 }
 
+static json_t *tuple_json(const struct hb_row *row, const struct hb_scope *scope)
+{
+    json_t *all = json_array();
+    for (; row->key; row++)
+        json_array_append_new(all, hb_render_row(row, scope));
+    return all;
+}
+
 json_t *hb_render_row(const struct hb_row *row, const struct hb_scope *scope)
 {
     if (row->kind == HB_LIST || row->kind == HB_NAMED)
         return items_json(row, scope);
-    if (row->kind != HB_OBJECT)
+    if (row->kind != HB_OBJECT && row->kind != HB_TUPLE)
         return plain_json(row, scope);
     const struct hb_scope inside = hb_row_inside(row, scope, 0);
+    if (row->kind == HB_TUPLE)
+        return tuple_json(row->of, &inside);
     json_t *object = json_object();
     put_rows(object, row->of, &inside);
     return object;

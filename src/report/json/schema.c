@@ -72,6 +72,18 @@ static void named(json_t *o, const struct hb_row *row)
     json_object_set_new(o, "required", required);
 }
 
+static void tuple(json_t *o, const struct hb_row *of)
+{
+    json_t *items = json_array();
+    for (; of->key; of++)
+        json_array_append_new(items, row_schema(of));
+    const json_int_t count = (json_int_t)json_array_size(items);
+    hb_json_text(o, "type", "array");
+    json_object_set_new(o, "minItems", json_integer(count));
+    json_object_set_new(o, "items", items);
+    hb_json_bool(o, "additionalItems", false);
+}
+
 static void of_kind(json_t *o, const struct hb_row *row, bool nullable)
 {
     const char *const any[] = {"number", "string", nullable ? "null" : NULL, NULL};
@@ -100,8 +112,11 @@ static void of_kind(json_t *o, const struct hb_row *row, bool nullable)
         named(o, row);
         break;
     case HB_LIST:
-        hb_json_text(o, "type", "array");
+        type(o, "array", nullable);
         json_object_set_new(o, "items", item_schema(row->of));
+        break;
+    case HB_TUPLE:
+        tuple(o, row->of);
         break;
     case HB_OBJECT:
         break;
@@ -163,11 +178,13 @@ static json_t *answer_schema(const struct hb_answer *answer)
     if (answer->of_case)
         tables[n++] = hb_case_rows;
     tables[n++] = answer->row;
-    if (answer->of_case || answer->noted)
+    if ((answer->of_case && !answer->end) || answer->noted)
         tables[n++] = hb_note_rows;
     if (answer->of_case && !answer->unexplained)
         tables[n++] = hb_explain_rows;
     json_t *o = object_schema(tables), *properties = json_object_get(o, "properties");
+    if (answer->end)
+        put(properties, NULL, answer->end);
     hb_json_text(json_object_get(properties, "command"), "const", answer->command);
     if (answer->row->get == hb_get_which)
         hb_json_text(json_object_get(properties, answer->row->key), "const", answer->which);

@@ -1,7 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "report/paper/card_draw.h"
 
+#include "report/describe/answers.h"
 #include "report/describe/card.h"
+#include "report/describe/message.h"
 #include "report/describe/words.h"
 #include "report/out.h"
 #include "report/paper/lettering.h"
@@ -47,19 +49,10 @@ struct pen {
     cairo_t *cairo;
     PangoLayout *layout;
     const struct size *size;
+    const struct hb_scope *scope; /* of the card's rows */
     const hobble_case *c;
     const struct hb_card *card;
-    const char *date, *until;
-    bool us;
     double y, width, foot; /* points; foot: where the last line begins */
-};
-
-static const char *const to_do[] = {
-    "Slow down gently: no hard braking, no fast bends, no kerbs.",
-    "Stop off the carriageway first, then decide. Never read this while driving.",
-    "Go to the nearest workshop, not home. A rest does not heal the tyre.",
-    "Two flat tyres, a trailer, or metal on the road: do not drive on.",
-    NULL,
 };
 
 static double lay(struct pen *p, const char *text, double size, bool bold, double width)
@@ -78,35 +71,15 @@ static void line(struct pen *p, const char *text, double size, bool bold)
     p->y += put(p, 0.0, p->y, text, size, bold, p->width) + 0.25 * size;
 }
 
+/* A sentence of the card on lines of its own. */
+static void say(struct pen *p, enum hb_message id, double size, bool bold)
+{
+    char text[TEXT_SIZE];
+    hb_say(id, p->scope, text, sizeof text);
+    line(p, text, size, bold);
+}
+
 /* ---- texts ----------------------------------------------------------------------------------- */
-
-/* One line for each axle's tyres where they differ. */
-static void tyre_text(const hobble_case *c, const struct hobble_marking *marking, char *buf,
-                      size_t size)
-{
-    const char *tyre = hobble_case_text(c, hobble_param_find("tyre_name"));
-    char mark[64];
-    if (marking)
-        hobble_marking_print(marking, mark, sizeof mark);
-    else
-        snprintf(mark, sizeof mark, "%.60s", hobble_case_text(c, hobble_param_find("marking")));
-    snprintf(buf, size, "%s%s%s", mark, *tyre ? ", " : "", tyre);
-}
-
-static void names(const struct pen *p, char *buf, size_t size)
-{
-    const struct hb_card *k = p->card;
-    const char *vehicle =
-        k->vehicle ? k->vehicle : hobble_case_text(p->c, hobble_param_find("vehicle_name"));
-    char front[HOBBLE_FAULT_TEXT], rear[HOBBLE_FAULT_TEXT];
-    tyre_text(p->c, &k->marking, front, sizeof front);
-    if (k->rear) {
-        tyre_text(k->rear, NULL, rear, sizeof rear);
-        snprintf(buf, size, "%s · front %s · rear %s", vehicle, front, rear);
-        return;
-    }
-    snprintf(buf, size, "%s · %s", *vehicle ? vehicle : "vehicle: built-in values", front);
-}
 
 static bool invented(const struct pen *p)
 {
@@ -118,49 +91,31 @@ static bool invented(const struct pen *p)
 static void head(struct pen *p)
 {
     char text[TEXT_SIZE];
-    line(p, "Flat tyre: how far at most", p->size->title, true);
+    say(p, HB_SAY_CARD_TITLE, p->size->title, true);
     size_t place = 0;
     if (hb_changed_by_hand(p->c, &place))
-        line(p, "CHANGED BY HAND: not for use", p->size->body, true);
+        say(p, HB_SAY_CARD_CHANGED, p->size->body, true);
     else if (p->card->example)
-        line(p, "EXAMPLE, not your vehicle", p->size->body, true);
+        say(p, HB_SAY_CARD_EXAMPLE, p->size->body, true);
     else if (invented(p))
-        line(p, "INVENTED PROFILE: no real tyre, no real vehicle", p->size->body, true);
-    names(p, text, sizeof text);
+        say(p, HB_SAY_CARD_INVENTED, p->size->body, true);
     pango_layout_set_ellipsize(p->layout, PANGO_ELLIPSIZE_END);
     pango_layout_set_height(p->layout, -2); /* lines */
-    line(p, text, p->size->body, false);
+    say(p, p->card->rear ? HB_SAY_CARD_TWO_TYRES : HB_SAY_CARD_ONE_TYRE, p->size->body, false);
     pango_layout_set_ellipsize(p->layout, PANGO_ELLIPSIZE_NONE);
-    if (p->card->fleet) {
-        snprintf(text, sizeof text, "The rule of %s:", p->card->fleet);
-        line(p, text, 0.9 * p->size->body, false);
-    }
+    if (p->card->fleet)
+        say(p, HB_SAY_CARD_RULE_OF, 0.9 * p->size->body, false);
     for (int i = 0; i < p->card->rules; i++) {
         hb_lettering_keep(p->card->rule[i], text, sizeof text);
         line(p, text, p->size->body, true);
     }
 }
 
-/* Whom to call: where no number is known there is room to write one. */
-static void call(struct pen *p)
-{
-    const char *number = hobble_case_text(p->c, hobble_param_find("recovery_number"));
-    char text[TEXT_SIZE];
-    snprintf(text, sizeof text, "STOP, or in doubt: call %s",
-             *number ? number : "____________________");
-    line(p, text, p->size->body, true);
-}
-
 static void foot(struct pen *p)
 {
     char text[TEXT_SIZE];
     const double size = 0.85 * p->size->body;
-    const int members = (int)hobble_case_number(p->c, hobble_param_find("members"));
-    snprintf(text, sizeof text,
-             "%s · valid until the tyres' next yearly check, at most until %s · hobble %s · %d "
-             "sampled types, 95 of 100 reach it · advice, not a permission: the makers and the law "
-             "come first",
-             p->date, p->until, hobble_version(), members);
+    hb_say(HB_SAY_CARD_FOOT, p->scope, text, sizeof text);
     const double height = lay(p, text, size, false, p->width);
     p->foot = (p->size->height - 2.0 * p->size->margin) * MM - height;
     put(p, 0.0, p->foot, text, size, false, p->width);
@@ -197,22 +152,17 @@ static void cell(struct pen *p, double x, double width, double height, const cha
 /* "25 °C", or "summer" and on the next line "to 31 °C". */
 static void column_text(const struct pen *p, int column, char *buf, size_t size)
 {
-    const char *season = p->card->season[column];
-    char text[80];
-    double heat = p->card->heat[column] - 273.15;
-    if (p->us)
-        heat = heat * 1.8 + 32.0;
-    snprintf(text, sizeof text, "%.0f\u00A0°%c", season ? ceil(heat - 1e-6) : round(heat),
-             p->us ? 'F' : 'C');
-    snprintf(buf, size, "%s%s%s", season ? season : "", season ? "\nto\u00A0" : "", text);
+    struct hb_scope list;
+    const struct hb_row *columns = hb_row_find("columns", 7, p->scope, &list);
+    const struct hb_scope item = hb_row_inside(columns, &list, (size_t)column);
+    hb_say(p->card->season[column] ? HB_SAY_CARD_SEASON : HB_SAY_CARD_AIR, &item, buf, size);
 }
 
 static void table_head(struct pen *p, double first, double each)
 {
     char text[160], title[160];
-    const double speed = floor(p->card->speed * 3600.0 / (p->us ? 1609.344 : 1e3) + 1e-9);
-    snprintf(title, sizeof title, "%s at %.0f %s%s", p->us ? "miles" : "km", speed,
-             p->us ? "mph" : "km/h", p->card->season[0] ? "" : ", air at:");
+    hb_say(p->card->season[0] ? HB_SAY_CARD_HEAD : HB_SAY_CARD_HEAD_AIR, p->scope, title,
+           sizeof title);
     double height = lay(p, title, 0.9 * p->size->body, false, first);
     put(p, 0.0, p->y, title, 0.9 * p->size->body, false, first);
     pango_layout_set_alignment(p->layout, PANGO_ALIGN_CENTER);
@@ -237,13 +187,8 @@ static bool stated_good(const hobble_case *c)
 static void holds_while(struct pen *p)
 {
     const bool stated = stated_good(p->c) && (!p->card->rear || stated_good(p->card->rear));
-    line(p,
-         stated || p->card->example
-             ? "Holds only while the tyre is at most 5 years old, never ran flat and was never "
-               "repaired."
-             : "Age, earlier flat running and repairs are not all stated to be good: the approval "
-               "mark counts for nothing here.",
-         0.9 * p->size->body, true);
+    say(p, stated || p->card->example ? HB_SAY_CARD_HOLDS_WHILE : HB_SAY_CARD_NOT_STATED,
+        0.9 * p->size->body, true);
 }
 
 static void table(struct pen *p)
@@ -257,40 +202,49 @@ static void table(struct pen *p)
         put(p, 0.0, p->y + 0.5 * (height - tall), p->card->load[i], p->size->body, false, first);
         for (int j = 0; j < p->card->heats; j++) {
             char text[24];
-            hb_card_way(p->card->distance[i][j], p->us, text, sizeof text);
+            hb_card_cell(p->scope, i, j, text, sizeof text);
             cell(p, first + each * j, each, height, text);
         }
         p->y += height;
         rule_at(p, p->y, 0.3);
     }
-    char unseen[64], text[TEXT_SIZE];
-    hb_quantity_text(p->card->unseen, HOBBLE_UNIT_KILOMETRE, p->us, 0, unseen, sizeof unseen);
-    snprintf(text, sizeof text,
-             "From the warning on; take off what you have driven since. The %s that may have been "
-             "driven flat before it are off already. The worse wheel counts.",
-             unseen);
     p->y += 0.4 * p->size->body;
-    line(p, text, 0.9 * p->size->body, false);
-    call(p);
+    say(p, HB_SAY_CARD_FROM_WARNING, 0.9 * p->size->body, false);
+    say(p, HB_SAY_CARD_CALL, p->size->body, true);
 }
 
-static void list(struct pen *p, const char *title, const char *const *text)
+static void item(struct pen *p, const char *text)
 {
     const double size = p->size->body, indent = 1.2 * size;
-    line(p, title, 1.1 * size, true);
-    for (int i = 0; text[i]; i++) {
-        put(p, 0.0, p->y, "•", size, false, indent);
-        p->y += put(p, indent, p->y, text[i], size, false, p->width - indent) + 0.15 * size;
-    }
-    p->y += 0.4 * size;
+    put(p, 0.0, p->y, "•", size, false, indent);
+    p->y += put(p, indent, p->y, text, size, false, p->width - indent) + 0.15 * size;
 }
 
-static void afterwards(struct pen *p)
+static void to_do(struct pen *p)
 {
-    line(p,
-         p->card->scrap ? "Afterwards: scrap the tyre. No sign of damage is not proof."
-                        : "Afterwards: off the rim and inspected, at the least.",
-         1.1 * p->size->body, true);
+    static const enum hb_message what[] = {HB_SAY_CARD_SLOW, HB_SAY_CARD_OFF_ROAD,
+                                           HB_SAY_CARD_WORKSHOP, HB_SAY_CARD_NOT_ON};
+    say(p, HB_SAY_CARD_TO_DO, 1.1 * p->size->body, true);
+    for (size_t i = 0; i < sizeof what / sizeof *what; i++)
+        item(p, hb_message_text(what[i]));
+    p->y += 0.4 * p->size->body;
+}
+
+static void stop_at_once(struct pen *p)
+{
+    say(p, HB_SAY_CARD_STOP_AT_ONCE, 1.1 * p->size->body, true);
+    for (int i = 0; hb_stop_at_once[i]; i++)
+        item(p, hb_stop_at_once[i]);
+    p->y += 0.4 * p->size->body;
+}
+
+static void back(struct pen *p)
+{
+    to_do(p);
+    stop_at_once(p);
+    holds_while(p);
+    say(p, p->card->scrap ? HB_SAY_CARD_SCRAP : HB_SAY_CARD_INSPECT, 1.1 * p->size->body, true);
+    foot(p);
 }
 
 static void front(struct pen *p)
@@ -300,24 +254,11 @@ static void front(struct pen *p)
     foot(p);
 }
 
-static void back(struct pen *p)
-{
-    list(p, "What to do", to_do);
-    list(p, "Stop at once at", hb_stop_at_once);
-    holds_while(p);
-    afterwards(p);
-    foot(p);
-}
-
 static void both(struct pen *p)
 {
     head(p);
     table(p);
-    list(p, "What to do", to_do);
-    list(p, "Stop at once at", hb_stop_at_once);
-    holds_while(p);
-    afterwards(p);
-    foot(p);
+    back(p);
 }
 
 /* ---- sheets ---------------------------------------------------------------------------------- */
@@ -424,12 +365,11 @@ static enum hobble_status draw_all(FILE *f, const hobble_case *c, const struct h
         cairo_pdf_surface_create_for_stream(write_stream, f, 210.0 * MM, 297.0 * MM);
     cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_TITLE, "Glove-box card");
     cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_CREATE_DATE, stamp);
-    struct pen p = {.cairo = cairo_create(surface),
-                    .c = c,
-                    .card = card,
-                    .date = day,
-                    .until = until,
-                    .us = us};
+    struct hb_card dated = *card;
+    dated.day = day;
+    dated.until = until;
+    const struct hb_scope scope = hb_answer_scope(&hb_card_answer, c, &dated, us);
+    struct pen p = {.cairo = cairo_create(surface), .scope = &scope, .c = c, .card = &dated};
     p.layout = pango_cairo_create_layout(p.cairo);
     cairo_font_options_t *font = cairo_font_options_create();
     cairo_font_options_set_hint_style(font, CAIRO_HINT_STYLE_NONE); /* paper, not a screen's dots */

@@ -2,9 +2,10 @@
 /* kit.c - the papers of one fleet out of its policy. */
 #include "report/paper/kit.h"
 
+#include "report/describe/answers.h"
 #include "report/describe/card.h"
 #include "report/describe/policy.h"
-#include "report/json/answers.h"
+#include "report/json/render.h"
 #include "report/out.h"
 #include "report/paper/page.h"
 
@@ -24,11 +25,10 @@ bool hb_kit_papers(const struct hb_policy_report *r, char *why, size_t size)
         return false;
     if (hb_policy_has_rule(r))
         return true;
-    snprintf(why, size,
-             r->policy->simple.found
-                 ? "NO RULE: the one found was not kept on a fresh sample. No card and no page is "
-                   "made of it."
-                 : "NO RULE: none lets anybody drive on. No card and no page is made.");
+    const bool found = r->policy->simple.found;
+    snprintf(
+        why, size, "%s",
+        hb_message_text(found ? HB_SAY_POLICY_NOT_KEPT_NO_PAPER : HB_SAY_POLICY_NO_RULE_NO_PAPER));
     return false;
 }
 
@@ -138,25 +138,35 @@ static enum hobble_status fill_page(struct hb_kit *kit)
 
 /* ---- all of it ------------------------------------------------------------------------------- */
 
-static enum hobble_status fill_tables(struct hb_kit *kit)
+/* The cells of the table, and the CSV. */
+static enum hobble_status fill_rows(struct hb_kit *kit, const struct hb_scope *scope)
 {
-    const struct hb_policy_report *r = kit->r;
+    struct hb_scope list;
     struct hb_out out;
-    kit->rules = hb_policy_lines(r, kit->rule);
-    kit->row = calloc((size_t)r->policy->rows + 1, sizeof *kit->row);
-    kit->json = hb_policy_json(r);
-    if (!kit->row || !kit->json)
-        return HOBBLE_E_MEMORY;
-    for (int i = 0; i < r->policy->rows; i++)
-        hb_policy_cells(r, i, kit->row[i]);
+    const struct hb_row *rows = hb_row_find("rows", 4, scope, &list);
+    for (int i = 0; i < kit->r->policy->rows; i++) {
+        const struct hb_scope item = hb_row_inside(rows, &list, (size_t)i);
+        for (int k = 0; k < HB_POLICY_CELLS; k++)
+            hb_say(hb_policy_columns[k].cell, &item, kit->row[i][k], sizeof kit->row[i][k]);
+    }
     const enum hobble_status status = hb_out_open(&out);
     if (status != HOBBLE_OK)
         return status;
-    hb_policy_csv(out.stream, r);
+    hb_render_csv(out.stream, rows, &list);
     if (fflush(out.stream) == 0)
         kit->csv = strdup(out.text);
     hb_out_drop(&out);
     return kit->csv ? HOBBLE_OK : HOBBLE_E_MEMORY;
+}
+
+static enum hobble_status fill_tables(struct hb_kit *kit)
+{
+    const struct hb_policy_report *r = kit->r;
+    const struct hb_scope scope = hb_policy_scope(r);
+    kit->rules = hb_policy_lines(r, kit->rule);
+    kit->row = calloc((size_t)r->policy->rows + 1, sizeof *kit->row);
+    kit->json = hb_render_json(&hb_policy_answer, r->c, r);
+    return kit->row && kit->json ? fill_rows(kit, &scope) : HOBBLE_E_MEMORY;
 }
 
 enum hobble_status hb_kit_make(const struct hb_policy_report *r, struct hb_kit *kit)

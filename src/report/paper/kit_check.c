@@ -1,8 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* kit_check.c - every number of a kit, as it is printed, against the policy's rows. */
+#include "report/describe/answers.h"
 #include "report/describe/card.h"
 #include "report/describe/policy.h"
-#include "report/json/json.h"
+#include "report/json/render.h"
 #include "report/paper/kit.h"
 
 #include <math.h>
@@ -70,7 +71,7 @@ static double whole(const struct hb_kit *kit, double metres)
     return floor(metres / (kit->r->us ? MILE : 1e3) + 1e-9);
 }
 
-static double whole_pace(const struct hb_kit *kit, double speed)
+static double whole_speed(const struct hb_kit *kit, double speed)
 {
     return floor(speed * 3600.0 / (kit->r->us ? MILE : 1e3) + 1e-6);
 }
@@ -111,7 +112,7 @@ static void check_rule(struct hb_kit *kit, struct hobble_faults *sink)
     if (has && s->distance > 0.0)
         same(kit,
              (struct said){"policy.txt, line 1 of the rule", -1, kit->r->us ? "mph" : "km/h",
-                           behind(kit->rule[0], "slow to "), whole_pace(kit, s->speed)},
+                           behind(kit->rule[0], "slow to "), whole_speed(kit, s->speed)},
              sink);
     if (has && s->exception)
         same(kit,
@@ -227,11 +228,12 @@ static void check_card(struct hb_kit *kit, int vehicle, struct hobble_faults *si
     const struct hobble_policy *p = kit->r->policy;
     const struct hb_card *k = &kit->card[vehicle];
     char where[40], text[24];
+    const struct hb_scope scope = hb_answer_scope(&hb_card_answer, kit->c[vehicle], k, kit->r->us);
     snprintf(where, sizeof where, "card-%d.pdf", vehicle + 1);
     for (int i = 0; i < p->rows; i++) {
         if (p->row[i].vehicle != vehicle)
             continue;
-        hb_card_way(k->distance[p->row[i].load][p->row[i].season], kit->r->us, text, sizeof text);
+        hb_card_cell(&scope, p->row[i].load, p->row[i].season, text, sizeof text);
         same(kit,
              (struct said){where, i, way_unit(kit), strtod(text, NULL), whole(kit, p->row[i].told)},
              sink);
@@ -287,6 +289,18 @@ static void check_page(struct hb_kit *kit, int vehicle, struct hobble_faults *si
 
 /* ---- all of it ------------------------------------------------------------------------------- */
 
+/* The row "kit" is known only now. */
+static void put_count(struct hb_kit *kit)
+{
+    struct hb_policy_report told = *kit->r;
+    struct hb_scope found;
+    told.checked = kit->checked;
+    told.contradictions = kit->contradictions;
+    const struct hb_scope scope = hb_policy_scope(&told);
+    const struct hb_row *row = hb_row_find("kit", 3, &scope, &found);
+    json_object_set_new(kit->json, "kit", hb_render_row(row, &found));
+}
+
 enum hobble_status hb_kit_check(struct hb_kit *kit, struct hobble_faults *sink)
 {
     kit->checked = kit->contradictions = 0;
@@ -297,9 +311,6 @@ enum hobble_status hb_kit_check(struct hb_kit *kit, struct hobble_faults *sink)
         check_card(kit, i, sink);
         check_page(kit, i, sink);
     }
-    json_t *o = json_object();
-    hb_json_int(o, "checked", kit->checked);
-    hb_json_int(o, "contradictions", kit->contradictions);
-    json_object_set_new(kit->json, "kit", o);
+    put_count(kit);
     return kit->contradictions > 0 ? HOBBLE_E_CONFLICT : HOBBLE_OK;
 }

@@ -35,13 +35,24 @@ enum hobble_status hb_policy_sheet(const char *path, const struct hb_policy_repo
 #define MARGIN      45.0
 #define INNER       (PAGE_WIDTH - 2.0 * MARGIN)
 #define BOTTOM      (PAGE_HEIGHT - MARGIN - 14.0)
-enum { BODY = 9, SMALL = 7, HEAD = 12, TITLE = 20, RULE = 13, CELLS_MOST = 10, TEXT_SIZE = 3000 };
+enum {
+    BODY = 9,
+    SMALL = 7,
+    HEAD = 12,
+    TITLE = 20,
+    RULE = 13,
+    CELLS_MOST = HB_POLICY_CELLS,
+    TITLE_TEXT = 96,
+    CELL_TEXT = 2 * HOBBLE_FAULT_TEXT,
+    TEXT_SIZE = 3000
+};
 
 /* The pen: where the next line goes. */
 struct pen {
     cairo_t *cairo;
     PangoLayout *layout;
     const struct hb_policy_report *r;
+    const struct hb_scope *scope; /* of the report's rows */
     int page;
     double y;
 };
@@ -76,8 +87,9 @@ static double put(struct pen *p, double x, double y, const char *text, double si
 static void foot(struct pen *p)
 {
     char text[300];
-    snprintf(text, sizeof text, "%s · hobble %s · advice, not permission · page %d",
-             p->r->fleet->name, hobble_version(), p->page);
+    hb_say(HB_SAY_POLICY_SHEET_FOOT, p->scope, text, sizeof text - 12);
+    const size_t used = strlen(text);
+    snprintf(text + used, sizeof text - used, "%d", p->page);
     put(p, MARGIN, PAGE_HEIGHT - MARGIN, text, SMALL, false, INNER);
 }
 
@@ -109,11 +121,35 @@ static void rule_at(struct pen *p, double y, double weight)
     cairo_stroke(p->cairo);
 }
 
-static void heading(struct pen *p, const char *text, double room)
+static void say_in(struct pen *p, enum hb_message id, const struct hb_scope *scope, double size)
+{
+    char text[TEXT_SIZE];
+    hb_say(id, scope, text, sizeof text);
+    line(p, text, size, false);
+}
+
+static void say(struct pen *p, enum hb_message id, double size)
+{
+    say_in(p, id, p->scope, size);
+}
+
+/* Once for each item of a list. */
+static void say_each(struct pen *p, const char *name, enum hb_message id, double size)
+{
+    struct hb_scope list;
+    const struct hb_row *row = hb_row_find(name, strlen(name), p->scope, &list);
+    const size_t count = row->count(&list);
+    for (size_t i = 0; i < count; i++) {
+        const struct hb_scope item = hb_row_inside(row, &list, i);
+        say_in(p, id, &item, size);
+    }
+}
+
+static void heading(struct pen *p, enum hb_message id, double room)
 {
     p->y += 8.0;
     need(p, room);
-    p->y += put(p, MARGIN, p->y, text, HEAD, true, INNER) + 3.0;
+    p->y += put(p, MARGIN, p->y, hb_message_text(id), HEAD, true, INNER) + 3.0;
     rule_at(p, p->y, 0.6);
     p->y += 5.0;
 }
@@ -122,7 +158,7 @@ static void heading(struct pen *p, const char *text, double room)
 
 struct table {
     int columns;
-    const char *const *name;
+    const struct hb_column *column;
     const double *width; /* shares of the sheet */
     unsigned right;      /* columns of numbers, a bit each */
     double size;
@@ -147,7 +183,13 @@ static double cells(struct pen *p, const struct table *t, const char *const cell
 
 static void table_head(struct pen *p, const struct table *t)
 {
-    p->y += cells(p, t, t->name, true, true) + 1.5;
+    char text[CELLS_MOST][TITLE_TEXT];
+    const char *cell[CELLS_MOST];
+    for (int i = 0; i < t->columns; i++) {
+        hb_say(t->column[i].title, p->scope, text[i], sizeof text[i]);
+        cell[i] = text[i];
+    }
+    p->y += cells(p, t, cell, true, true) + 1.5;
     rule_at(p, p->y, 0.8);
     p->y += 2.0;
 }
@@ -165,19 +207,39 @@ static void table_row(struct pen *p, const struct table *t, const char *const ce
     p->y += 1.8;
 }
 
+/* The items of a list; dark says which stand in bold. */
+static void table_of(struct pen *p, const struct table *t, const char *name,
+                     bool (*dark)(const struct hb_scope *item))
+{
+    struct hb_scope list;
+    const struct hb_row *row = hb_row_find(name, strlen(name), p->scope, &list);
+    const size_t count = row->count(&list);
+    table_head(p, t);
+    for (size_t i = 0; i < count; i++) {
+        const struct hb_scope item = hb_row_inside(row, &list, i);
+        char text[CELLS_MOST][CELL_TEXT];
+        const char *cell[CELLS_MOST];
+        for (int k = 0; k < t->columns; k++) {
+            hb_say(t->column[k].cell, &item, text[k], sizeof text[k]);
+            cell[k] = text[k];
+        }
+        table_row(p, t, cell, dark && dark(&item));
+    }
+}
+
 /* ---- the parts ------------------------------------------------------------------------------- */
 
 static void summary(struct pen *p)
 {
-    const struct hb_policy_report *r = p->r;
     char rule[HB_POLICY_LINES][HB_POLICY_TEXT], text[TEXT_SIZE];
-    const int lines = hb_policy_lines(r, rule);
+    const int lines = hb_policy_lines(p->r, rule);
     for (int i = 0; i < lines; i++) {
         hb_lettering_keep(rule[i], text, sizeof text);
         snprintf(rule[i], sizeof rule[i], "%.*s", (int)sizeof rule[i] - 1, text);
     }
-    p->y += put(p, MARGIN, p->y, "Roadside policy for a flat tyre", TITLE, true, INNER) + 4.0;
-    line(p, r->fleet->name, HEAD, false);
+    p->y +=
+        put(p, MARGIN, p->y, hb_message_text(HB_SAY_POLICY_SHEET_TITLE), TITLE, true, INNER) + 4.0;
+    say(p, HB_SAY_POLICY_SHEET_OF, HEAD);
     const double top = p->y + 4.0;
     double high = 10.0;
     for (int i = 0; i < lines; i++)
@@ -193,15 +255,11 @@ static void summary(struct pen *p)
         p->y += put(p, MARGIN + 32.0, p->y, rule[i], RULE, true, INNER - 44.0) + 6.0;
     }
     p->y = top + high + 8.0;
-    hb_policy_verdict(r, text, sizeof text);
-    line(p, text, BODY, false);
-    hb_policy_plain_rule(r, text, sizeof text);
-    line(p, text, BODY, false);
-    hb_policy_first(r, text, sizeof text);
-    line(p, text, BODY, false);
+    say(p, HB_SAY_POLICY_VERDICT, BODY);
+    say(p, HB_SAY_POLICY_PLAIN_RULE, BODY);
+    say(p, HB_SAY_POLICY_FIRST, BODY);
     p->y += 8.0;
-    line(p, "Agreed by ______________________________   on ____________   valid until ____________",
-         BODY, true);
+    line(p, hb_message_text(HB_SAY_POLICY_AGREED), BODY, true);
 }
 
 /* A picture over the whole width, no higher than most. Its size is that of its view box: it has no
@@ -228,113 +286,75 @@ static bool picture(struct pen *p, const char *path, double most)
     return drawn;
 }
 
+static bool is_unsafe(const struct hb_scope *item)
+{
+    return ((const struct hobble_policy_row *)item->of)->rule_unsafe;
+}
+
 static void rows(struct pen *p)
 {
     static const double width[] = {0.13,  0.105, 0.13,  0.055, 0.055, 0.07,
                                    0.065, 0.075, 0.065, 0.075, 0.175};
-    const struct table t = {HB_POLICY_CELLS, hb_policy_columns, width, 0x3F8, 6.4};
-    const struct hb_policy_report *r = p->r;
-    heading(p, "Every vehicle, load and season", 90.0);
-    table_head(p, &t);
-    for (int i = 0; i < r->policy->rows; i++) {
-        char text[HB_POLICY_CELLS][HOBBLE_FAULT_TEXT];
-        const char *cell[HB_POLICY_CELLS];
-        hb_policy_cells(r, i, text);
-        for (int k = 0; k < HB_POLICY_CELLS; k++)
-            cell[k] = text[k];
-        table_row(p, &t, cell, r->policy->row[i].rule_unsafe);
-    }
-    line(p,
-         "From the warning on. By the rule: what drivers are told, at the rule's speed. Alone: the "
-         "longest way of this row at its own speed, and the chances with it. Fails: the tyre ends "
-         "before help and before the longest way. "
-         "Stranded: "
-         "help is not reached on one's own wheels; always stopping strands every time. Lost: "
-         "stopped as the plain rule tells, with help within the tyre's range. Bold: the plain rule "
-         "is over the accepted chance.",
-         SMALL, false);
+    static const struct table t = {HB_POLICY_CELLS, hb_policy_columns, width, 0x3F8, 6.4};
+    heading(p, HB_SAY_POLICY_ROWS_SHEET, 90.0);
+    table_of(p, &t, "rows", is_unsafe);
+    say(p, HB_SAY_POLICY_ROWS_NOTE, SMALL);
 }
 
 static void costs(struct pen *p)
 {
     static const double width[] = {0.25, 0.23, 0.19, 0.14, 0.19};
-    char money[96];
-    const struct hb_policy_report *r = p->r;
-    snprintf(money, sizeof money, "%s a vehicle and 100 000 km", r->fleet->money);
-    const char *const name[] = {"construction", money, "stranded a million km",
-                                "a puncture strands",
-                                "self-supporting pays, punctures a 100 000 km"};
-    const struct table t = {5, name, width, 0x1E, 7.5};
-    heading(p, "What other constructions cost", 140.0);
-    table_head(p, &t);
-    for (int b = 0; b < HOBBLE_BUILDS; b++) {
-        const struct hobble_policy_cost *c = &r->policy->cost[b];
-        char cost[64], events[64], strands[32], pays[64];
-        snprintf(cost, sizeof cost, "%.0f (%.0f to %.0f)", c->cost.middle, c->cost.p5, c->cost.p95);
-        snprintf(events, sizeof events, "%.1f (%.1f to %.1f)", c->stranded.middle, c->stranded.p5,
-                 c->stranded.p95);
-        hb_policy_percent(c->stranding, strands, sizeof strands);
-        hb_policy_break(r, (enum hobble_build)b, pays, sizeof pays);
-        const char *const cell[] = {hobble_build_name((enum hobble_build)b), cost, events, strands,
-                                    pays};
-        table_row(p, &t, cell, false);
-    }
+    static const struct hb_column column[] = {
+        {HB_SAY_POLICY_T_CONSTRUCTION, HB_SAY_POLICY_CONSTRUCTION, false},
+        {HB_SAY_POLICY_T_MONEY, HB_SAY_POLICY_MONEY_SHEET, true},
+        {HB_SAY_POLICY_T_EVENTS, HB_SAY_POLICY_EVENTS_SHEET, true},
+        {HB_SAY_POLICY_T_STRANDS, HB_SAY_POLICY_STRANDS, true},
+        {HB_SAY_POLICY_T_PAYS_SHEET, HB_SAY_POLICY_PAYS, true}};
+    static const struct table t = {5, column, width, 0x1E, 7.5};
+    heading(p, HB_SAY_POLICY_COSTS_SHEET, 140.0);
+    table_of(p, &t, "constructions", NULL);
 }
 
 static void method(struct pen *p)
 {
     char text[TEXT_SIZE];
-    hb_policy_method(p->r, text, sizeof text);
-    heading(p, "Method", lay(p, text, BODY, false, INNER) + 40.0);
+    hb_say(HB_SAY_POLICY_METHOD, p->scope, text, sizeof text);
+    heading(p, HB_SAY_POLICY_METHOD_TITLE, lay(p, text, BODY, false, INNER) + 40.0);
     line(p, text, BODY, false);
-    heading(p, "Cautions", 80.0);
-    for (int i = 0; hb_policy_cautions[i]; i++) {
-        snprintf(text, sizeof text, "•  %s", hb_policy_cautions[i]);
+    heading(p, HB_SAY_CAUTIONS, 80.0);
+    for (int i = 0; i < HB_POLICY_CAUTIONS; i++) {
+        snprintf(text, sizeof text, "•  %s", hb_message_text(hb_policy_cautions[i]));
         line(p, text, BODY, false);
     }
 }
 
 static void shifts(struct pen *p)
 {
-    static const char *const name[] = {"moved", "mean change", "go or stop turns",
-                                       "what to measure"};
     static const double width[] = {0.30, 0.11, 0.12, 0.47};
-    const struct table t = {4, name, width, 0x6, 7.5};
-    heading(p, "What would change the policy", 120.0);
-    table_head(p, &t);
-    for (int i = 0; i < HOBBLE_SHIFTS; i++) {
-        const struct hobble_shift *s = &p->r->policy->shift[i];
-        char change[32], turned[32];
-        hb_quantity_text(s->change, HOBBLE_UNIT_KILOMETRE, p->r->us, 1, change, sizeof change);
-        hb_policy_percent(s->flipped, turned, sizeof turned);
-        const char *const cell[] = {hobble_shift_what(s->code), change, turned,
-                                    hobble_shift_how(s->code)};
-        table_row(p, &t, cell, false);
-    }
+    static const struct hb_column column[] = {
+        {HB_SAY_POLICY_T_MOVED, HB_SAY_POLICY_MOVED, false},
+        {HB_SAY_POLICY_T_CHANGE, HB_SAY_POLICY_CHANGE, true},
+        {HB_SAY_POLICY_T_TURNS, HB_SAY_POLICY_TURNS, true},
+        {HB_SAY_POLICY_T_MEASURE, HB_SAY_POLICY_MEASURE, false}};
+    static const struct table t = {4, column, width, 0x6, 7.5};
+    heading(p, HB_SAY_POLICY_SHIFTS_SHEET, 120.0);
+    table_of(p, &t, "sensitivity", NULL);
 }
 
 /* ---- annex ----------------------------------------------------------------------------------- */
 
 static void annex_numbers(struct pen *p)
 {
-    static const char *const name[] = {"number of the fleet", "value", "spread", "known", "source"};
     static const double width[] = {0.34, 0.12, 0.08, 0.09, 0.37};
-    const struct table t = {5, name, width, 0, 6.5};
-    size_t count;
-    const struct hobble_fleet_row *row = hobble_fleet_table(&count);
-    heading(p, "Annex: every input, and how it is known", 100.0);
-    table_head(p, &t);
-    for (size_t i = 0; i < count; i++) {
-        const struct hobble_fleet_number *n = &p->r->fleet->number[i];
-        char value[96], spread[32] = "", source[2 * HOBBLE_FAULT_TEXT];
-        hb_policy_number(p->r->fleet, (int)i, value, sizeof value);
-        if (n->spread > 0.0)
-            snprintf(spread, sizeof spread, "x/ %.3g", exp(n->spread));
-        snprintf(source, sizeof source, "%s [%s]", n->source, n->origin);
-        const char *const cell[] = {row[i].meaning, value, spread,
-                                    hobble_provenance_word(n->provenance), source};
-        table_row(p, &t, cell, false);
-    }
+    static const struct hb_column column[] = {
+        {HB_SAY_POLICY_T_NUMBER, HB_SAY_POLICY_NUMBER, false},
+        {HB_SAY_POLICY_T_VALUE, HB_SAY_POLICY_VALUE, false},
+        {HB_SAY_POLICY_T_SPREAD, HB_SAY_POLICY_SPREAD, false},
+        {HB_SAY_POLICY_T_KNOWN, HB_SAY_POLICY_KNOWN, false},
+        {HB_SAY_POLICY_T_SOURCE, HB_SAY_POLICY_SOURCE_SHEET, false}};
+    static const struct table t = {5, column, width, 0, 6.5};
+    heading(p, HB_SAY_POLICY_NUMBERS_SHEET, 100.0);
+    table_of(p, &t, "inputs", NULL);
 }
 
 /* Rows that were given for a vehicle's tyre and body. */
@@ -369,34 +389,17 @@ static void annex_vehicle(struct pen *p, const struct table *t,
 
 static void annex_rest(struct pen *p)
 {
-    static const char *const name[] = {"vehicles and tyres", "value", "known", "source"};
     static const double width[] = {0.30, 0.27, 0.08, 0.35};
-    const struct table t = {4, name, width, 0, 6.5};
+    static const struct hb_column column[] = {{HB_SAY_POLICY_T_OF_VEHICLES, HB_SAY_NOTHING, false},
+                                              {HB_SAY_POLICY_T_VALUE, HB_SAY_NOTHING, false},
+                                              {HB_SAY_POLICY_T_KNOWN, HB_SAY_NOTHING, false},
+                                              {HB_SAY_POLICY_T_SOURCE, HB_SAY_NOTHING, false}};
+    static const struct table t = {4, column, width, 0, 6.5};
     const struct hobble_fleet *f = p->r->fleet;
-    char text[TEXT_SIZE], help[400];
-    hb_policy_help(p->r, help, sizeof help);
-    snprintf(text, sizeof text, "Help: %s.", help);
-    line(p, text, SMALL, false);
-    for (int i = 0; i < f->sites; i++) {
-        snprintf(text, sizeof text, "Weather at %s.", f->site[i]);
-        line(p, text, SMALL, false);
-    }
-    for (int i = 0; i < f->loads; i++) {
-        const struct hobble_fleet_load *l = &f->load[i];
-        char who[64];
-        if (isnan(l->people))
-            snprintf(who, sizeof who, "%.3g of the seats", l->seats);
-        else
-            snprintf(who, sizeof who, "people: %.0f", l->people);
-        snprintf(text, sizeof text, "Load \"%s\": %s, %.4g kg of luggage, %.3g of the kilometres.",
-                 l->name, who, l->luggage, l->share);
-        line(p, text, SMALL, false);
-    }
-    for (int i = 0; i < f->vehicles; i++) {
-        snprintf(text, sizeof text, "Vehicle \"%s\": %d of them, %.6g km a year each.",
-                 f->vehicle[i].name, f->vehicle[i].count, f->vehicle[i].year_km);
-        line(p, text, SMALL, false);
-    }
+    say(p, HB_SAY_POLICY_HELP_SHEET, SMALL);
+    say_each(p, "sites", HB_SAY_POLICY_SITE_SHEET, SMALL);
+    say_each(p, "loads", HB_SAY_POLICY_OF_LOAD, SMALL);
+    say_each(p, "vehicles", HB_SAY_POLICY_OF_VEHICLE, SMALL);
     p->y += 6.0;
     need(p, 60.0);
     table_head(p, &t);
@@ -406,12 +409,7 @@ static void annex_rest(struct pen *p)
             annex_vehicle(p, &t, &f->vehicle[i], 1);
     }
     p->y += 4.0;
-    snprintf(
-        text, sizeof text,
-        "%.0f members, seed %.0f. What is not listed has the program's built-in value, spread and "
-        "source: hobble profile keys.",
-        f->members, f->seed);
-    line(p, text, SMALL, false);
+    say(p, HB_SAY_POLICY_NOT_LISTED, SMALL);
 }
 
 /* ---- the file -------------------------------------------------------------------------------- */
@@ -451,11 +449,13 @@ enum hobble_status hb_policy_sheet(const char *path, const struct hb_policy_repo
     cairo_surface_t *surface =
         cairo_pdf_surface_create_for_stream(write_stream, out.stream, PAGE_WIDTH, PAGE_HEIGHT);
     cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_TITLE,
-                                   "Roadside policy for a flat tyre");
+                                   hb_message_text(HB_SAY_POLICY_SHEET_TITLE));
     cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_CREATOR, "hobble");
     /* always the same day, so that the same fleet gives the same bytes */
     cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_CREATE_DATE, "2000-01-01T00:00:00Z");
-    struct pen p = {.cairo = cairo_create(surface), .r = r, .page = 1, .y = MARGIN};
+    const struct hb_scope scope = hb_policy_scope(r);
+    struct pen p = {
+        .cairo = cairo_create(surface), .r = r, .scope = &scope, .page = 1, .y = MARGIN};
     p.layout = pango_cairo_create_layout(p.cairo);
     const bool pictures = draw(&p, chances_svg, costs_svg);
     g_object_unref(p.layout);

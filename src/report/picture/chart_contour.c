@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Contours of equal distance: what a little more load costs in speed. */
+#include "report/describe/answers.h"
 #include "report/picture/chart_field.h"
 #include "report/picture/chart_parts.h"
 #include "report/picture/charts.h"
@@ -34,19 +35,18 @@ enum hobble_status hb_chart_contour(const char *path, const hobble_case *c,
 {
     static const char *const names[LEVELS] = {"isoa", "isob", "isoc", "isod",
                                               "isoe", "isof", "isog"};
-    struct hb_field_chart f = {.map = map, .us = us};
-    char conditions[200];
+    struct hb_field_chart f = {
+        .map = map, .scope = hb_answer_scope(&hb_map_answer, c, map, us), .us = us};
     const enum hobble_status status = hb_field_open(&f, path, WIDTH, HEIGHT);
     if (status != HOBBLE_OK)
         return status;
-    hb_field_conditions(&f, c, conditions, sizeof conditions);
     hb_field_axes(&f);
     hb_field_data(&f, "field", f.p5);
     const unsigned there = say_lines(&f, names);
-    hb_sheet_head(&f.g, c, &map->marking, map->example, "Conditions that leave the same distance",
-                  conditions);
-    hb_sheet_words(&f.g, 0.03, 0.022, "font font_small textcolor rgb ink_text",
-                   "Along a line 95 of 100 tyres carry at least the distance on it, from now.");
+    hb_sheet_title(&f.g, &f.scope, &map->marking, map->example, HB_SAY_CONTOUR_PICTURE,
+                   HB_SAY_MAP_PICTURE_OF);
+    hb_sheet_say(&f.g, 0.03, 0.022, "font font_small textcolor rgb ink_text", HB_SAY_CONTOUR_KEY,
+                 &f.scope);
     hb_sheet_panel(&f.g, 0.10, 0.96, 0.13, 0.84);
     hb_gnuplot_say(&f.g, "set grid back lt 1 lw 0.6 lc rgb ink_grid\nplot NaN");
     for (int i = 0; i < LEVELS; i++)

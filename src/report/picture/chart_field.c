@@ -2,16 +2,12 @@
 #include "report/picture/chart_field.h"
 
 #include "report/describe/map_words.h"
-#include "report/describe/words.h"
 #include "report/picture/chart_parts.h"
 #include "report/picture/gnuplot.h"
 #include "report/picture/map_grid.h"
 
-#include "input/quantity.h"
-
 #include <math.h>
 #include <stdlib.h>
-#include <string.h>
 
 double hb_field_place(const struct hb_field_chart *f, int axis, double place)
 {
@@ -74,54 +70,14 @@ void hb_field_label(struct hb_field_chart *f, const double at[2], const char *ho
 
 void hb_field_axes(struct hb_field_chart *f)
 {
-    char across[96], up[96];
-    hb_axis_title(&f->map->axis[0], f->us, across, sizeof across);
-    hb_axis_title(&f->map->axis[1], f->us, up, sizeof up);
     hb_gnuplot_say(&f->g,
                    "set xrange [%.9g:%.9g]; set yrange [%.9g:%.9g]\n"
                    "set border 15 lc rgb ink_quiet front; unset grid\n"
                    "set style textbox opaque noborder margins 0.6, 0.4 fillcolor rgb 'white'\n",
                    hb_field_place(f, 0, 0.0), hb_field_place(f, 0, 1.0), hb_field_place(f, 1, 0.0),
                    hb_field_place(f, 1, 1.0));
-    hb_gnuplot_say(&f->g, "set xlabel ");
-    hb_gnuplot_quote(&f->g, across);
-    hb_gnuplot_say(&f->g, " textcolor rgb ink_text\nset ylabel ");
-    hb_gnuplot_quote(&f->g, up);
-    hb_gnuplot_say(&f->g, " textcolor rgb ink_text\n");
-}
-
-/* Adds ", value words" to a text when its row is not an axis. */
-static void add_condition(const struct hb_field_chart *f, const hobble_case *c, const char *key,
-                          const char *words, char *buf, size_t size)
-{
-    const int row = hobble_param_find(key);
-    const struct hobble_param *p = &hobble_param_table(NULL)[row];
-    const size_t n = strlen(buf);
-    char number[40];
-    if (row == f->map->axis[0].row || row == f->map->axis[1].row)
-        return;
-    hb_number_print(
-        hb_shown(hobble_unit_to_si(p->unit, hobble_case_number(c, row)), p->unit, f->us), 4, number,
-        sizeof number);
-    snprintf(buf + n, size - n, "%s%s %s%s", n > 0 ? ", " : "", number,
-             hb_shown_unit(p->unit, f->us), words);
-}
-
-void hb_field_conditions(const struct hb_field_chart *f, const hobble_case *c, char *buf,
-                         size_t size)
-{
-    char way[64];
-    buf[0] = '\0';
-    add_condition(f, c, "speed", "", buf, size);
-    add_condition(f, c, "ambient", " outside", buf, size);
-    add_condition(f, c, "pressure", " in the tyre", buf, size);
-    if (f->map->driven > 0.0) {
-        const size_t n = strlen(buf);
-        hb_quantity_text(f->map->driven, HOBBLE_UNIT_KILOMETRE, f->us, 1, way, sizeof way);
-        snprintf(buf + n, size - n, "%safter %s at low pressure", n > 0 ? ", " : "", way);
-    }
-    const size_t n = strlen(buf);
-    snprintf(buf + n, size - n, "; %d of %d types pass approval", f->map->passed, f->map->tested);
+    hb_sheet_axis(&f->g, "xlabel", HB_SAY_MAP_ACROSS, &f->scope);
+    hb_sheet_axis(&f->g, "ylabel", HB_SAY_MAP_UP, &f->scope);
 }
 
 /* The border runs between where the rule holds and where it does not: where something else than the

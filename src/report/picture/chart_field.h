@@ -3,6 +3,7 @@
 #ifndef HB_REPORT_PICTURE_CHART_FIELD_H
 #define HB_REPORT_PICTURE_CHART_FIELD_H
 
+#include "report/describe/message.h"
 #include "report/picture/gnuplot.h"
 #include "report/picture/map_grid.h"
 
@@ -11,6 +12,7 @@ enum { HB_FIELD_SIDE = 201 }; /* places between which lines are drawn */
 struct hb_field_chart {
     struct hb_gnuplot g;
     const struct hobble_map *map;
+    struct hb_scope scope; /* of the map's rows */
     struct hb_map_grid *p5, *reach;
     bool us;
 };
@@ -33,10 +35,6 @@ void hb_field_label(struct hb_field_chart *f, const double at[2], const char *ho
 
 /* Axes and their titles; title texts and ranges. */
 void hb_field_axes(struct hb_field_chart *f);
-
-/* Lines of other conditions that the map was made at, for the head. */
-void hb_field_conditions(const struct hb_field_chart *f, const hobble_case *c, char *buf,
-                         size_t size);
 
 /* Opens the picture and makes the grids; on failure everything is freed. */
 enum hobble_status hb_field_open(struct hb_field_chart *f, const char *path, int width, int height);

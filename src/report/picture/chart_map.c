@@ -1,11 +1,13 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "report/describe/words.h"
+#include "report/describe/answers.h"
+#include "report/describe/map_words.h"
 #include "report/picture/chart_field.h"
 #include "report/picture/chart_parts.h"
 #include "report/picture/charts.h"
 #include "report/picture/gnuplot.h"
 
 #include <math.h>
+#include <string.h>
 
 enum { WIDTH = 900, HEIGHT = 760, LEVELS = 5, TILES = 24 /* at least, to a side */ };
 static const double levels[LEVELS] = {20.0, 40.0, 80.0, 160.0, 320.0}; /* km, or mi */
@@ -18,13 +20,12 @@ static double metres(const struct hb_field_chart *f, double shown)
 /* Why cells are hatched, and the name of their strokes in the commands. */
 enum hatching { RIM, OUTSIDE, ENDED, HATCHINGS };
 static const char *const hatching_name[HATCHINGS] = {"rim", "outside", "ended"};
-static const double ended_below = 1e3; /* m; also the least that has a colour */
 
 static bool hatched(const struct hobble_map *m, size_t cell, enum hatching why)
 {
     return why == RIM       ? isnan(m->p5[cell])
            : why == OUTSIDE ? m->outside[cell] != 0
-                            : m->p5[cell] < ended_below;
+                            : m->p5[cell] < HB_MAP_LEAST_DRAWN;
 }
 
 /* Strokes from side to side of every second cell or part of one: rising where the rim carries,
@@ -71,17 +72,16 @@ static void say_colours(struct hb_field_chart *f)
             least = fmin(least, f->map->p5[i]);
             most = fmax(most, f->map->p5[i]);
         }
-    least = hb_shown(fmax(least, ended_below), HOBBLE_UNIT_KILOMETRE, f->us);
+    least = hb_shown(fmax(least, HB_MAP_LEAST_DRAWN), HOBBLE_UNIT_KILOMETRE, f->us);
     most = hb_shown(fmax(most, 2e3), HOBBLE_UNIT_KILOMETRE, f->us);
     least = fmin(least, 0.5 * most); /* no cell has a range */
     hb_gnuplot_say(&f->g,
                    "set logscale cb; set cbrange [%.6g:%.6g]\n"
                    "set cbtics (1,2,5,10,20,50,100,200,500,1000,2000) textcolor rgb ink_text\n"
                    "set colorbox user origin screen 0.845,screen 0.16 size screen 0.025,"
-                   "screen 0.68 border\n"
-                   "set cblabel 'range from now: 95 of 100 carry at least this, %s' textcolor rgb "
-                   "ink_text\n",
-                   least, fmax(most, 1.01 * least), hb_shown_unit(HOBBLE_UNIT_KILOMETRE, f->us));
+                   "screen 0.68 border\n",
+                   least, fmax(most, 1.01 * least));
+    hb_sheet_axis(&f->g, "cblabel", HB_SAY_MAP_SCALE, &f->scope);
 }
 
 /* Lines of equal range with their figures along the falling diagonal. Returns which there are. */
@@ -112,12 +112,11 @@ static bool say_border(struct hb_field_chart *f)
     };
     for (size_t i = 0; i < sizeof way / sizeof *way; i++) {
         double at[2];
-        char text[96], km[32];
+        char text[HB_VALUE_TEXT];
         if (!hb_field_crossing(f->reach, f->map->rule_distance, way[i][0], way[i][1], at))
             continue;
         at[0] = fmin(fmax(at[0], 0.12), 0.88);
-        hb_quantity_text(f->map->rule_distance, HOBBLE_UNIT_KILOMETRE, f->us, 1, km, sizeof km);
-        snprintf(text, sizeof text, "the rule: %s", km);
+        hb_say(HB_SAY_MAP_BORDER_NAME, &f->scope, text, sizeof text);
         hb_field_line(f, "border", "reach", f->map->rule_distance);
         hb_field_label(f, at, "textcolor rgb ink_text", text);
         return true;
@@ -142,26 +141,26 @@ static bool say_asked(struct hb_field_chart *f)
 
 static void say_key(struct hb_field_chart *f, bool border, bool asked, const bool *hatch)
 {
-    char text[240];
-    const double share = 100.0 * f->map->required;
-    if (border)
-        snprintf(
-            text, sizeof text,
-            "Thick line: where the rule stops holding: its distance at that speed, flat from the "
-            "first metre, by %.4g of 100.",
-            share);
-    else
-        snprintf(text, sizeof text,
-                 "The rule\u2019s distance, flat from the first metre: %.4g of 100 make it %s.",
-                 share, f->map->holds[0] ? "everywhere here" : "nowhere here");
-    hb_sheet_words(&f->g, 0.03, 0.052, "font font_small textcolor rgb ink_text", text);
-    snprintf(text, sizeof text, "Thin lines: equal range.%s%s%s%s",
-             asked ? " Ring: the question." : "",
-             !hatch[ENDED] ? ""
-             : f->us       ? " Level strokes: less than 0.6 mi left, or none."
-                           : " Level strokes: less than 1 km left, or none.",
-             hatch[RIM] ? " Rising: on the rim." : "",
-             hatch[OUTSIDE] ? " Falling: outside the checked range." : "");
+    const struct {
+        enum hb_message say;
+        bool is;
+    } part[] = {{HB_SAY_MAP_THIN, true},
+                {HB_SAY_MAP_RING, asked},
+                {HB_SAY_MAP_LEVEL, hatch[ENDED]},
+                {HB_SAY_MAP_RISING, hatch[RIM]},
+                {HB_SAY_MAP_FALLING, hatch[OUTSIDE]}};
+    char text[HB_VALUE_TEXT];
+    size_t used = 0;
+    hb_sheet_say(&f->g, 0.03, 0.052, "font font_small textcolor rgb ink_text",
+                 border             ? HB_SAY_MAP_BORDER
+                 : f->map->holds[0] ? HB_SAY_MAP_EVERYWHERE
+                                    : HB_SAY_MAP_NOWHERE,
+                 &f->scope);
+    for (size_t i = 0; i < sizeof part / sizeof *part; i++)
+        if (part[i].is) {
+            hb_say(part[i].say, &f->scope, text + used, sizeof text - used);
+            used += strlen(text + used);
+        }
     hb_sheet_words(&f->g, 0.03, 0.022, "font font_small textcolor rgb ink_text", text);
 }
 
@@ -196,12 +195,11 @@ static void say_plot(struct hb_field_chart *f, unsigned lines, bool border, bool
 enum hobble_status hb_chart_map(const char *path, const hobble_case *c,
                                 const struct hobble_map *map, bool us)
 {
-    struct hb_field_chart f = {.map = map, .us = us};
-    char conditions[200];
+    struct hb_field_chart f = {
+        .map = map, .scope = hb_answer_scope(&hb_map_answer, c, map, us), .us = us};
     const enum hobble_status status = hb_field_open(&f, path, WIDTH, HEIGHT);
     if (status != HOBBLE_OK)
         return status;
-    hb_field_conditions(&f, c, conditions, sizeof conditions);
     hb_field_axes(&f);
     hb_field_data(&f, "field", f.p5);
     hb_field_data(&f, "reach", f.reach);
@@ -210,7 +208,8 @@ enum hobble_status hb_chart_map(const char *path, const hobble_case *c,
     bool hatch[HATCHINGS];
     for (int why = 0; why < HATCHINGS; why++)
         hatch[why] = say_hatching(&f, (enum hatching)why) > 0;
-    hb_sheet_head(&f.g, c, &map->marking, map->example, "How far, over two conditions", conditions);
+    hb_sheet_title(&f.g, &f.scope, &map->marking, map->example, HB_SAY_MAP_PICTURE,
+                   HB_SAY_MAP_PICTURE_OF);
     say_key(&f, border, asked, hatch);
     say_colours(&f);
     hb_sheet_panel(&f.g, 0.10, 0.82, 0.16, 0.84);

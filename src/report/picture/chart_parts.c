@@ -1,12 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "report/picture/chart_parts.h"
 
-#include "report/describe/words.h"
 #include "report/picture/gnuplot.h"
-
-#include "input/quantity.h"
-
-#include <string.h>
 
 void hb_sheet_words(struct hb_gnuplot *g, double x, double y, const char *how, const char *text)
 {
@@ -35,24 +30,33 @@ static void tyre_text(const hobble_case *c, const struct hobble_marking *marking
         snprintf(buf, size, "Tyre: %s%s%s", mark, *name ? ", " : "", name);
 }
 
-void hb_sheet_head(struct hb_gnuplot *g, const hobble_case *c, const struct hobble_marking *marking,
-                   bool example, const char *title, const char *conditions)
+void hb_sheet_say(struct hb_gnuplot *g, double x, double y, const char *how, enum hb_message id,
+                  const struct hb_scope *scope)
 {
-    char tyre[256];
-    tyre_text(c, marking, example, tyre, sizeof tyre);
-    hb_sheet_words(g, 0.03, 0.970, "textcolor rgb ink_text", tyre);
-    hb_sheet_words(g, 0.03, 0.932, "font font_head textcolor rgb ink_text", title);
-    hb_sheet_words(g, 0.03, 0.895, "font font_small textcolor rgb ink_quiet", conditions);
+    char text[HB_VALUE_TEXT];
+    hb_say(id, scope, text, sizeof text);
+    hb_sheet_words(g, x, y, how, text);
 }
 
-void hb_conditions_text(double speed, double load, double ambient, bool us, char *buf, size_t size)
+void hb_sheet_title(struct hb_gnuplot *g, const struct hb_scope *scope,
+                    const struct hobble_marking *marking, bool example, enum hb_message title,
+                    enum hb_message conditions)
 {
-    char pace[64], weight[64], number[40];
-    hb_quantity_text(speed, HOBBLE_UNIT_KM_PER_HOUR, us, 0, pace, sizeof pace);
-    hb_quantity_text(load, HOBBLE_UNIT_NEWTON, us, 0, weight, sizeof weight);
-    hb_number_print(hb_shown(ambient, HOBBLE_UNIT_CELSIUS, us), 3, number, sizeof number);
-    snprintf(buf, size, "%s, %s on the wheel, %s %s outside", pace, weight, number,
-             hb_shown_unit(HOBBLE_UNIT_CELSIUS, us));
+    char tyre[256];
+    tyre_text(scope->c, marking, example, tyre, sizeof tyre);
+    hb_sheet_words(g, 0.03, 0.970, "textcolor rgb ink_text", tyre);
+    hb_sheet_say(g, 0.03, 0.932, "font font_head textcolor rgb ink_text", title, scope);
+    hb_sheet_say(g, 0.03, 0.895, "font font_small textcolor rgb ink_quiet", conditions, scope);
+}
+
+void hb_sheet_axis(struct hb_gnuplot *g, const char *axis, enum hb_message id,
+                   const struct hb_scope *scope)
+{
+    char title[HB_VALUE_TEXT];
+    hb_say(id, scope, title, sizeof title);
+    hb_gnuplot_say(g, "set %s ", axis);
+    hb_gnuplot_quote(g, title);
+    hb_gnuplot_say(g, " textcolor rgb ink_text\n");
 }
 
 void hb_sheet_panel(struct hb_gnuplot *g, double left, double right, double bottom, double top)
@@ -61,20 +65,4 @@ void hb_sheet_panel(struct hb_gnuplot *g, double left, double right, double bott
                    "set lmargin at screen %.4f; set rmargin at screen %.4f\n"
                    "set bmargin at screen %.4f; set tmargin at screen %.4f\n",
                    left, right, bottom, top);
-}
-
-double hb_shown(double si, enum hobble_unit unit, bool us)
-{
-    double value = hobble_unit_from_si(unit, si);
-    if (us)
-        hb_quantity_us(unit, &value);
-    return value;
-}
-
-const char *hb_shown_unit(enum hobble_unit unit, bool us)
-{
-    double unused = 0.0;
-    if (unit == HOBBLE_UNIT_CELSIUS)
-        return us ? "\u00B0F" : "\u00B0C";
-    return us ? hb_quantity_us(unit, &unused) : hobble_unit_symbol(unit);
 }

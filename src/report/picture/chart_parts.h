@@ -3,24 +3,28 @@
 #ifndef HB_REPORT_PICTURE_CHART_PARTS_H
 #define HB_REPORT_PICTURE_CHART_PARTS_H
 
+#include "report/describe/drawn.h"
+#include "report/describe/message.h"
 #include "report/picture/gnuplot.h"
 
 /* Words at a place of the sheet, 0..1 from its lower left corner. how: gnuplot's words on font and
  * ink, a literal. */
 void hb_sheet_words(struct hb_gnuplot *g, double x, double y, const char *how, const char *text);
 
-/* Three lines at the top: which tyre (or that it is an example), what is shown, and for what. */
-void hb_sheet_head(struct hb_gnuplot *g, const hobble_case *c, const struct hobble_marking *marking,
-                   bool example, const char *title, const char *conditions);
+/* The same, a sentence of the scope's rows. */
+void hb_sheet_say(struct hb_gnuplot *g, double x, double y, const char *how, enum hb_message id,
+                  const struct hb_scope *scope);
 
-/* "80 km/h, 4525 N on the wheel, 25 C outside" */
-void hb_conditions_text(double speed, double load, double ambient, bool us, char *buf, size_t size);
+/* Three lines at the top: which tyre (or that it is an example), what is shown, and for what. */
+void hb_sheet_title(struct hb_gnuplot *g, const struct hb_scope *scope,
+                    const struct hobble_marking *marking, bool example, enum hb_message title,
+                    enum hb_message conditions);
+
+/* What an axis shows; axis: gnuplot's name for it, "xlabel". */
+void hb_sheet_axis(struct hb_gnuplot *g, const char *axis, enum hb_message id,
+                   const struct hb_scope *scope);
 
 /* Margins of the one panel of a sheet, 0..1. */
 void hb_sheet_panel(struct hb_gnuplot *g, double left, double right, double bottom, double top);
-
-/* In the unit that is shown, metric or US, and its symbol with a degree sign where it has one. */
-double hb_shown(double si, enum hobble_unit unit, bool us);
-const char *hb_shown_unit(enum hobble_unit unit, bool us);
 
 #endif

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Pictures for a class: the wall, a journey's life, and what the mark is worth. */
-#include "report/describe/show_words.h"
-#include "report/describe/words.h"
+#include "report/describe/answers.h"
+#include "report/describe/drawn.h"
 #include "report/picture/chart_parts.h"
 #include "report/picture/charts.h"
 #include "report/picture/gnuplot.h"
@@ -44,33 +44,30 @@ enum hobble_status hb_chart_wall(const char *path, const hobble_case *c,
                                  const struct hobble_wall *w, bool us)
 {
     struct hb_gnuplot g;
-    char conditions[256], pace[200];
+    const struct hb_scope scope = hb_answer_scope(&hb_wall_answer, c, w, us);
     double high;
     const double step = us ? 25.0 : 10.0;
     const enum hobble_status status = hb_gnuplot_open(&g, path, WIDTH, HEIGHT);
     if (status != HOBBLE_OK)
         return status;
-    hb_conditions_text(w->speed, w->load, w->ambient, us, pace, sizeof pace);
-    snprintf(conditions, sizeof conditions, "middle tyre, %s; %s", pace, hb_end_sentence(w->end));
     say_wall(&g, w, us, &high);
     say_isotherms(&g, high, step);
-    hb_sheet_head(&g, c, &w->marking, w->example, "Temperature through the wall", conditions);
-    hb_sheet_words(&g, 0.03, 0.022, "font font_small textcolor rgb ink_text",
-                   "At the bottom the inner face: most heat is made near it, and little leaves "
-                   "there.");
+    hb_sheet_title(&g, &scope, &w->marking, w->example, HB_SAY_WALL_PICTURE,
+                   HB_SAY_WALL_PICTURE_OF);
+    hb_sheet_say(&g, 0.03, 0.022, "font font_small textcolor rgb ink_text", HB_SAY_WALL_KEY,
+                 &scope);
+    hb_sheet_axis(&g, "xlabel", HB_SAY_WALL_ACROSS, &scope);
+    hb_sheet_axis(&g, "ylabel", HB_SAY_WALL_UP, &scope);
+    hb_sheet_axis(&g, "cblabel", HB_SAY_WALL_SCALE, &scope);
     hb_sheet_panel(&g, 0.10, 0.82, 0.15, 0.83);
     hb_gnuplot_say(&g,
                    "set xrange [0:%.6g]; set yrange [0:%.6g]\n"
                    "set border 15 lc rgb ink_quiet front; unset grid\n"
                    "set style textbox opaque noborder margins 0.5, 0.3 fillcolor rgb 'white'\n"
-                   "set xlabel 'time from the loss of pressure, min' textcolor rgb ink_text\n"
-                   "set ylabel 'distance from the inner face, mm' textcolor rgb ink_text\n"
-                   "set cblabel 'temperature, %s' textcolor rgb ink_text\n"
                    "set colorbox user origin screen 0.845,screen 0.15 size screen 0.025,"
                    "screen 0.68 border\n"
                    "set autoscale cbfix; set pm3d map interpolate 2,2\n",
-                   w->time[HOBBLE_WALL_TIMES - 1] / 60.0, w->thickness * 1e3,
-                   hb_shown_unit(HOBBLE_UNIT_CELSIUS, us));
+                   w->time[HOBBLE_WALL_TIMES - 1] / 60.0, w->thickness * 1e3);
     hb_gnuplot_say(&g, "splot $wall using 1:2:3 with pm3d, "
                        "$iso using 1:2:(0) with lines lw 2.4 lc rgb 'white', "
                        "$iso using 1:2:(0) with lines lw 1 lc rgb ink_text, "
@@ -121,34 +118,27 @@ enum hobble_status hb_chart_life(const char *path, const hobble_case *c,
                                  const struct hobble_life *life, bool us)
 {
     struct hb_gnuplot g;
-    char conditions[256], load[64], way[64];
+    const struct hb_scope scope = hb_answer_scope(&hb_life_answer, c, life, us);
     const struct hobble_life_point *end = &life->point[life->count - 1];
     const enum hobble_status status = hb_gnuplot_open(&g, path, WIDTH, HEIGHT);
     if (status != HOBBLE_OK)
         return status;
-    hb_quantity_text(life->load, HOBBLE_UNIT_NEWTON, us, 0, load, sizeof load);
-    hb_quantity_text(end->way, HOBBLE_UNIT_KILOMETRE, us, 0, way, sizeof way);
-    snprintf(conditions, sizeof conditions, "%s%s, %s on the wheel, %.0f %s outside",
-             life->ours ? "a journey of ours: " : "", way, load,
-             hb_shown(life->ambient, HOBBLE_UNIT_CELSIUS, us),
-             hb_shown_unit(HOBBLE_UNIT_CELSIUS, us));
     say_life(&g, life, us);
-    hb_sheet_head(&g, c, &life->marking, life->example, hb_life_headline(life), conditions);
-    hb_sheet_words(&g, 0.03, 0.022, "font font_small textcolor rgb ink_text",
-                   "Grey ground: standing. Band: life of 90 of 100 tyres. Strokes with dots: tyres "
-                   "still carrying.");
+    hb_sheet_title(&g, &scope, &life->marking, life->example, HB_SAY_LIFE_PICTURE,
+                   HB_SAY_LIFE_PICTURE_OF);
+    hb_sheet_say(&g, 0.03, 0.022, "font font_small textcolor rgb ink_text", HB_SAY_LIFE_KEY,
+                 &scope);
     hb_gnuplot_say(&g, "set multiplot\nset xrange [0:%.6g]\n", end->time / 60.0);
     say_stops(&g, life);
     hb_sheet_panel(&g, 0.10, 0.96, 0.56, 0.83);
-    hb_gnuplot_say(&g,
-                   "set format x ''\nset ylabel 'hottest wall, half, %s' textcolor rgb ink_text\n"
-                   "plot $way using 1:5 with lines lw 2.6 lc rgb ink_heat\n"
-                   "unset label\n",
-                   hb_shown_unit(HOBBLE_UNIT_CELSIUS, us));
+    hb_sheet_axis(&g, "ylabel", HB_SAY_LIFE_HEAT_UP, &scope);
+    hb_gnuplot_say(&g, "set format x ''\n"
+                       "plot $way using 1:5 with lines lw 2.6 lc rgb ink_heat\n"
+                       "unset label\n");
     hb_sheet_panel(&g, 0.10, 0.96, 0.14, 0.52);
+    hb_sheet_axis(&g, "ylabel", HB_SAY_LIFE_UP, &scope);
+    hb_sheet_axis(&g, "xlabel", HB_SAY_LIFE_ACROSS, &scope);
     hb_gnuplot_say(&g, "set format x '%%g'; set yrange [0:105]; set ytics 20\n"
-                       "set ylabel 'life used; still carrying, %%' textcolor rgb ink_text\n"
-                       "set xlabel 'time from the start, min' textcolor rgb ink_text\n"
                        "plot $way using 1:2:4 with filledcurves fc rgb ink_life_tint fs solid "
                        "noborder, $way using 1:2 with lines lw 1.2 dt dash_low lc rgb ink_life, "
                        "$way using 1:4 with lines lw 1.2 dt dash_edge lc rgb ink_life, "
@@ -190,47 +180,32 @@ static void say_fives(struct hb_gnuplot *g, const struct hobble_mark_worth *m, b
     hb_gnuplot_block_end(g);
 }
 
-static void say_mark_words(struct hb_gnuplot *g, const struct hobble_mark_worth *m, bool us)
-{
-    char before[64], after[64], line[256];
-    hb_quantity_text(m->before[0].at, HOBBLE_UNIT_KILOMETRE, us, 0, before, sizeof before);
-    hb_quantity_text(m->after[0].at, HOBBLE_UNIT_KILOMETRE, us, 0, after, sizeof after);
-    snprintf(
-        line, sizeof line,
-        "95 of 100 carry %s out of all types (thin, broken), %s out of those that passed (thick).",
-        before, after);
-    hb_sheet_words(g, 0.03, 0.052, "font font_small textcolor rgb ink_text", line);
-    hb_sheet_words(
-        g, 0.03, 0.022, "font font_small textcolor rgb ink_quiet",
-        "Whiskers: 95 of 100 sure. It counts for a tyre that is young, never ran flat and "
-        "was never repaired.");
-}
-
 enum hobble_status hb_chart_mark(const char *path, const hobble_case *c,
                                  const struct hobble_mark_worth *m, bool us)
 {
     struct hb_gnuplot g;
-    char pace[200], conditions[256];
+    const struct hb_scope scope = hb_answer_scope(&hb_mark_answer, c, m, us);
     double least, most;
     const enum hobble_status status = hb_gnuplot_open(&g, path, WIDTH, HEIGHT);
     if (status != HOBBLE_OK)
         return status;
-    hb_conditions_text(m->speed, m->load, m->ambient, us, pace, sizeof pace);
-    snprintf(conditions, sizeof conditions, "%s; %d of %d sampled types pass", pace, m->passed,
-             m->tested);
     say_curves(&g, m, us, &least, &most);
     say_fives(&g, m, us);
-    hb_sheet_head(&g, c, &m->marking, m->example, "What the approval mark is worth", conditions);
-    say_mark_words(&g, m, us);
+    hb_sheet_title(&g, &scope, &m->marking, m->example, HB_SAY_MARK_PICTURE,
+                   HB_SAY_MARK_PICTURE_OF);
+    hb_sheet_say(&g, 0.03, 0.052, "font font_small textcolor rgb ink_text", HB_SAY_MARK_CURVES,
+                 &scope);
+    hb_sheet_say(&g, 0.03, 0.022, "font font_small textcolor rgb ink_quiet", HB_SAY_MARK_WHISKERS,
+                 &scope);
+    hb_sheet_axis(&g, "xlabel", HB_SAY_MARK_ACROSS, &scope);
+    hb_sheet_axis(&g, "ylabel", HB_SAY_MARK_UP, &scope);
     hb_sheet_panel(&g, 0.10, 0.96, 0.18, 0.83);
     hb_gnuplot_say(&g,
                    "set logscale x; set xrange [%.6g:%.6g]; set yrange [0:100]\n"
                    "set xtics (1,2,5,10,20,50,100,200,500,1000,2000)\n"
-                   "set xlabel 'range from now, %s' textcolor rgb ink_text\n"
-                   "set ylabel 'tyres that carry so far, %%' textcolor rgb ink_text\n"
                    "plot $curve using 1:3 with lines lw 1.8 dt dash_edge lc rgb ink_third, "
                    "$curve using 2:3 with lines lw 3 lc rgb ink_life, "
                    "$five using 1:2:3:4 with xerrorbars pt 7 ps 0.9 lw 1.8 lc rgb ink_text\n",
-                   least, fmax(most, 2.0 * least), hb_shown_unit(HOBBLE_UNIT_KILOMETRE, us));
+                   least, fmax(most, 2.0 * least));
     return hb_gnuplot_close(&g);
 }

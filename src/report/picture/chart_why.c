@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "report/describe/why_words.h"
+#include "report/describe/answers.h"
+#include "report/describe/message.h"
 #include "report/describe/words.h"
 #include "report/picture/chart_parts.h"
 #include "report/picture/charts.h"
@@ -10,13 +11,14 @@
 
 enum { WIDTH = 900, HEIGHT = 760 };
 
+/* Names of the outputs' data. */
+static const char *const names[HOBBLE_WHY_OUTPUTS] = {"range", "peak", "arrival"};
+
 /* Rows from the bottom up: the most important one is at the top. x: total, first, their limits. */
 static void say_rows(struct hb_gnuplot *g, const struct hobble_why *w,
-                     enum hobble_why_output output, const char *name)
+                     const int place[HOBBLE_INDICES_MAX], enum hobble_why_output output)
 {
-    int place[HOBBLE_INDICES_MAX];
-    hb_why_order(w, place);
-    hb_gnuplot_block_begin(g, name);
+    hb_gnuplot_block_begin(g, names[output]);
     for (int i = 0; i < w->count; i++) {
         const struct hobble_index *x = &w->index[output][place[i]];
         const double row[] = {w->count - 1.0 - i, x->total,     x->total_low,  x->total_high,
@@ -26,10 +28,9 @@ static void say_rows(struct hb_gnuplot *g, const struct hobble_why *w,
     hb_gnuplot_block_end(g);
 }
 
-static void say_names(struct hb_gnuplot *g, const struct hobble_why *w)
+static void say_names(struct hb_gnuplot *g, const struct hobble_why *w,
+                      const int place[HOBBLE_INDICES_MAX])
 {
-    int place[HOBBLE_INDICES_MAX];
-    hb_why_order(w, place);
     hb_gnuplot_say(g, "set ytics (");
     for (int i = 0; i < w->count; i++) {
         char name[64];
@@ -55,12 +56,12 @@ static double widest(const struct hobble_why *w)
 /* One panel an output: bars for what a row takes part in, filled for what it does alone. */
 static void say_panel(struct hb_gnuplot *g, enum hobble_why_output output)
 {
-    static const char *const names[] = {"range", "peak", "arrival"};
-    static const char *const titles[] = {"range", "hottest wall", "arrival"};
+    static const enum hb_message titles[] = {HB_SAY_WHY_PANEL_RANGE, HB_SAY_WHY_PANEL_PEAK,
+                                             HB_SAY_WHY_PANEL_ARRIVAL};
     const double left = 0.20 + 0.265 * (int)output;
     hb_sheet_panel(g, left, left + 0.235, 0.13, 0.80);
     hb_gnuplot_say(g, "set label '%s' at graph 0, graph 1.035 left textcolor rgb ink_text\n",
-                   titles[output]);
+                   hb_message_text(titles[output]));
     if (output != HOBBLE_WHY_RANGE)
         hb_gnuplot_say(g, "unset ytics\n");
     hb_gnuplot_say(g,
@@ -73,36 +74,40 @@ static void say_panel(struct hb_gnuplot *g, enum hobble_why_output output)
                    names[output], names[output], names[output]);
 }
 
+/* Unknowns as the rows order them. */
+static void read_order(const struct hb_scope *scope, int place[HOBBLE_INDICES_MAX])
+{
+    static const char list[] = "unknowns";
+    const struct hobble_why *w = scope->of;
+    struct hb_scope at;
+    const struct hb_row *row = hb_row_find(list, strlen(list), scope, &at);
+    for (int i = 0; i < w->count; i++) {
+        const struct hobble_index *x = row->item(&at, (size_t)i);
+        place[i] = (int)(x - w->index[HOBBLE_WHY_RANGE]);
+    }
+}
+
 enum hobble_status hb_chart_why(const char *path, const hobble_case *c, const struct hobble_why *w,
                                 bool us)
 {
     struct hb_gnuplot g;
-    char way[64], pace[64], conditions[256], advice[320];
+    int place[HOBBLE_INDICES_MAX];
+    const struct hb_scope scope = hb_answer_scope(&hb_why_answer, c, w, us);
     const enum hobble_status status = hb_gnuplot_open(&g, path, WIDTH, HEIGHT);
     if (status != HOBBLE_OK)
         return status;
-    hb_quantity_text(w->distance, HOBBLE_UNIT_KILOMETRE, us, 1, way, sizeof way);
-    hb_quantity_text(w->speed, HOBBLE_UNIT_KM_PER_HOUR, us, 0, pace, sizeof pace);
-    snprintf(conditions, sizeof conditions,
-             "%s from now at %s without air; all types, inputs drawn independently; %d journeys",
-             way, pace, w->runs);
-    say_rows(&g, w, HOBBLE_WHY_RANGE, "range");
-    say_rows(&g, w, HOBBLE_WHY_PEAK, "peak");
-    say_rows(&g, w, HOBBLE_WHY_ARRIVAL, "arrival");
+    read_order(&scope, place);
+    for (int k = 0; k < HOBBLE_WHY_OUTPUTS; k++)
+        say_rows(&g, w, place, (enum hobble_why_output)k);
     hb_gnuplot_say(&g,
                    "set multiplot\nset yrange [-0.7:%.1f]; set xrange [0:%.1f]; set xtics 0.2\n"
                    "set ytics scale 0\n",
                    w->count - 0.3, widest(w));
-    say_names(&g, w);
-    hb_sheet_head(&g, c, &w->marking, w->example, "Which unknown matters most", conditions);
-    hb_why_advice(w, advice, sizeof advice);
-    char *second = strstr(advice, ". "); /* the first sentence is all there is room for */
-    if (second)
-        second[1] = '\0';
-    hb_sheet_words(&g, 0.03, 0.055, "textcolor rgb ink_text", advice);
-    hb_sheet_words(&g, 0.03, 0.022, "font font_small textcolor rgb ink_quiet",
-                   "Share of the variance: outlined, takes part in; filled, alone; whiskers, 95 of "
-                   "100 sure.");
+    say_names(&g, w, place);
+    hb_sheet_title(&g, &scope, &w->marking, w->example, HB_SAY_WHY_PICTURE, HB_SAY_WHY_PICTURE_OF);
+    hb_sheet_say(&g, 0.03, 0.055, "textcolor rgb ink_text", HB_SAY_WHY_ADVICE_FIRST, &scope);
+    hb_sheet_say(&g, 0.03, 0.022, "font font_small textcolor rgb ink_quiet", HB_SAY_WHY_PICTURE_KEY,
+                 &scope);
     for (int k = 0; k < HOBBLE_WHY_OUTPUTS; k++)
         say_panel(&g, (enum hobble_why_output)k);
     return hb_gnuplot_close(&g);

@@ -27,13 +27,14 @@ static void say_rows(struct hb_gnuplot *g, const struct hb_policy_report *r)
 
 static void say_names(struct hb_gnuplot *g, const struct hb_policy_report *r)
 {
+    const struct hb_scope scope = hb_policy_scope(r);
+    struct hb_scope list;
+    const struct hb_row *rows = hb_row_find("rows", 4, &scope, &list);
     hb_gnuplot_say(g, "set ytics scale 0 font font_small\nset ytics (");
     for (int i = 0; i < r->policy->rows; i++) {
-        const struct hobble_policy_row *row = &r->policy->row[i];
-        char name[4 * HOBBLE_FLEET_NAME], way[32];
-        hb_policy_way(row->distance, r->us, way, sizeof way);
-        snprintf(name, sizeof name, "%.24s, %.20s, %.20s: %s", r->fleet->vehicle[row->vehicle].name,
-                 r->fleet->load[row->load].name, r->fleet->season[row->season].name, way);
+        const struct hb_scope item = hb_row_inside(rows, &list, (size_t)i);
+        char name[4 * HOBBLE_FLEET_NAME];
+        hb_say(HB_SAY_POLICY_CHART_ROW, &item, name, sizeof name);
         hb_gnuplot_quote(g, name);
         hb_gnuplot_say(g, " %d%s", r->policy->rows - 1 - i, i + 1 < r->policy->rows ? ", " : ")\n");
     }
@@ -54,23 +55,26 @@ enum hobble_status hb_chart_policy(const char *path, const struct hb_policy_repo
     say_rows(&g, r);
     say_names(&g, r);
     hb_sheet_words(&g, 0.03, 1.0 - 24 * pixel, "font font_head textcolor rgb ink_text",
-                   "Chance that a tyre fails on the way to help");
-    hb_sheet_words(
-        &g, 0.03, 1.0 - 48 * pixel, "font font_small textcolor rgb ink_quiet",
-        "Filled: this policy, with its longest way. Open: the plain rule of 80 km at 80 km/h. "
-        "Dashed: accepted.");
+                   hb_message_text(HB_SAY_POLICY_CHART_TITLE));
+    hb_sheet_words(&g, 0.03, 1.0 - 48 * pixel, "font font_small textcolor rgb ink_quiet",
+                   hb_message_text(HB_SAY_POLICY_CHART_NOTE));
     hb_sheet_panel(&g, 0.43, 0.965, 62 * pixel, 1.0 - 66 * pixel);
     hb_gnuplot_say(
         &g,
         "set logscale x; set xrange [%g:100]; set yrange [-0.7:%.1f]\n"
         "set xtics add ('0.001' 0.001, '0.01' 0.01, '0.1' 0.1, '1' 1, '10' 10, '100' 100)\n"
-        "set xlabel 'of 100 warnings (0.001: or fewer)' textcolor rgb ink_text\n"
+        "set xlabel ",
+        LEAST_CHANCE * 100.0, r->policy->rows - 0.3);
+    hb_gnuplot_quote(&g, hb_message_text(HB_SAY_POLICY_CHART_AXIS));
+    hb_gnuplot_say(
+        &g,
+        " textcolor rgb ink_text\n"
         "set arrow from %.9g, graph 0 to %.9g, graph 1 nohead dt dash_edge lw 1.4 lc rgb "
         "ink_third\n"
         "plot $rows using 3:1:($2-$3):(0) with vectors nohead lw 1.4 lc rgb ink_grid, "
         "$rows using 3:1 with points pt 6 ps 0.9 lw 1.4 lc rgb ink_heat, "
         "$rows using 2:1 with points pt 7 ps 0.9 lc rgb ink_life\n",
-        LEAST_CHANCE * 100.0, r->policy->rows - 0.3, accepted * 100.0, accepted * 100.0);
+        accepted * 100.0, accepted * 100.0);
     return hb_gnuplot_close(&g);
 }
 
@@ -107,6 +111,7 @@ static void say_panel(struct hb_gnuplot *g, int panel, const char *title)
 
 enum hobble_status hb_chart_policy_cost(const char *path, const struct hb_policy_report *r)
 {
+    const struct hb_scope scope = hb_policy_scope(r);
     struct hb_gnuplot g;
     char title[96];
     const enum hobble_status status = hb_gnuplot_open(&g, path, WIDTH, COST_HEIGHT);
@@ -122,11 +127,11 @@ enum hobble_status hb_chart_policy_cost(const char *path, const struct hb_policy
         hb_gnuplot_say(&g, " %d%s", HOBBLE_BUILDS - 1 - b, b + 1 < HOBBLE_BUILDS ? ", " : ")\n");
     }
     hb_sheet_words(&g, 0.03, 0.94, "font font_head textcolor rgb ink_text",
-                   "What each construction costs, and how often it strands a vehicle");
+                   hb_message_text(HB_SAY_POLICY_CHART_COSTS));
     hb_sheet_words(&g, 0.03, 0.04, "font font_small textcolor rgb ink_quiet",
-                   "Whiskers: 5 to 95 of 100 draws of the numbers in the annex.");
-    snprintf(title, sizeof title, "%s a vehicle and 100 000 km", r->fleet->money);
+                   hb_message_text(HB_SAY_POLICY_CHART_WHISKERS));
+    hb_say(HB_SAY_POLICY_T_MONEY, &scope, title, sizeof title);
     say_panel(&g, 0, title);
-    say_panel(&g, 1, "stranded vehicles in a million km");
+    say_panel(&g, 1, hb_message_text(HB_SAY_POLICY_CHART_EVENTS));
     return hb_gnuplot_close(&g);
 }

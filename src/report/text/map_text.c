@@ -1,9 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "report/describe/map_words.h"
+#include "report/describe/answers.h"
 #include "report/describe/words.h"
 #include "report/text/answers.h"
-
-#include "input/quantity.h"
+#include "report/text/lines.h"
 
 #include <libsmartcols.h>
 #include <math.h>
@@ -11,7 +10,13 @@
 
 enum { COLUMNS_MOST = 9, LINES_MOST = 11 };
 
-/* ---- the table ------------------------------------------------------------------------------- */
+static const struct hobble_map *of(const struct hb_scope *s)
+{
+    return s->of;
+}
+
+/* ---- the table: some of the cells, as they lie in the picture ---------------------------------
+ */
 
 /* Places to print out of count: all, or evenly chosen ones with both ends. */
 static int choose(int count, int most, int *place)
@@ -22,43 +27,37 @@ static int choose(int count, int most, int *place)
     return n;
 }
 
-static void cell_text(const struct hobble_map *m, size_t cell, bool us, char *buf, size_t size)
+/* What is said of a cell. */
+static void say(const struct hb_scope *s, int x, int y, enum hb_message id, char *buf, size_t size)
 {
-    double km = m->p5[cell] / 1e3;
-    if (isnan(km)) {
-        snprintf(buf, size, "rim");
-        return;
-    }
-    if (us)
-        hb_quantity_us(HOBBLE_UNIT_KILOMETRE, &km);
-    snprintf(buf, size, "%s%.0f%s%s", m->cut[cell] & 1 ? ">" : "", floor(km),
-             m->holds[cell] ? "" : "-", m->outside[cell] ? "?" : "");
+    static const char list[] = "cells";
+    struct hb_scope at;
+    const struct hb_row *row = hb_row_find(list, strlen(list), s, &at);
+    const struct hb_scope cell =
+        hb_row_inside(row, &at, (size_t)y * (size_t)of(s)->axis[0].count + (size_t)x);
+    hb_say(id, &cell, buf, size);
 }
 
-static int fill(struct libscols_table *table, const struct hobble_map *m, bool us)
+static int fill(struct libscols_table *table, const struct hb_scope *s)
 {
     int column[COLUMNS_MOST], line[LINES_MOST];
-    const int columns = choose(m->axis[0].count, COLUMNS_MOST, column);
-    const int lines = choose(m->axis[1].count, LINES_MOST, line);
-    char text[64];
+    const int columns = choose(of(s)->axis[0].count, COLUMNS_MOST, column);
+    const int lines = choose(of(s)->axis[1].count, LINES_MOST, line);
+    char text[HB_VALUE_TEXT];
     if (!scols_table_new_column(table, "", 0, SCOLS_FL_RIGHT))
         return -1;
     for (int i = 0; i < columns; i++) {
-        hb_number_print(hb_axis_shown(&m->axis[0], us, m->value[0][column[i]]), 3, text,
-                        sizeof text);
+        say(s, column[i], 0, HB_SAY_MAP_TICK_ACROSS, text, sizeof text);
         if (!scols_table_new_column(table, text, 0, SCOLS_FL_RIGHT))
             return -1;
     }
     for (int k = lines - 1; k >= 0; k--) { /* upwards, as in the picture */
         struct libscols_line *at = scols_table_new_line(table, NULL);
-        if (!at)
-            return -1;
-        hb_number_print(hb_axis_shown(&m->axis[1], us, m->value[1][line[k]]), 3, text, sizeof text);
-        if (scols_line_set_data(at, 0, text) != 0)
+        say(s, 0, line[k], HB_SAY_MAP_TICK_UP, text, sizeof text);
+        if (!at || scols_line_set_data(at, 0, text) != 0)
             return -1;
         for (int i = 0; i < columns; i++) {
-            const size_t cell = (size_t)line[k] * (size_t)m->axis[0].count + (size_t)column[i];
-            cell_text(m, cell, us, text, sizeof text);
+            say(s, column[i], line[k], HB_SAY_MAP_CELL, text, sizeof text);
             if (scols_line_set_data(at, (size_t)i + 1, text) != 0)
                 return -1;
         }
@@ -66,34 +65,51 @@ static int fill(struct libscols_table *table, const struct hobble_map *m, bool u
     return 0;
 }
 
-enum hobble_status hb_map_text(FILE *f, const hobble_case *c, const struct hobble_map *m, bool us)
+static enum hobble_status print_table(FILE *f, const struct hb_scope *s)
 {
-    char across[96], up[96];
+    enum hobble_status status = HOBBLE_E_MEMORY;
     struct libscols_table *table = scols_new_table();
     if (!table)
         return HOBBLE_E_MEMORY;
-    hb_axis_title(&m->axis[0], us, across, sizeof across);
-    hb_axis_title(&m->axis[1], us, up, sizeof up);
-    hb_print_heading(f, c, &(struct hb_heading){.marking = &m->marking, .example = m->example});
-    fprintf(f,
-            "Range from now in %s: 95 of 100 carry at least this; %d of %d types pass approval.\n",
-            us ? "mi" : "km", m->passed, m->tested);
-    fprintf(f, "Across: %s. Up: %s. %d x %d computed.\n\n", across, up, m->axis[0].count,
-            m->axis[1].count);
-    enum hobble_status status = HOBBLE_E_MEMORY;
-    if (fill(table, m, us) == 0) {
+    if (fill(table, s) == 0) {
         scols_table_set_stream(table, f);
         scols_table_enable_maxout(table, 0);
         scols_table_set_termforce(table, SCOLS_TERMFORCE_NEVER);
         status = scols_print_table(table) == 0 ? HOBBLE_OK : HOBBLE_E_MEMORY;
     }
     scols_unref_table(table);
-    fprintf(
-        f,
-        "\n-   the rule does not hold: 80 km at that speed, flat from the first metre, by %.4g %%\n"
-        "    beyond doubt by chance, with nothing else in the way (hobble rule)\n"
-        "?   outside the checked range     >   more than     rim   no range: on the rim\n",
-        100.0 * m->required);
-    hb_cautions_of_study(f, m->counted);
+    return status;
+}
+
+/* ---- the whole ------------------------------------------------------------------------------- */
+
+static void heading(FILE *f, const struct hb_scope *s)
+{
+    hb_print_heading(f, s->c,
+                     &(struct hb_heading){.marking = &of(s)->marking, .example = of(s)->example});
+}
+
+static void cautions(FILE *f, const struct hb_scope *s)
+{
+    hb_cautions_of_study(f, of(s)->counted);
+}
+
+static const struct hb_line before[] = {{HB_PRINTED, .print = heading},
+                                        {HB_LINE, .say = HB_SAY_MAP_RANGE_FROM_NOW},
+                                        {HB_LINE, .say = HB_SAY_MAP_AXES},
+                                        {HB_LINE, .say = HB_SAY_EMPTY},
+                                        {0}};
+
+static const struct hb_line after[] = {{HB_TITLE, .say = HB_SAY_MAP_HOLDS_NOT},
+                                       {HB_LINE, .say = HB_SAY_MAP_MARKS},
+                                       {HB_PRINTED, .print = cautions},
+                                       {0}};
+
+enum hobble_status hb_map_text(FILE *f, const hobble_case *c, const struct hobble_map *m, bool us)
+{
+    const struct hb_scope scope = hb_answer_scope(&hb_map_answer, c, m, us);
+    hb_lines_print(f, before, &scope);
+    const enum hobble_status status = print_table(f, &scope);
+    hb_lines_print(f, after, &scope);
     return status;
 }

@@ -7,12 +7,6 @@
 
 #include <stdio.h>
 
-/* A column: its title, said in the list's scope, and its cells, each said in an item's. */
-struct hb_column {
-    enum hb_message title, cell;
-    bool right; /* aligned */
-};
-
 /* The items of a list that the scope's rows name. HOBBLE_E_MEMORY. */
 enum hobble_status hb_table_print(FILE *f, const char *list, const struct hb_column *column,
                                   size_t columns, const struct hb_scope *scope);

@@ -1,0 +1,423 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* why_rows.c - which unknown matters most, and what to measure first. */
+#include "report/describe/answers.h"
+#include "report/describe/message.h"
+#include "report/describe/word_lists.h"
+
+#include <math.h>
+#include <string.h>
+
+typedef struct hobble_why why;
+typedef struct hobble_index index_of;
+
+static const why *of(const struct hb_scope *s)
+{
+    return s->whole;
+}
+
+/* ---- shares of one unknown ------------------------------------------------------------------- */
+
+static const index_of *one(const struct hb_scope *s)
+{
+    return s->of;
+}
+
+static void key(const struct hb_scope *s, struct hb_value *v)
+{
+    hb_value_text(v, hobble_param_table(NULL)[one(s)->row].key);
+}
+
+static size_t two(const struct hb_scope *s)
+{
+    (void)s;
+    return 2;
+}
+
+static const void *same(const struct hb_scope *s, size_t place)
+{
+    (void)place;
+    return s->of;
+}
+
+static void first_end(const struct hb_scope *s, struct hb_value *v)
+{
+    hb_value_number(v, s->place == 0 ? one(s)->first_low : one(s)->first_high);
+}
+
+static void total_end(const struct hb_scope *s, struct hb_value *v)
+{
+    hb_value_number(v, s->place == 0 ? one(s)->total_low : one(s)->total_high);
+}
+
+static bool first_is_limited(const struct hb_scope *s)
+{
+    return !isnan(one(s)->first_low) && !isnan(one(s)->first_high);
+}
+
+static bool total_is_limited(const struct hb_scope *s)
+{
+    return !isnan(one(s)->total_low) && !isnan(one(s)->total_high);
+}
+
+static void first_told(const struct hb_scope *s, struct hb_value *v);
+static void total_told(const struct hb_scope *s, struct hb_value *v);
+
+static const struct hb_row first_ends[] = {{NULL, HB_REAL, .get = first_end}};
+static const struct hb_row total_ends[] = {{NULL, HB_REAL, .get = total_end}};
+
+#define SAID     .shown = HB_TWO_PLACES, .forms = HB_NOT_JSON | HB_ON_FULL
+#define FROM_ONE .least = 1, .most = HUGE_VAL
+
+static const struct hb_row shares[] = {
+    {"key", HB_TEXT, .get = key, .meaning = "the unknown, as after --set"},
+    {"first", HB_REAL_AT(index_of, first, NONE), .shown = HB_TWO_PLACES,
+     .forms = HB_NULLABLE | HB_ON_FULL | HB_ON_PICTURE,
+     .meaning = "share of the variance that is gone when this alone is known"},
+    {"first_ci", HB_LIST, .count = two, .item = same, .of = first_ends, .when = first_is_limited,
+     .least = 2, .most = 2, .forms = HB_NULLED, .meaning = "its limits, 95 % sure"},
+    {"total", HB_REAL_AT(index_of, total, NONE), .least = 0.0, .most = HUGE_VAL,
+     .shown = HB_TWO_PLACES, .forms = HB_NULLABLE | HB_ON_FULL | HB_ON_PICTURE,
+     .meaning = "share of the variance that it takes part in"},
+    {"total_ci", HB_LIST, .count = two, .item = same, .of = total_ends, .when = total_is_limited,
+     .least = 2, .most = 2, .forms = HB_NULLED, .meaning = "its limits, 95 % sure"},
+    {"first_low", HB_REAL_AT(index_of, first_low, NONE), SAID},
+    {"first_high", HB_REAL_AT(index_of, first_high, NONE), SAID},
+    {"total_low", HB_REAL_AT(index_of, total_low, NONE), SAID},
+    {"total_high", HB_REAL_AT(index_of, total_high, NONE), SAID},
+    {"first_told", HB_TEXT, .get = first_told, .forms = HB_NOT_JSON},
+    {"total_told", HB_TEXT, .get = total_told, .forms = HB_NOT_JSON},
+    {0}};
+
+/* In the sentence, names are those of the unknown's shares. */
+static void tell(const struct hb_scope *s, struct hb_value *v, enum hb_message id)
+{
+    struct hb_scope here = *s;
+    here.rows = shares;
+    hb_value_say(v, id, &here);
+}
+
+static void first_told(const struct hb_scope *s, struct hb_value *v)
+{
+    tell(s, v, first_is_limited(s) ? HB_SAY_WHY_FIRST : HB_SAY_WHY_FIRST_BARE);
+}
+
+static void total_told(const struct hb_scope *s, struct hb_value *v)
+{
+    tell(s, v, total_is_limited(s) ? HB_SAY_WHY_TOTAL : HB_SAY_WHY_TOTAL_BARE);
+}
+
+/* ---- one output: its scope's struct is its mean, or the whole for the range -------------------
+ */
+
+static enum hobble_why_output output(const struct hb_scope *s)
+{
+    const double *mean = s->of;
+    return s->of == s->whole ? HOBBLE_WHY_RANGE : (enum hobble_why_output)(mean - of(s)->mean);
+}
+
+static void output_word(const struct hb_scope *s, struct hb_value *v)
+{
+    hb_value_text(v, hobble_why_word(output(s)));
+}
+
+static void meaning(const struct hb_scope *s, struct hb_value *v)
+{
+    hb_value_text(v, hobble_why_meaning(output(s)));
+}
+
+static void mean(const struct hb_scope *s, struct hb_value *v)
+{
+    hb_value_number(v, of(s)->mean[output(s)]);
+}
+
+static void deviation(const struct hb_scope *s, struct hb_value *v)
+{
+    hb_value_number(v, of(s)->deviation[output(s)]);
+}
+
+static size_t unknowns(const struct hb_scope *s)
+{
+    return (size_t)of(s)->count;
+}
+
+static const void *unknown(const struct hb_scope *s, size_t place)
+{
+    return &of(s)->index[output(s)][place];
+}
+
+static const char *range_word(int place)
+{
+    return place == 0 ? hobble_why_word(HOBBLE_WHY_RANGE) : NULL;
+}
+
+static const char *peak_word(int place)
+{
+    return place == 0 ? hobble_why_word(HOBBLE_WHY_PEAK) : NULL;
+}
+
+static const char *arrival_word(int place)
+{
+    return place == 0 ? hobble_why_word(HOBBLE_WHY_ARRIVAL) : NULL;
+}
+
+#define OUTPUT(words)                                                                              \
+    {"output", HB_WORD, .get = output_word, .word = (words), .meaning = "what varies"},            \
+    {                                                                                              \
+        "meaning", HB_TEXT, .get = meaning, .meaning = "of the output"                             \
+    }
+#define DEVIATION .get = deviation, .least = 0.0, .most = HUGE_VAL, .meaning = "one deviation"
+#define INDICES                                                                                    \
+    {                                                                                              \
+        "indices", HB_LIST, .count = unknowns, .item = unknown, .of = shares, .least = 1,          \
+                            .most = HOBBLE_INDICES_MAX, .meaning = "Sobol' indices by unknown"     \
+    }
+
+static const struct hb_row peak_rows[] = {OUTPUT(peak_word),
+                                          {"mean_c", HB_REAL, .unit = HOBBLE_UNIT_CELSIUS,
+                                           .get = mean, .shown = HB_WHOLE_UP, .forms = HB_ON_FULL,
+                                           .meaning = "mean"},
+                                          {"deviation_k", HB_REAL, .unit = HOBBLE_UNIT_KELVIN,
+                                           DEVIATION, .shown = HB_TENTH_UP, .forms = HB_ON_FULL},
+                                          INDICES,
+                                          {0}};
+
+static const struct hb_row arrival_rows[] = {OUTPUT(arrival_word),
+                                             {"mean_share", HB_REAL, .get = mean, .least = 0.0,
+                                              .most = 1.0, .shown = HB_SHARE_DOWN,
+                                              .forms = HB_ON_FULL, .meaning = "that arrives"},
+                                             {"deviation", HB_REAL, DEVIATION},
+                                             INDICES,
+                                             {0}};
+
+static const void *peak(const struct hb_scope *s, size_t place)
+{
+    (void)place;
+    return &of(s)->mean[HOBBLE_WHY_PEAK];
+}
+
+static const void *arrival(const struct hb_scope *s, size_t place)
+{
+    (void)place;
+    return &of(s)->mean[HOBBLE_WHY_ARRIVAL];
+}
+
+static const struct hb_row also[] = {
+    {"peak", HB_OBJECT, .item = peak, .of = peak_rows, .meaning = "the hottest wall"},
+    {"arrival", HB_OBJECT, .item = arrival, .of = arrival_rows, .meaning = "whether it arrives"},
+    {0}};
+
+/* ---- the unknowns of all outputs, the most important for the range first ----------------------
+ */
+
+static const void *in_order(const struct hb_scope *s, size_t place)
+{
+    const index_of *x = of(s)->index[HOBBLE_WHY_RANGE];
+    int order[HOBBLE_INDICES_MAX];
+    for (int i = 0; i < of(s)->count; i++) {
+        int k = i;
+        for (; k > 0 && x[order[k - 1]].total < x[i].total; k--)
+            order[k] = order[k - 1];
+        order[k] = i;
+    }
+    return &x[order[place]];
+}
+
+static const index_of *same_unknown(const struct hb_scope *s, enum hobble_why_output k)
+{
+    return &of(s)->index[k][one(s) - of(s)->index[HOBBLE_WHY_RANGE]];
+}
+
+static const void *unknown_of_range(const struct hb_scope *s, size_t place)
+{
+    (void)place;
+    return same_unknown(s, HOBBLE_WHY_RANGE);
+}
+
+static const void *unknown_of_peak(const struct hb_scope *s, size_t place)
+{
+    (void)place;
+    return same_unknown(s, HOBBLE_WHY_PEAK);
+}
+
+static const void *unknown_of_arrival(const struct hb_scope *s, size_t place)
+{
+    (void)place;
+    return same_unknown(s, HOBBLE_WHY_ARRIVAL);
+}
+
+static const struct hb_row unknown_rows[] = {
+    {"key", HB_TEXT, .get = key},
+    {"range", HB_OBJECT, .item = unknown_of_range, .of = shares},
+    {"peak", HB_OBJECT, .item = unknown_of_peak, .of = shares},
+    {"arrival", HB_OBJECT, .item = unknown_of_arrival, .of = shares},
+    {0}};
+
+/* ---- what to measure first ------------------------------------------------------------------- */
+
+static const struct {
+    const char *key;
+    enum hb_message what;
+} ways[] = {
+    {"load_error", HB_SAY_WHY_LOAD},
+    {"stiffness_flat", HB_SAY_WHY_STIFFNESS},
+    {"loss_25c", HB_SAY_WHY_LOSS},
+    {"modulus_100c", HB_SAY_WHY_MODULUS},
+    {"softening", HB_SAY_WHY_SOFTENING},
+    {"wall_thickness", HB_SAY_WHY_THICKNESS},
+    {"wall_conductivity", HB_SAY_WHY_CONDUCTIVITY},
+    {"film_outer", HB_SAY_WHY_FILM_OUTER},
+    {"film_inner", HB_SAY_WHY_FILM_INNER},
+    {"roll_base", HB_SAY_WHY_ROLL},
+    {"life_activation", HB_SAY_WHY_LIFE_HEAT},
+    {"life_power", HB_SAY_WHY_LIFE_LOAD},
+    {"wall_limit", HB_SAY_WHY_LIMIT},
+    {"speed_error", HB_SAY_WHY_SPEED},
+    {"ambient_error", HB_SAY_WHY_AMBIENT},
+};
+
+static bool is_measurable(const struct hb_scope *s)
+{
+    return of(s)->first_row >= 0;
+}
+
+static const char *first_key(const struct hb_scope *s)
+{
+    return hobble_param_table(NULL)[of(s)->first_row].key;
+}
+
+static void measure_first(const struct hb_scope *s, struct hb_value *v)
+{
+    hb_value_text(v, first_key(s));
+}
+
+static void what(const struct hb_scope *s, struct hb_value *v)
+{
+    hb_value_text(v, first_key(s));
+    for (size_t i = 0; i < sizeof ways / sizeof *ways; i++)
+        if (strcmp(ways[i].key, first_key(s)) == 0)
+            hb_value_text(v, hb_message_text(ways[i].what));
+}
+
+static double first_total(const struct hb_scope *s)
+{
+    double total = 0.0;
+    for (int i = 0; i < of(s)->count; i++)
+        if (of(s)->index[HOBBLE_WHY_RANGE][i].row == of(s)->first_row)
+            total = of(s)->index[HOBBLE_WHY_RANGE][i].total;
+    return total;
+}
+
+static void measure_total(const struct hb_scope *s, struct hb_value *v)
+{
+    hb_value_number(v, first_total(s));
+}
+
+static void advice_first(const struct hb_scope *s, struct hb_value *v)
+{
+    hb_value_say(v,
+                 !is_measurable(s)      ? HB_SAY_WHY_NOTHING
+                 : first_total(s) > 1.0 ? HB_SAY_WHY_MEASURE_UNSURE
+                                        : HB_SAY_WHY_MEASURE,
+                 s);
+}
+
+static void advice(const struct hb_scope *s, struct hb_value *v)
+{
+    if (is_measurable(s) && first_total(s) <= 1.0)
+        hb_value_say(v, HB_SAY_WHY_ADVICE, s);
+    else
+        advice_first(s, v);
+}
+
+/* ---- the whole ------------------------------------------------------------------------------- */
+
+static void marking(const struct hb_scope *s, struct hb_value *v)
+{
+    hb_get_marking(&of(s)->marking, v);
+}
+
+static void too_few(const struct hb_scope *s, struct hb_value *v)
+{
+    hb_value_truth(v, hobble_too_few(of(s)->base));
+}
+
+static void no(const struct hb_scope *s, struct hb_value *v)
+{
+    (void)s;
+    hb_value_truth(v, false);
+}
+
+static const char *independent(int place)
+{
+    return place == 0 ? "independent" : NULL;
+}
+
+static void inputs(const struct hb_scope *s, struct hb_value *v)
+{
+    (void)s;
+    hb_value_text(v, independent(0));
+}
+
+static void confidence(const struct hb_scope *s, struct hb_value *v)
+{
+    (void)s;
+    hb_value_number(v, 0.95);
+}
+
+static void middle(const struct hb_scope *s, struct hb_value *v)
+{
+    hb_value_number(v, exp(of(s)->mean[HOBBLE_WHY_RANGE]));
+}
+
+static void factor(const struct hb_scope *s, struct hb_value *v)
+{
+    hb_value_number(v, exp(of(s)->deviation[HOBBLE_WHY_RANGE]));
+}
+
+static const struct hb_row rows[] = {
+    {"marking", HB_TEXT, .get = marking, .meaning = "the tyre, as its sidewall says it"},
+    {"example", HB_TRUTH_AT(why, example), .meaning = "built-in values: not the asker's tyre"},
+    {"distance_km", HB_REAL_AT(why, distance, KILOMETRE), .least = 0.0, .most = HUGE_VAL,
+     .shown = HB_TENTH_NEAR, .forms = HB_ON_FULL | HB_ON_PICTURE,
+     .meaning = "to the destination, or the rule's"},
+    {"speed_kmh", HB_REAL_AT(why, speed, KM_PER_HOUR), .least = 0.0, .most = HUGE_VAL,
+     .shown = HB_WHOLE_NEAR, .forms = HB_ON_FULL | HB_ON_PICTURE, .meaning = "without air"},
+    {"base_sample", HB_COUNT_AT(why, base), .least = 16, .most = HUGE_VAL,
+     .meaning = "tyres drawn at first, of which the others are mixed"},
+    {"counted", HB_COUNT_AT(why, base), .least = 0, .most = HUGE_VAL,
+     .meaning = "tyres that stand behind this"},
+    {"too_few", HB_TRUTH, .get = too_few, .meaning = "counted is too few for advice"},
+    {"journeys", HB_COUNT_AT(why, runs), FROM_ONE, .forms = HB_ON_FULL | HB_ON_PICTURE,
+     .meaning = "that were computed"},
+    {"conditioned", HB_TRUTH, .get = no, .forms = HB_ALWAYS,
+     .meaning = "on passing the approval test: never, all types count"},
+    {"inputs", HB_WORD, .get = inputs, .word = independent,
+     .meaning = "drawn independently of each other"},
+    {"confidence", HB_REAL, .get = confidence, .least = 0.95, .most = 0.95,
+     .meaning = "of every interval"},
+    OUTPUT(range_word),
+    {"mean_ln_m", HB_REAL, .get = mean, .meaning = "mean"},
+    {"deviation", HB_REAL, DEVIATION},
+    INDICES,
+    {"also", HB_TUPLE, .of = also, .meaning = "the same of two other outputs"},
+    {"measure_first", HB_TEXT, .get = measure_first, .when = is_measurable, .forms = HB_NULLED,
+     .meaning = "the unknown of the largest total share in the range that can be measured"},
+    {"advice", HB_TEXT, .get = advice, .meaning = "what to measure first, in a sentence or two"},
+    /* said in sentences */
+    {"advice_first", HB_TEXT, .get = advice_first, .forms = HB_NOT_JSON | HB_ON_PICTURE},
+    {"what", HB_TEXT, .get = what, .when = is_measurable, .forms = HB_NOT_JSON},
+    {"measure_total", HB_REAL, .get = measure_total, .when = is_measurable,
+     .shown = HB_SHARE_WHOLE_NEAR, .forms = HB_NOT_JSON | HB_ON_FULL},
+    {"middle", HB_REAL, .unit = HOBBLE_UNIT_KILOMETRE, .get = middle, .shown = HB_WAY_DOWN,
+     .forms = HB_NOT_JSON | HB_ON_FULL},
+    {"factor", HB_REAL, .get = factor, .shown = HB_TWO_PLACES, .forms = HB_NOT_JSON | HB_ON_FULL},
+    {"unknowns", HB_LIST, .count = unknowns, .item = in_order, .of = unknown_rows,
+     .forms = HB_NOT_JSON},
+    {0}};
+
+const struct hb_answer hb_why_answer = {
+    .command = "why",
+    .about = "Sobol' indices. first_ci and total_ci are 95 % intervals; all are null where the "
+             "output does not vary.",
+    .of_case = true,
+    .row = rows};
