@@ -142,6 +142,29 @@ START_TEST(leak_goes_on_for_all_of_the_way)
 }
 END_TEST
 
+/* Of which part the lowest pressure was nobody knows: no part had more than it, none has less for
+ * it.
+ */
+START_TEST(no_part_had_more)
+{
+    static const double stated[] = {150, 60};
+    hobble_case *c = ask_bare(20);
+    ask_set(c, "unseen", 0.0);
+    ask_set(c, "lowest_pressure", 100.0);
+    for (int i = 0; i < 2; i++)
+        drove(c, 60.0, 3.0, NOT_GIVEN, NOT_GIVEN, stated[i] * 1e3);
+    const struct hb_history h = question_of(c).past;
+    ck_assert_int_eq((int)h.count, 2);
+    for (int i = 0; i < 2; i++) {
+        const double most = 60e3; /* the second leg's is lower than what is stated of all */
+        ck_assert_double_eq_tol(h.from[i], most, 1e-6);
+        ck_assert_double_eq_tol(h.to[i], most, 1e-6);
+        ck_assert_double_eq_tol(h.leg[i].pressure, most, 1e-6);
+    }
+    hobble_case_free(c);
+}
+END_TEST
+
 /* ---- what is known --------------------------------------------------------------------------- */
 
 struct said {
@@ -217,6 +240,7 @@ Suite *history_suite(void)
     tcase_add_test(all, low_at_its_very_end);
     tcase_add_test(all, highest_stated_speed);
     tcase_add_test(all, leak_goes_on_for_all_of_the_way);
+    tcase_add_test(all, no_part_had_more);
     tcase_add_test(all, known_by_what_is_stated);
     suite_add_tcase(suite, all);
     return suite;
