@@ -69,6 +69,8 @@ tests_unit_unit_SOURCES = \
 	tests/unit/json_struct.c \
 	tests/unit/json_struct.h \
 	tests/unit/failing_alloc.h \
+	tests/unit/judged.c \
+	tests/unit/judged.h \
 	tests/unit/main.c \
 	tests/unit/independent.c \
 	tests/unit/independent.h \
@@ -80,12 +82,14 @@ tests_unit_unit_SOURCES = \
 	tests/unit/relation.h \
 	tests/unit/test_advice.c \
 	tests/unit/test_card_rows.c \
+	tests/unit/test_case.c \
 	tests/unit/test_chart.c \
 	tests/unit/test_condition.c \
 	tests/unit/test_condition_property.c \
 	tests/unit/test_cvode.c \
 	tests/unit/test_dialogue.c \
 	tests/unit/test_drawn.c \
+	tests/unit/test_history.c \
 	tests/unit/test_journey.c \
 	tests/unit/test_kit.c \
 	tests/unit/test_map.c \
@@ -94,6 +98,8 @@ tests_unit_unit_SOURCES = \
 	tests/unit/test_physics.c \
 	tests/unit/test_policy.c \
 	tests/unit/test_policy_files.c \
+	tests/unit/test_policy_judge.c \
+	tests/unit/test_policy_list.c \
 	tests/unit/test_policy_rows.c \
 	tests/unit/test_policy_said.c \
 	tests/unit/test_profile.c \
@@ -247,7 +253,14 @@ bench: tests/bench/bench hobble
 	@./libtool --mode=execute tests/bench/bench ./hobble >generated/performance.tmp
 	@mv generated/performance.tmp generated/performance.md && cat generated/performance.md
 
+# ---- make mutate: faults planted by rule in a copy; which tests find them (DEVELOPERS.md) ---------
+EXTRA_DIST += tests/mutate/mutate.py tests/mutate/plant.py
+.PHONY: mutate
+mutate:
+	@PYTHONDONTWRITEBYTECODE=1 TOP_SRCDIR='$(abs_top_srcdir)' TOP_BUILDDIR='$(abs_top_builddir)' \
+		/usr/bin/python3 $(srcdir)/tests/mutate/mutate.py
+
 distclean-local:
 	test ! -h profiles || rm -f profiles
 clean-local:
-	rm -rf tests/scratch fuzz coverage
+	rm -rf tests/scratch fuzz coverage mutate

@@ -51,15 +51,8 @@ static bool has_test(enum hb_construction built)
  * the tyre that was tested was a new one. */
 static void draw_type(const struct hb_settings *settings, const double *from, struct hb_draw *draw)
 {
-    double to[HB_DIMENSIONS_MAX];
     const struct hobble_param *row = hobble_param_table(NULL);
-    int d = 0;
-    for (int i = 0; i < HB_PARAM_COUNT; i++)
-        if (row[i].stage != HOBBLE_NOT_DRAWN) {
-            to[d] = row[i].stage == HOBBLE_WITH_TYPE ? from[d] : 0.0;
-            d++;
-        }
-    hb_draw(settings, to, draw);
+    hb_draw(settings, from, draw);
     for (int i = 0; i < HB_PARAM_COUNT; i++)
         if (row[i].stage == HOBBLE_WITH_UNIT)
             draw->value[i] = row[i].value;
@@ -124,9 +117,7 @@ enum hobble_status hb_ensemble_make(const double *cube, struct hb_ensemble *e)
 void hb_ensemble_drive(struct hb_ensemble *e, const struct hb_plan *plan)
 {
     const struct hb_step_control steps = hb_step_control_default();
-    struct hb_journey journey = plan->journey;
-    journey.leg = plan->leg;
-    e->runner.run(&journey, &steps, e->arrays.tyre, e->arrays.members, e->arrays.outcome,
+    e->runner.run(&plan->journey, &steps, e->arrays.tyre, e->arrays.members, e->arrays.outcome,
                   e->arrays.record, e->runner.threads);
     note_closure(e);
 }

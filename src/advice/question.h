@@ -43,7 +43,7 @@ enum hobble_status hb_question_make(const struct hb_settings *settings,
 /* A journey with room for its legs. */
 struct hb_plan {
     struct hb_leg leg[HB_HISTORY_LEGS + 2];
-    struct hb_journey journey; /* points at leg */
+    struct hb_journey journey; /* points at leg: a plan is not copied */
     size_t now;                /* legs before now */
 };
 

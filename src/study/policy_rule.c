@@ -52,17 +52,17 @@ static bool excepted(const struct hobble_policy_row *row, const struct hobble_si
 /* The longest distances that no row forbids, for a choice of speed and exception. */
 static void try_rule(struct search *s, int place, double speed, struct hobble_simple_rule rule)
 {
-    int base = FIVES - 1, other = FIVES - 1, with = 0, without = 0;
+    int base = FIVES - 1, other = FIVES - 1;
+    bool all_excepted = true;
     double helped = 0.0;
     for (int r = 0; r < s->p->rows; r++) {
         const int most = cell_of(s, r, place)->most;
         int *least = excepted(&s->p->row[r], &rule) ? &other : &base;
         *least = most < *least ? most : *least;
-        with += least == &other;
-        without += least == &base;
+        all_excepted = all_excepted && least == &other;
     }
     s->p->simple.tried++;
-    if (without == 0 || (rule.exception && (with == 0 || base == other)))
+    if (all_excepted)
         return;
     for (int r = 0; r < s->p->rows; r++) {
         const int step = excepted(&s->p->row[r], &rule) ? other : base;

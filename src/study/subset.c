@@ -34,19 +34,16 @@ void hb_log_free(struct hb_log *log)
 void hb_subset_drive(const struct hb_subset *subset, const struct hb_plan *plan, struct hb_log *log)
 {
     const struct hb_step_control steps = hb_step_control_default();
-    struct hb_journey journey = plan->journey;
-    journey.leg = plan->leg;
-    hb_integrate_many(&journey, &steps, subset->tyre, subset->count, log->outcome, log->record);
+    hb_integrate_many(&plan->journey, &steps, subset->tyre, subset->count, log->outcome,
+                      log->record);
 }
 
 void hb_subset_drive_shared(const struct hb_subset *subset, const struct hb_plan *plan, int threads,
                             struct hb_log *log)
 {
     const struct hb_step_control steps = hb_step_control_default();
-    struct hb_journey journey = plan->journey;
-    journey.leg = plan->leg;
-    hb_integrate_shared(&journey, &steps, subset->tyre, subset->count, log->outcome, log->record,
-                        threads);
+    hb_integrate_shared(&plan->journey, &steps, subset->tyre, subset->count, log->outcome,
+                        log->record, threads);
 }
 
 double hb_subset_closure(const struct hb_subset *subset, const struct hb_log *log)

@@ -1,6 +1,7 @@
 #!/bin/bash
 # SPDX-License-Identifier: GPL-3.0-or-later
-# Runs every tests/cli/cases/*.case. A file holds any number of cases, written in lines:
+# Runs every tests/cli/cases/*.case, or the files that are its arguments. A file holds any number of
+# cases, written in lines:
 #
 #   # words             comment; each case says here what its expectation rests on
 #   run: hobble ...     begins a case; a bash command line, run in an empty folder of its own with
@@ -76,7 +77,8 @@ finish() { # runs the case read so far, if any
     run=''
 }
 
-for file in "$src"/tests/cli/cases/*.case; do
+[ $# -gt 0 ] || set -- "$src"/tests/cli/cases/*.case
+for file in "$@"; do
     run='' line_number=0
     while IFS= read -r line || [ -n "$line" ]; do
         line_number=$((line_number + 1))

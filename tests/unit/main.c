@@ -23,6 +23,8 @@
     X(reference)                                                                                   \
     X(advice)                                                                                      \
     X(stop)                                                                                        \
+    X(case)                                                                                        \
+    X(history)                                                                                     \
     X(question)                                                                                    \
     X(seen)                                                                                        \
     X(relation)                                                                                    \
@@ -37,6 +39,8 @@
     X(chart)                                                                                       \
     X(rule)                                                                                        \
     X(policy)                                                                                      \
+    X(policy_list)                                                                                 \
+    X(policy_judge)                                                                                \
     X(policy_files)                                                                                \
     X(policy_rows)                                                                                 \
     X(policy_said)                                                                                 \

@@ -55,6 +55,7 @@ START_TEST(distance_is_the_least)
         ck_assert_int_eq(a.verdict, stops ? HOBBLE_STOP : HOBBLE_GO);
         ck_assert_double_eq_tol(a.advised_distance, stops ? 0.0 : least, EXACT * RULE_KM * KM);
         ck_assert_double_eq_tol(a.advised_time, a.advised_distance / a.advised_speed, 1e-6);
+        ck_assert_double_eq_tol(a.limit, 180.0 + 273.15, 1e-9); /* wall_limit, the row */
         ck_assert_int_eq(a.limited_by, stops                         ? HOBBLE_LIMIT_STOP
                                        : a.advised.p5 <= left_of(&a) ? HOBBLE_LIMIT_RANGE
                                        : isnan(rows[i].maker)        ? HOBBLE_LIMIT_RULE

@@ -101,6 +101,7 @@ START_TEST(contradictions)
         ck_assert_msg(right, "line %d: %s", t.line[row], hobble_status_text(status));
         ck_assert_uint_gt(faults.count, 0);
         ck_assert_str_eq(faults.item[0].key, tsv_cell(&t, row, 3));
+        ck_assert_str_ne(faults.item[0].allowed, ""); /* what is wrong, and what would not be */
         ck_assert_int_eq(a.rule_count, -7);
         hobble_case_free(c);
     }
@@ -244,11 +245,73 @@ START_TEST(points_to_check)
                 {"beside and opposite", "neighbour_checked=no", "neighbour_checked=yes"},
                 {"The rim is damaged", "rim_damage=yes", "rim_damage=no"},
                 {"unfit for use", "out_bulge=yes", "out_bulge=no"},
+                {"Probe the injury", "injury_zone=-",
+                 "injury_zone=none;injury_offset=-;"
+                 "injury_size=-;injury_angle=-;injury_count=-"},
                 {"Take the tyre off the rim", "out_bulge=no", "out_bulge=yes"}};
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
         NEED(to_check(rows[i].asked, rows[i].what), "%s: not '%s'", rows[i].asked, rows[i].what);
         NEED(!to_check(rows[i].done, rows[i].what), "%s: '%s'", rows[i].done, rows[i].what);
     }
+}
+END_TEST
+
+/* Figures that differ by a rounding error are the same: 0.1 * 225 is 22.5 (arithmetic). What is
+ * under, over or from a limit by more than that is. */
+START_TEST(rounding_errors_are_none)
+{
+    static const struct {
+        enum hb_fact fact;
+        double limit, side; /* on which the rule fires: 1 above it, -1 below */
+        const char *id;
+        bool at_it;
+    } rows[] = {{HB_F_LOWEST_PRESSURE, 70, -1, "flat_running", false},
+                {HB_F_LOW_DISTANCE, 160, 1, "far_when_warned", false},
+                {HB_F_MODEL_LIFE, 0.01, 1, "model_life", true}};
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        static const double away[] = {-1e-6, -1e-13, 0, 1e-13, 1e-6};
+        hobble_case *c = bench_make("self", "-");
+        for (size_t k = 0; k < 5; k++) {
+            struct hobble_condition_answer a = {0};
+            struct hb_facts facts;
+            hb_facts_make(&c->settings, NULL, &facts);
+            facts.value[rows[i].fact] = rows[i].limit * (1.0 + away[k]);
+            hb_condition_of(&facts, &a);
+            const bool wanted = fabs(away[k]) < 1e-9 ? rows[i].at_it : away[k] * rows[i].side > 0.0;
+            NEED((bench_fired(&a, rows[i].id) != NULL) == wanted, "%s, %g of it away", rows[i].id,
+                 away[k]);
+        }
+        hobble_case_free(c);
+    }
+}
+END_TEST
+
+/* A limit that lets more tyres pass than the built-in one is named, and one that lets fewer is not:
+ * more of a least spacing or depth lets fewer pass, more of any other limit lets more (definition).
+ */
+START_TEST(loosened_limits)
+{
+    size_t count, limits = 0;
+    const struct hobble_param *row = hobble_param_table(&count);
+    for (size_t i = 0; i < count; i++) {
+        if (row[i].group != HOBBLE_RULES || row[i].kind != HOBBLE_NUMBER)
+            continue;
+        const bool least =
+            strcmp(row[i].key, "min_spacing") == 0 || strcmp(row[i].key, "tread_least") == 0;
+        for (int up = 0; up < 2; up++) {
+            struct hobble_condition_answer a;
+            hobble_case *c = bench_make("self", "-");
+            const double to = up ? row[i].max : row[i].min;
+            ck_assert_int_eq(hobble_case_set_number(c, (int)i, to, "test", NULL), HOBBLE_OK);
+            bench_judge(c, &a);
+            const bool looser = to != row[i].value && (up != 0) != least;
+            NEED(a.loosened_count == looser && (!looser || a.loosened[0] == (int)i),
+                 "%s = %g: %d named", row[i].key, to, a.loosened_count);
+            hobble_case_free(c);
+        }
+        limits++;
+    }
+    ck_assert_uint_ge(limits, 8);
 }
 END_TEST
 
@@ -406,6 +469,8 @@ Suite *condition_suite(void)
     tcase_add_test(rules, repairable_width);
     tcase_add_test(rules, every_combination);
     tcase_add_test(rules, points_to_check);
+    tcase_add_test(rules, rounding_errors_are_none);
+    tcase_add_test(rules, loosened_limits);
     tcase_add_test(rules, nothing_known);
     tcase_add_test(rules, json_is_the_answer);
     suite_add_tcase(suite, rules);

@@ -475,6 +475,31 @@ START_TEST(types_are_tested)
 }
 END_TEST
 
+/* A type passes that ends the test whole with a section no more than a fifth lower than at its
+ * start: above the drum, under load, without air. Source: UN R30, flat-tyre running mode test
+ * (second-hand): (Z1 - Z2) / Z1 * 100 of at most 20 %. */
+START_TEST(height_after_the_test)
+{
+    hobble_case *c = ask_bare(400);
+    struct hb_study s;
+    int by_height = 0, by_end = 0;
+    ck_assert_int_eq(hb_study_open(c, 1, &s, NULL), HOBBLE_OK);
+    const struct hb_arrays *r = &s.ensemble.arrays; /* as the test has left it */
+    for (size_t i = 0; i < r->members; i++) {
+        const struct hb_record *last = &r->record[(i + 1) * HB_DRUM_LEGS - 1];
+        const double z1 = r->test[i].section_height - r->outcome[i].deflection_start;
+        const double z2 = r->test[i].section_height - last->deflection;
+        const bool whole = r->outcome[i].end == HB_END_NONE, high = (z1 - z2) / z1 * 100.0 <= 20.0;
+        ck_assert_int_eq(r->passed[i], whole && high);
+        by_height += whole && !high;
+        by_end += !whole && high;
+    }
+    ck_assert(by_height >= 10 && by_end >= 10);
+    hb_study_close(&s);
+    hobble_case_free(c);
+}
+END_TEST
+
 /* ---- questions that contradict themselves; loads ------------------------------------------------
  */
 
@@ -565,6 +590,7 @@ Suite *question_suite(void)
     tcase_add_test(t, filter_and_contradiction);
     tcase_add_test(t, units_are_not_tested);
     tcase_add_test(t, types_are_tested);
+    tcase_add_test(t, height_after_the_test);
     tcase_add_test(t, contradictions);
     tcase_add_test(t, wheel_load);
     suite_add_tcase(s, t);

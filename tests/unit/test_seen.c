@@ -129,7 +129,7 @@ START_TEST(at_least_95_of_100)
 {
     static const size_t members[] = {30, 50, 51, 90};
     for (size_t k = 0; k < sizeof members / sizeof *members; k++) {
-        static double peak[90], life[90], deep[90];
+        static double peak[90], life[90], deep[90], above[3][90];
         hobble_case *c = ask_bare((int)members[k]);
         struct hb_study s;
         struct hb_plan plan;
@@ -145,15 +145,72 @@ START_TEST(at_least_95_of_100)
             peak[i] = end->peak;
             life[i] = end->life;
             deep[i] = r->outcome[i].deflection_most / r->tyre[i].deflection_max;
+            above[0][i] = r->outcome[i].above_80;
+            above[1][i] = r->outcome[i].above_100;
+            above[2][i] = r->outcome[i].above_120;
         }
         hb_study_close(&s);
         check_high(peak, members[k], a.drive.peak_p95, 0.95, "peak");
         check_high(life, members[k], a.drive.life_p95, 0.95, "life");
         check_high(deep, members[k], a.drive.deflection_p95, 0.95, "deflection");
+        const double told[] = {a.drive.above_80, a.drive.above_100, a.drive.above_120};
+        for (int t = 0; t < 3; t++)
+            if (at_most(above[t], members[k], 0.0) < 0.95 * (double)members[k])
+                check_high(above[t], members[k], told[t], 0.95, "time above");
+            else
+                ck_assert_double_eq(told[t], 0.0);
         check_high(peak, members[k], a.drive.peak_p50, 0.5, "middle peak");
         check_high(life, members[k], a.drive.life_p50, 0.5, "middle life");
         hobble_case_free(c);
     }
+}
+END_TEST
+
+/* Rank of a value among those of the tyres that the advice rests on: how many lie at or below it.
+ */
+static double rank_of(const struct hb_study *s, const struct hb_plan *plan, size_t leg,
+                      size_t offset, double value)
+{
+    const struct hb_arrays *r = &s->ensemble.arrays;
+    double n = 0.0;
+    for (size_t i = 0; i < r->members; i++) {
+        const struct hb_record *m = &r->record[i * plan->journey.count + leg];
+        n += r->passed[i] && *(const double *)(const void *)((const char *)m + offset) <= value;
+    }
+    return n;
+}
+
+/* What is told of now and of the end of the advised way: order statistics of the tyres that passed
+ * the test, one tyre more or less than the share. Source: what a quantile is. */
+START_TEST(told_of_the_way)
+{
+    hobble_case *c = ask_vouched(200);
+    struct hb_study s;
+    struct hb_plan plan;
+    ask_set(c, "load_share", 0.7);
+    ask_set(c, "unseen", 0.0);
+    drove(c, 15.0, 70.0, NOT_GIVEN);
+    const struct hobble_answer a = ask(c);
+    ck_assert(a.conditioned && a.advised_distance > 5.0 * KM);
+    ck_assert_int_eq(hb_study_open(c, 1, &s, NULL), HOBBLE_OK);
+    hb_plan_advised(&s.question, a.advised_distance, &plan);
+    hb_ensemble_drive(&s.ensemble, &plan);
+    const size_t end = plan.journey.count - 1;
+    const double n = s.ensemble.passed;
+    ck_assert(plan.now == 1 && end == 1 && n > 100 && n < 190);
+    const struct {
+        size_t leg, offset;
+        double told, share;
+    } rows[] = {{0, offsetof(struct hb_record, hottest), a.now_p50, 0.5},
+                {0, offsetof(struct hb_record, life), a.life_now_p50, 0.5},
+                {end, offsetof(struct hb_record, peak), a.peak_p50, 0.5},
+                {end, offsetof(struct hb_record, peak), a.peak_p95, 0.95},
+                {end, offsetof(struct hb_record, life), a.life_at_advised_p50, 0.5}};
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
+        ck_assert_double_eq_tol(rank_of(&s, &plan, rows[i].leg, rows[i].offset, rows[i].told),
+                                rows[i].share * n, 1.0);
+    hb_study_close(&s);
+    hobble_case_free(c);
 }
 END_TEST
 
@@ -274,6 +331,7 @@ Suite *seen_suite(void)
     tcase_add_test(all, no_metre_after_a_stop);
     tcase_add_test(all, worst_part);
     tcase_add_test(all, at_least_95_of_100);
+    tcase_add_test(all, told_of_the_way);
     tcase_add_test(all, life_ends_with_the_range);
     tcase_add_test(all, assumed_drive_is_judged);
     tcase_add_test(all, example_is_judged_as_built);

@@ -2,6 +2,7 @@
 /* test_show.c - the numbers behind the pictures for a class. */
 #include "ask.h"
 #include "failing_alloc.h"
+#include "study/study.h"
 
 #include <check.h>
 #include <math.h>
@@ -69,6 +70,207 @@ START_TEST(life)
 }
 END_TEST
 
+/* Share of tyres, of all or of those that passed the approval test, whose value at the end of a
+ * drive lies below or at a number. */
+static double below(const struct hb_study *s, size_t legs, bool passed_only, double number,
+                    bool of_life)
+{
+    const struct hb_arrays *r = &s->ensemble.arrays;
+    double n = 0.0, all = 0.0;
+    for (size_t i = 0; i < r->members; i++)
+        if (r->passed[i] || !passed_only) {
+            const struct hb_record *end = &r->record[(i + 1) * legs - 1];
+            n += (of_life ? end->life : end->hottest) <= number * (1.0 + 1e-9);
+            all++;
+        }
+    return n / all;
+}
+
+/* The tyres that passed the approval test, and no others: driven here once more, in one piece,
+ * where show cuts the way into parts that go on. Parts of a way are within 1 % of the whole (the
+ * solver's tolerance, docs/convergence.md), so that the shares of the tyres below are within 3 of
+ * 100; that of all sampled tyres would be farther off. Source: what a quantile is. */
+START_TEST(life_of_the_approved)
+{
+    static struct hobble_life l;
+    static const double share[] = {0.05, 0.50, 0.95};
+    hobble_case *c = ask_bare(400);
+    const double none = (double)NAN;
+    const struct hobble_leg leg = {70 * KMH, 40 * KM, none, none, none, none, none};
+    struct hb_study s;
+    struct hb_plan plan;
+    ask_set(c, "unseen", 0.0);
+    ask_set(c, "load_share", 0.85);
+    ck_assert_int_eq(hobble_case_add_leg(c, &leg, NULL), HOBBLE_OK);
+    ck_assert_int_eq(hobble_life_make(c, 1, &l, NULL), HOBBLE_OK);
+    ck_assert_int_eq(hb_study_open(c, 1, &s, NULL), HOBBLE_OK);
+    hb_plan_history(&s.question, &plan);
+    hb_ensemble_drive(&s.ensemble, &plan);
+    ck_assert_uint_eq(plan.journey.count, 1);
+    const struct hobble_life_point *end = &l.point[l.count - 1];
+    const double used[] = {end->life5, end->life50, end->life95}, n = s.ensemble.passed;
+    ck_assert(l.passed == s.ensemble.passed && l.passed > 100 && l.passed < 350);
+    for (int k = 0; k < 3; k++)
+        ck_assert_double_eq_tol(below(&s, 1, true, used[k], true), share[k], 0.03);
+    ck_assert_double_eq_tol(below(&s, 1, true, end->wall50, false), 0.5, 0.03);
+    double alive = 0.0, of_all = 0.0;
+    for (size_t i = 0; i < s.ensemble.arrays.members; i++) {
+        const bool lives = s.ensemble.arrays.outcome[i].end == HB_END_NONE;
+        alive += lives && s.ensemble.arrays.passed[i];
+        of_all += lives;
+    }
+    ck_assert_double_eq_tol(end->alive, alive / n, 0.02);
+    ck_assert(fabs(of_all / 400.0 - alive / n) > 0.03);
+    hb_study_close(&s);
+    hobble_case_free(c);
+}
+END_TEST
+
+/* Where one sampled type alone passes its test, everything that is told of approved types is told
+ * of that one: the low and the high number are the same (definition). */
+START_TEST(one_alone)
+{
+    static struct hobble_life life_of;
+    static struct hobble_mark_worth worth;
+    struct hobble_rule_answer a;
+    struct hobble_map map;
+    struct hobble_trace_point trace[HOBBLE_TRACE_POINTS];
+    const struct hobble_axis axis[2] = {{hobble_param_find("speed"), 40, 80, 2},
+                                        {hobble_param_find("load_share"), 0.5, 0.6, 2}};
+    hobble_case *c = ask_vouched(20);
+    int passed = 20;
+    for (double by = 1.0; passed > 1; by *= 0.97) {
+        ask_set(c, "life_type", by);
+        passed = ask(c).passed;
+    }
+    ck_assert_int_eq(passed, 1);
+    const struct hobble_answer range = ask(c);
+    ck_assert(range.range.p5 == range.range.p95 && range.advised.p5 == range.advised.p95);
+    ck_assert(range.unconditioned.p5 < range.unconditioned.p95);
+    ck_assert_int_eq(range.counted, 1);
+    ck_assert_int_eq(hobble_life_make(c, 1, &life_of, NULL), HOBBLE_OK);
+    ck_assert(life_of.point[90].life5 == life_of.point[90].life95 && life_of.point[90].life5 > 0.0);
+    ck_assert(life_of.point[90].alive == 0.0 || life_of.point[90].alive == 1.0);
+    ck_assert_int_eq(hobble_mark_make(c, 1, &worth, NULL), HOBBLE_OK);
+    ck_assert(worth.after[0].at == worth.after[2].at && worth.before[0].at < worth.before[2].at);
+    ck_assert(worth.row_after[0].deviation == 0.0 && worth.row_before[0].deviation > 0.0);
+    ck_assert_int_eq(hobble_trace(c, 1, 20 * KM, trace, NULL), HOBBLE_OK);
+    ck_assert(trace[9].wall5 == trace[9].wall95 && trace[9].life5 == trace[9].life95);
+    ck_assert_int_eq(hobble_rule(c, 60 * KMH, 30 * KM, 1, &a, NULL), HOBBLE_OK);
+    ck_assert_int_eq(a.counted, 1);
+    ck_assert_int_eq(hobble_map_make(c, axis, 1, NULL, NULL, &map, NULL), HOBBLE_OK);
+    ck_assert(map.counted == 1 && map.p5[0] == map.p95[0]);
+    hobble_map_free(&map);
+    hobble_case_free(c);
+}
+END_TEST
+
+/* A leak goes on through the drives and stops that are made up where no leg is stated: 25 km, 20
+ * min, 25 km, an hour and 13 km, stated as legs, use as much life. Source: the other way of asking;
+ * tolerance: ways are cut into other parts, the solver's 1 %. */
+START_TEST(life_with_a_leak)
+{
+    static struct hobble_life ours, stated;
+    const double none = (double)NAN;
+    const struct hobble_leg leg[] = {{80 * KMH, 25 * KM, none, none, none, 120e3, none},
+                                     {0, none, 1200, none, none, none, none},
+                                     {80 * KMH, 25 * KM, none, none, none, none, none},
+                                     {0, none, 3600, none, none, none, none},
+                                     {80 * KMH, 13 * KM, none, none, none, none, none}};
+    hobble_case *c = ask_bare(100);
+    ask_set(c, "unseen", 0.0);
+    ask_set(c, "load_share", 0.6);
+    ask_set(c, "leak", 60.0);
+    ask_set(c, "pressure", 120.0);
+    hobble_case *with_legs = hobble_case_clone(c);
+    for (size_t i = 0; i < sizeof leg / sizeof *leg; i++)
+        ck_assert_int_eq(hobble_case_add_leg(with_legs, &leg[i], NULL), HOBBLE_OK);
+    ck_assert_int_eq(hobble_life_make(c, 1, &ours, NULL), HOBBLE_OK);
+    ck_assert_int_eq(hobble_life_make(with_legs, 1, &stated, NULL), HOBBLE_OK);
+    const struct hobble_life_point *a = &ours.point[ours.count - 1];
+    const struct hobble_life_point *b = &stated.point[stated.count - 1];
+    ck_assert(ours.ours && !stated.ours);
+    ck_assert_double_eq_tol(a->way, 63 * KM, 1e-3);
+    ck_assert_double_eq_tol(b->way, 63 * KM, 1e-3);
+    ck_assert_double_eq_tol(a->time, b->time, 1e-3);
+    ck_assert_double_eq_tol(a->life50, b->life50, 0.01 * b->life50);
+    ck_assert_double_eq_tol(a->wall50, b->wall50, 0.5);
+    hobble_case_free(c);
+    hobble_case_free(with_legs);
+}
+END_TEST
+
+/* The picture's lines: the tyres that the advice rests on, driven here once more in one piece;
+ * tolerances as in life_of_the_approved. Ways are evenly spaced, and time is way over speed
+ * (arithmetic). */
+START_TEST(trace_in_numbers)
+{
+    for (int vouched = 0; vouched < 2; vouched++) {
+        struct hobble_trace_point t[HOBBLE_TRACE_POINTS];
+        hobble_case *c = vouched ? ask_vouched(300) : ask_bare(300);
+        struct hb_study s;
+        struct hb_plan plan;
+        const double none = (double)NAN, way = 45 * KM;
+        const struct hobble_leg leg = {80 * KMH, 8 * KM, none, none, none, none, none};
+        ask_set(c, "unseen", 0.0);
+        ask_set(c, "load_share", 0.8);
+        ck_assert_int_eq(hobble_case_add_leg(c, &leg, NULL), HOBBLE_OK);
+        ck_assert_int_eq(hobble_trace(c, 1, way, t, NULL), HOBBLE_OK);
+        ck_assert_int_eq(hb_study_open(c, 1, &s, NULL), HOBBLE_OK);
+        hb_plan_advised(&s.question, way, &plan);
+        hb_ensemble_drive(&s.ensemble, &plan);
+        ck_assert_uint_eq(plan.journey.count, 2);
+        const struct hobble_trace_point *end = &t[HOBBLE_TRACE_POINTS - 1];
+        const double warm[] = {end->wall5, end->wall50, end->wall95};
+        const double used[] = {end->life5, end->life50, end->life95};
+        static const double share[] = {0.05, 0.50, 0.95};
+        for (int k = 0; k < 3; k++) {
+            ck_assert_double_eq_tol(below(&s, 2, vouched, warm[k], false), share[k], 0.03);
+            if (used[k] < 1.0) /* the life of those that ended is one */
+                ck_assert_double_eq_tol(below(&s, 2, vouched, used[k], true), share[k], 0.03);
+        }
+        double alive = 0.0, n = 0.0;
+        for (size_t i = 0; i < s.ensemble.arrays.members; i++)
+            if (s.ensemble.arrays.passed[i] || !vouched) {
+                alive += s.ensemble.arrays.outcome[i].end == HB_END_NONE;
+                n++;
+            }
+        ck_assert_double_eq_tol(end->alive, alive / n, 0.02);
+        ck_assert(t[0].alive >= end->alive && t[0].alive > 0.95 && end->alive < 0.99);
+        ck_assert_double_lt(t[0].life50, 0.5 * end->life50);
+        ck_assert_double_gt(t[0].life50, 0.0); /* eight kilometres were driven before */
+        for (int k = 0; k < HOBBLE_TRACE_POINTS; k++) {
+            ck_assert_double_eq_tol(t[k].distance, way * k / (HOBBLE_TRACE_POINTS - 1), 1e-6);
+            ck_assert_double_eq_tol(t[k].time, t[k].distance / (80 * KMH), 1e-6);
+        }
+        hb_study_close(&s);
+        hobble_case_free(c);
+    }
+}
+END_TEST
+
+/* Where the drive was cut off before the tyre ended, the numbers say so, as the driver's do: on a
+ * light load the middle and the high one, and not the low one. Source: the driver's own answer. */
+START_TEST(mark_cut_off)
+{
+    static struct hobble_mark_worth m;
+    hobble_case *c = ask_bare(200);
+    ask_set(c, "load_share", 0.4);
+    ask_set(c, "speed", 60.0);
+    const struct hobble_answer a = ask(c);
+    ck_assert_int_eq(hobble_mark_make(c, 1, &m, NULL), HOBBLE_OK);
+    const bool cut[] = {a.advised.censored5, a.advised.censored50, a.advised.censored95};
+    const double at[] = {a.advised.p5, a.advised.p50, a.advised.p95};
+    ck_assert(!cut[0] && cut[1] && cut[2]);
+    for (int k = 0; k < 3; k++) {
+        ck_assert_int_eq(m.before[k].cut, cut[k]);
+        ck_assert_double_eq_tol(m.before[k].at, at[k], 1e-6 * at[k]);
+    }
+    ck_assert(m.after[1].cut && m.after[2].cut);
+    hobble_case_free(c);
+}
+END_TEST
+
 /* Before and after the test: the driver's own two bands. Rows that are drawn with the unit, after
  * the test, are not moved by it but for sampling: within four standard errors. */
 START_TEST(mark)
@@ -81,6 +283,11 @@ START_TEST(mark)
     ck_assert_double_eq_tol(m.after[0].at, a.range.p5, 1e-9 * a.range.p5);
     ck_assert_double_eq_tol(m.after[1].at, a.range.p50, 1e-9 * a.range.p50);
     ck_assert(m.tested == a.tested && m.passed == a.passed);
+    int drawn = 0; /* every row that is, in the order of the table */
+    for (int i = 0; hobble_param_table(NULL)[i].key && drawn < m.count; i++)
+        if (hobble_param_table(NULL)[i].stage != HOBBLE_NOT_DRAWN)
+            ck_assert_int_eq(m.row[drawn++], i);
+    ck_assert_int_gt(drawn, 10);
     for (int i = 0; i < m.count; i++) {
         const struct hobble_param *row = &hobble_param_table(NULL)[m.row[i]];
         const double moved = m.row_after[i].mean - m.row_before[i].mean;
@@ -204,6 +411,11 @@ Suite *show_suite(void)
     tcase_set_timeout(all, 120.0); /* sanitizers and valgrind are slow */
     tcase_add_test(all, wall);
     tcase_add_test(all, life);
+    tcase_add_test(all, life_of_the_approved);
+    tcase_add_test(all, one_alone);
+    tcase_add_test(all, life_with_a_leak);
+    tcase_add_test(all, trace_in_numbers);
+    tcase_add_test(all, mark_cut_off);
     tcase_add_test(all, mark);
     tcase_add_test(all, ranks);
     tcase_add_loop_test(all, memory_runs_out, 0, (int)(sizeof users / sizeof *users));

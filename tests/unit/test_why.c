@@ -165,6 +165,32 @@ START_TEST(intervals_hold)
 }
 END_TEST
 
+static double ishigami_moved(const double *u, int dimensions)
+{
+    return ishigami(u, dimensions) + 1000.0;
+}
+
+/* What is added to all values changes no share of their variance and no interval of one; the mean
+ * is more by it (definition of a variance; tolerance: figures that are lost to 1000). */
+START_TEST(moved_by_a_constant)
+{
+    struct function f = ishigami_closed(), g = f;
+    g.value = ishigami_moved;
+    const struct hb_sobol_result a = shares(&f, 512, 3), b = shares(&g, 512, 3);
+    ck_assert_double_eq_tol(b.mean[0] - a.mean[0], 1000.0, 1e-6);
+    ck_assert_double_eq_tol(b.deviation[0], a.deviation[0], 1e-6);
+    for (int i = 0; i < 3; i++) {
+        const struct hb_sobol_index *x = &a.index[0][i], *y = &b.index[0][i];
+        ck_assert_double_eq_tol(x->first, y->first, 1e-6);
+        ck_assert_double_eq_tol(x->first_low, y->first_low, 1e-6);
+        ck_assert_double_eq_tol(x->first_high, y->first_high, 1e-6);
+        ck_assert_double_eq_tol(x->total, y->total, 1e-6);
+        ck_assert_double_eq_tol(x->total_low, y->total_low, 1e-6);
+        ck_assert_double_eq_tol(x->total_high, y->total_high, 1e-6);
+    }
+}
+END_TEST
+
 static double nothing(const double *u, int dimensions)
 {
     (void)u;
@@ -279,6 +305,7 @@ Suite *why_suite(void)
     tcase_add_test(all, ishigami_closes_in);
     tcase_add_test(all, g_function_closes_in);
     tcase_add_test(all, intervals_hold);
+    tcase_add_test(all, moved_by_a_constant);
     tcase_add_test(all, limits);
     tcase_add_test(all, one_unknown);
     tcase_add_test(all, nothing_unknown);
