@@ -10,7 +10,7 @@ reads, on a pattern that never matched, and on a row of the answer's description
 and was never read there.
 
 Lengths and forces of other units: international yard and pound agreement, 1959; NIST SP 811."""
-import csv, json, os, random, re, shlex, subprocess, sys, tempfile
+import csv, html, json, os, random, re, shlex, subprocess, sys, tempfile
 from math import isclose
 
 MILE, FOOT_POUND = 1.609344, 4.4482216152605
@@ -260,7 +260,8 @@ def printed_form(form, how, words):
     elif os.path.exists(name):
         text = open(name, encoding="utf-8").read()
         if name.endswith(".svg"):
-            text = " ".join(re.sub(r"<[^>]+>", "", t) for t in re.findall(r"<text[^>]*>(.*?)</text>", text, re.S))
+            labels = (html.unescape(re.sub(r"<[^>]+>", "", t)).strip() for t in re.findall(r"<text[^>]*>(.*?)</text>", text, re.S))
+            text = " | ".join(t for t in labels if not re.fullmatch(NUMBER, t.replace("\u2212", "-")))  # but the ticks of axes
     if os.path.exists(name):
         os.unlink(name)
     return text, done
@@ -373,7 +374,7 @@ def read_one(command, form, printed, answer, us, seen):
             faults += bad
             command.cells += read
             printed = "\n".join(l for l in printed.split("\n") if not re.fullmatch(r"\s*(?:%s|rim|[-?>\s])+" % NUMBER, l))
-    printed = re.sub(r"\s+", " ", printed.replace("\u00a0", " ").replace("\u2212", "-"))
+    printed = re.sub(r"\s+", " ", printed.replace("\u00a0", " ").replace("\u2212", "-").replace("\u2019", "'"))
     for pattern in command.patterns:
         if pattern.form == form:
             pattern.read(printed, answer, us, covered, faults, seen)

@@ -74,8 +74,7 @@ static const struct hb_row axis_values[] = {{NULL, HB_REAL, .get = axis_value}};
 static const struct hb_row axis_rows[] = {
     {"name", HB_TEXT, .get = axis_name, .meaning = "key, as after --set"},
     {"unit", HB_TEXT, .get = axis_unit, .meaning = "of the values; empty for a pure number"},
-    {"asked", HB_REAL, .get = asked, .forms = HB_NULLABLE | HB_ON_PICTURE,
-     .meaning = "the question's own place"},
+    {"asked", HB_REAL, .get = asked, .forms = HB_NULLABLE, .meaning = "the question's own place"},
     {"values", HB_LIST, .count = axis_count, .of = axis_values, .least = 2, .most = HOBBLE_AXIS_MAX,
      .meaning = "at which cells were computed"},
     {0}};

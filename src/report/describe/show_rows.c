@@ -281,8 +281,7 @@ static const struct hb_row point_rows[] = {
     {0}};
 
 static const struct hb_row end_rows[] = {
-    {"way", HB_REAL_AT(point, way, KILOMETRE), .shown = HB_WHOLE_NEAR, .forms = HB_ON_PICTURE},
-    {0}};
+    {"way", HB_REAL_AT(point, way, KILOMETRE), .shown = HB_WAY_UP, .forms = HB_ON_PICTURE}, {0}};
 
 static void journey(const struct hb_scope *s, struct hb_value *v)
 {
