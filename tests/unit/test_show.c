@@ -32,6 +32,12 @@ START_TEST(wall)
         const double part = (trace[k].distance - w.way[i - 1]) / (w.way[i] - w.way[i - 1]);
         ck_assert_double_eq_tol(before + part * (after - before), trace[k].wall50, 1.0);
     }
+    /* depths of the places: both faces, and the middles of equal layers between (arithmetic) */
+    const double layer = w.thickness / (HOBBLE_WALL_PLACES - 2);
+    ck_assert(w.depth[0] == 0.0 && w.depth[HOBBLE_WALL_PLACES - 1] == w.thickness);
+    for (int p = 1; p < HOBBLE_WALL_PLACES - 1; p++)
+        ck_assert_double_eq_tol(w.depth[p], (p - 0.5) * layer, 1e-12);
+    ck_assert_double_eq_tol(w.speed, 80 * KMH, 1e-9);
     /* the end: the range of the driver's answer, within the solvers' difference of 1 % */
     const struct hobble_answer a = ask_free(c);
     ck_assert_double_eq_tol(w.way[HOBBLE_WALL_TIMES - 1], a.range.p50, 0.01 * a.range.p50);
