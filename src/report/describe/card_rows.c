@@ -22,46 +22,21 @@ static void given(const hobble_case *c, const char *key, struct hb_value *v)
 
 /* ---- the table ------------------------------------------------------------------------------- */
 
-static size_t heats(const struct hb_scope *s)
-{
-    return (size_t)whole(s)->heats;
-}
-
-static size_t loads(const struct hb_scope *s)
-{
-    return (size_t)whole(s)->loads;
-}
-
-static const void *heat(const struct hb_scope *s, size_t place)
-{
-    return &whole(s)->heat[place];
-}
+HB_HOW_MANY(heats, (size_t)whole(s)->heats)
+HB_HOW_MANY(loads, (size_t)whole(s)->loads)
+HB_ITEM(heat, &whole(s)->heat[place])
 
 /* Of the row that the scope is in. */
-static const void *distance(const struct hb_scope *s, size_t place)
-{
-    return &whole(s)->distance[s->place][place];
-}
-
-static void load(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_text(v, whole(s)->load[s->place]);
-}
-
-static void season(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_text(v, whole(s)->season[s->place]);
-}
+HB_ITEM(distance, &whole(s)->distance[s->place][place])
+HB_GET(load, text, whole(s)->load[s->place])
+HB_GET(season, text, whole(s)->season[s->place])
 
 static void degree(const struct hb_scope *s, struct hb_value *v)
 {
     hb_value_text(v, s->us ? "°F" : "°C"); /* paper can always show the sign */
 }
 
-static void length_unit(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_text(v, s->us ? "miles" : "km");
-}
+HB_GET(length_unit, text, s->us ? "miles" : "km")
 
 #define OF_A_DOUBLE(id) .kind = HB_REAL, .unit = HOBBLE_UNIT_##id, .at = 0
 
@@ -113,10 +88,7 @@ static void marking(const struct hb_scope *s, struct hb_value *v)
     hb_get_marking(&whole(s)->marking, v);
 }
 
-static void too_few(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_truth(v, hobble_too_few(whole(s)->counted));
-}
+HB_GET(too_few, truth, hobble_too_few(whole(s)->counted))
 
 /* In the order of false and true. */
 static const char *afterwards_word(int scrap)
@@ -125,10 +97,7 @@ static const char *afterwards_word(int scrap)
                      : hobble_condition_word(scrap ? HOBBLE_SCRAP : HOBBLE_DISMOUNT_AND_INSPECT);
 }
 
-static void afterwards(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_text(v, afterwards_word(whole(s)->scrap));
-}
+HB_GET(afterwards, text, afterwards_word(whole(s)->scrap))
 
 /* As the paper names the vehicle: as its fleet does, or by its profile, or that there is none. */
 static void called(const struct hb_scope *s, struct hb_value *v)
@@ -157,10 +126,7 @@ static void front_tyre(const struct hb_scope *s, struct hb_value *v)
     tyre(s->c, &whole(s)->marking, v);
 }
 
-static bool has_rear(const struct hb_scope *s)
-{
-    return whole(s)->rear != NULL;
-}
+HB_WHEN(has_rear, whole(s)->rear != NULL)
 
 static void rear_tyre(const struct hb_scope *s, struct hb_value *v)
 {

@@ -16,11 +16,7 @@ static size_t every_rule(const struct hb_scope *s)
     return n;
 }
 
-static const void *every_rule_item(const struct hb_scope *s, size_t place)
-{
-    (void)s;
-    return hobble_condition_rule(place);
-}
+HB_ITEM(every_rule_item, hobble_condition_rule(place))
 
 /* The names that a row's construction mask is written with. */
 static void constructions(const struct hb_scope *s, struct hb_value *v)

@@ -101,16 +101,8 @@ static size_t facts(const struct hb_scope *s)
     return n;
 }
 
-static const void *fact_item(const struct hb_scope *s, size_t place)
-{
-    (void)s;
-    return fact(place);
-}
-
-static bool is_given(const struct hb_scope *s)
-{
-    return hobble_case_given(s->c, row_of(s));
-}
+HB_ITEM(fact_item, fact(place))
+HB_WHEN(is_given, hobble_case_given(s->c, row_of(s)))
 
 static const struct hb_row fact_rows[] = {
     {NULL, HB_ANY, .get = hb_get_param_value, .when = is_given}};
@@ -139,20 +131,9 @@ static size_t stated_count(const struct hb_scope *s)
     return n;
 }
 
-static const void *stated_item(const struct hb_scope *s, size_t place)
-{
-    return stated(s->c, place);
-}
-
-static size_t wanted(const struct hb_scope *s)
-{
-    return (size_t)of(s)->find_out_count;
-}
-
-static const void *wanted_item(const struct hb_scope *s, size_t place)
-{
-    return param_at(of(s)->find_out[place]);
-}
+HB_ITEM(stated_item, stated(s->c, place))
+HB_HOW_MANY(wanted, (size_t)of(s)->find_out_count)
+HB_ITEM(wanted_item, param_at(of(s)->find_out[place]))
 
 static const struct hb_row find_out[] = {
     {"key", HB_TEXT, .get = hb_get_param_key, ANY_MORE, .meaning = "as after --set"},
@@ -164,10 +145,7 @@ static const struct hb_row find_out[] = {
 static const struct hb_row stated_rows[] = {
     {"name", HB_TEXT, .get = name}, {"said", HB_TEXT, .get = said}, {0}};
 
-static bool something_matters(const struct hb_scope *s)
-{
-    return of(s)->matters_most >= 0;
-}
+HB_WHEN(something_matters, of(s)->matters_most >= 0)
 
 static void matters_most(const struct hb_scope *s, struct hb_value *v)
 {
@@ -193,25 +171,10 @@ static const char *rule_id(int place)
     return place > 0 && hobble_condition_rule((size_t)place - 1) ? "facts_missing" : NULL;
 }
 
-static size_t rules(const struct hb_scope *s)
-{
-    return (size_t)of(s)->rule_count;
-}
-
-static const void *rule_item(const struct hb_scope *s, size_t place)
-{
-    return &of(s)->rule[place];
-}
-
-static void id(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_text(v, ((const struct hobble_fired *)s->of)->id);
-}
-
-static void reason_said(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_text(v, hb_rule_spoken(s->of));
-}
+HB_HOW_MANY(rules, (size_t)of(s)->rule_count)
+HB_ITEM(rule_item, &of(s)->rule[place])
+HB_GET(id, text, ((const struct hobble_fired *)s->of)->id)
+HB_GET(reason_said, text, hb_rule_spoken(s->of))
 
 #define FIRED struct hobble_fired
 static const struct hb_row rule_rows[] = {
@@ -234,15 +197,8 @@ static void rules_name(const struct hb_scope *s, struct hb_value *v)
     hb_value_text(v, v->room);
 }
 
-static size_t loosened(const struct hb_scope *s)
-{
-    return (size_t)of(s)->loosened_count;
-}
-
-static const void *loosened_item(const struct hb_scope *s, size_t place)
-{
-    return param_at(of(s)->loosened[place]);
-}
+HB_HOW_MANY(loosened, (size_t)of(s)->loosened_count)
+HB_ITEM(loosened_item, param_at(of(s)->loosened[place]))
 
 static const struct hb_row loosened_key[] = {{NULL, HB_TEXT, .get = hb_get_param_key, ANY_MORE}};
 static const struct hb_row loosened_said[] = {{"key", HB_TEXT, .get = hb_get_param_key},
@@ -258,15 +214,8 @@ static const struct hb_row local_rules[] = {
 /* ---- the drive in the model -------------------------------------------------------------------
  */
 
-static bool was_run(const struct hb_scope *s)
-{
-    return of(s)->drive.run;
-}
-
-static bool was_not_run(const struct hb_scope *s)
-{
-    return !was_run(s);
-}
+HB_WHEN(was_run, of(s)->drive.run)
+HB_WHEN(was_not_run, !was_run(s))
 
 /* The pressure that was stated is shown near; what was driven, carried, reached or used up, up. */
 #define D(field, unit) HB_REAL_AT(condition, drive.field, unit)
@@ -309,10 +258,7 @@ static const struct hb_row model_not_run[] = {
 /* ---- the answer -------------------------------------------------------------------------------
  */
 
-static void job(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_text(v, hobble_case_text(s->c, hobble_param_find("job")));
-}
+HB_GET(job, text, hobble_case_text(s->c, hobble_param_find("job")))
 
 /* Cut to fit, and without control characters. */
 static void job_said(const struct hb_scope *s, struct hb_value *v)
@@ -321,39 +267,18 @@ static void job_said(const struct hb_scope *s, struct hb_value *v)
     hb_value_text(v, v->room);
 }
 
-static void headline(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_say(v,
-                 of(s)->verdict == HOBBLE_DISMOUNT_AND_INSPECT ? HB_SAY_CONDITION_INSPECT
-                 : of(s)->basis == HOBBLE_BY_RULE              ? HB_SAY_CONDITION_SCRAP
-                                                               : HB_SAY_CONDITION_UNKNOWN,
-                 s);
-}
-
-static void meaning(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_say(v,
-                 of(s)->verdict == HOBBLE_DISMOUNT_AND_INSPECT ? HB_SAY_CONDITION_INSPECT_MEANS
-                 : of(s)->basis == HOBBLE_BY_RULE              ? HB_SAY_CONDITION_SCRAP_MEANS
-                                                               : HB_SAY_CONDITION_UNKNOWN_MEANS,
-                 s);
-}
-
-static size_t checks(const struct hb_scope *s)
-{
-    return (size_t)of(s)->check_count;
-}
-
-static const void *same(const struct hb_scope *s, size_t place)
-{
-    (void)place;
-    return s->of;
-}
-
-static void check(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_text(v, of(s)->check[s->place]);
-}
+HB_GET(headline, say,
+       of(s)->verdict == HOBBLE_DISMOUNT_AND_INSPECT ? HB_SAY_CONDITION_INSPECT
+       : of(s)->basis == HOBBLE_BY_RULE              ? HB_SAY_CONDITION_SCRAP
+                                                     : HB_SAY_CONDITION_UNKNOWN,
+       s)
+HB_GET(meaning, say,
+       of(s)->verdict == HOBBLE_DISMOUNT_AND_INSPECT ? HB_SAY_CONDITION_INSPECT_MEANS
+       : of(s)->basis == HOBBLE_BY_RULE              ? HB_SAY_CONDITION_SCRAP_MEANS
+                                                     : HB_SAY_CONDITION_UNKNOWN_MEANS,
+       s)
+HB_HOW_MANY(checks, (size_t)of(s)->check_count)
+HB_GET(check, text, of(s)->check[s->place])
 
 static size_t cautions(const struct hb_scope *s)
 {
@@ -364,10 +289,7 @@ static size_t cautions(const struct hb_scope *s)
     return n;
 }
 
-static void caution(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_text(v, hobble_condition_cautions()[s->place]);
-}
+HB_GET(caution, text, hobble_condition_cautions()[s->place])
 
 static const struct hb_row check_text[] = {{NULL, HB_TEXT, .get = check, ANY_MORE}};
 static const struct hb_row caution_text[] = {{NULL, HB_TEXT, .get = caution, ANY_MORE}};
@@ -399,11 +321,7 @@ static void inspection_date(const struct hb_scope *s, struct hb_value *v)
     row_said(s, "inspection_date", v);
 }
 
-static void made_by(const struct hb_scope *s, struct hb_value *v)
-{
-    (void)s;
-    hb_value_text(v, hobble_version());
-}
+HB_GET(made_by, text, hobble_version())
 
 static const struct hb_row rows[] = {
     {"job", HB_TEXT, .get = job, .meaning = "job number or plate, as given; empty where none was"},
@@ -420,7 +338,7 @@ static const struct hb_row rows[] = {
      .meaning = "facts whose values would tell"},
     {"matters_most", HB_TEXT, .get = matters_most, .forms = HB_NULLABLE,
      .meaning = "with basis unknown: the key on which the worst rule that is still open hangs"},
-    {"still_to_check", HB_LIST, .count = checks, .item = same, .of = check_text, ANY_MORE,
+    {"still_to_check", HB_LIST, .count = checks, .of = check_text, ANY_MORE,
      .meaning = "by a qualified person"},
     {"facts", HB_NAMED, .word = fact_key, .count = facts, .item = fact_item, .of = fact_rows,
      .meaning = "what was stated, in the units of the keys (hobble-keys)"},
@@ -433,7 +351,7 @@ static const struct hb_row rows[] = {
          "never better"},
     {"model", HB_OBJECT, .of = model_not_run, .when = was_not_run,
      .meaning = "where it was not run"},
-    {"cautions", HB_LIST, .count = cautions, .item = same, .of = caution_text, ANY_MORE,
+    {"cautions", HB_LIST, .count = cautions, .of = caution_text, ANY_MORE,
      .meaning = "that stand under every verdict"},
     /* only said */
     {"headline", HB_TEXT, .get = headline, ONLY_SAID},

@@ -52,10 +52,7 @@ void hb_get_param_value(const struct hb_scope *s, struct hb_value *v)
     }
 }
 
-static void unit(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_text(v, hobble_unit_symbol(param(s)->unit));
-}
+HB_GET(unit, text, hobble_unit_symbol(param(s)->unit))
 
 const char *hb_shape_word(int place)
 {
@@ -68,25 +65,10 @@ void hb_get_param_shape(const struct hb_scope *s, struct hb_value *v)
     hb_value_text(v, hb_shape_word(param(s)->shape == HOBBLE_LOGNORMAL));
 }
 
-static void spread(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_number(v, hobble_case_spread(s->c, row_of(s)));
-}
-
-static void known(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_text(v, hobble_provenance_word(hobble_case_provenance(s->c, row_of(s))));
-}
-
-static void set_by(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_text(v, hobble_case_origin(s->c, row_of(s)));
-}
-
-static void source(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_text(v, hobble_case_source(s->c, row_of(s)));
-}
+HB_GET(spread, number, hobble_case_spread(s->c, row_of(s)))
+HB_GET(known, text, hobble_provenance_word(hobble_case_provenance(s->c, row_of(s))))
+HB_GET(set_by, text, hobble_case_origin(s->c, row_of(s)))
+HB_GET(source, text, hobble_case_source(s->c, row_of(s)))
 
 /* As the table of --explain says them: a number as it was set, whatever units are asked for. */
 static void value_said(const struct hb_scope *s, struct hb_value *v)
@@ -146,18 +128,10 @@ static size_t values(const struct hb_scope *s)
     return rows;
 }
 
-static const void *value_item(const struct hb_scope *s, size_t place)
-{
-    (void)s;
-    return &hobble_param_table(NULL)[place];
-}
+HB_ITEM(value_item, &hobble_param_table(NULL)[place])
 
 /* Nobody asks for these but where --explain was given. */
-static bool is_explained(const struct hb_scope *s)
-{
-    (void)s;
-    return true;
-}
+HB_WHEN(is_explained, true)
 
 const struct hb_row hb_explain_rows[] = {{"values", HB_LIST, .count = values, .item = value_item,
                                           .of = hb_value_rows, .when = is_explained,
@@ -201,15 +175,8 @@ static size_t inherited_count(const struct hb_scope *s)
     return n;
 }
 
-static bool has_inherited(const struct hb_scope *s)
-{
-    return inherited_count(s) > 0;
-}
-
-static void inherited(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_text(v, inherited_row(s->c, s->place));
-}
+HB_WHEN(has_inherited, inherited_count(s) > 0)
+HB_GET(inherited, text, inherited_row(s->c, s->place))
 
 static void inherited_said(const struct hb_scope *s, struct hb_value *v)
 {
@@ -255,20 +222,9 @@ static bool is_open(const hobble_case *c)
            strcmp(word, "unknown") == 0;
 }
 
-static void note_skipped(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_say(v, is_open(s->c) ? HB_SAY_NOTE_SKIPPED_LETTERS : HB_SAY_NOTE_SKIPPED, s);
-}
-
-static void whose(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_text(v, s->of);
-}
-
-static void note_inherited(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_say(v, HB_SAY_NOTE_INHERITED, s);
-}
+HB_GET(note_skipped, say, is_open(s->c) ? HB_SAY_NOTE_SKIPPED_LETTERS : HB_SAY_NOTE_SKIPPED, s)
+HB_GET(whose, text, s->of)
+HB_GET(note_inherited, say, HB_SAY_NOTE_INHERITED, s)
 
 static const struct hb_row inherited_key[] = {{NULL, HB_TEXT, .get = inherited}};
 

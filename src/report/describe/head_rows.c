@@ -19,22 +19,9 @@ static const char *tool_word(int place)
     return place == 0 ? "hobble" : NULL;
 }
 
-static void tool(const struct hb_scope *s, struct hb_value *v)
-{
-    (void)s;
-    hb_value_text(v, tool_word(0));
-}
-
-static void version(const struct hb_scope *s, struct hb_value *v)
-{
-    (void)s;
-    hb_value_text(v, hobble_version());
-}
-
-static void command(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_text(v, s->answer->command);
-}
+HB_GET(tool, text, tool_word(0))
+HB_GET(version, text, hobble_version())
+HB_GET(command, text, s->answer->command)
 
 void hb_get_which(const struct hb_scope *s, struct hb_value *v)
 {
@@ -54,15 +41,8 @@ static void profile(const struct hb_scope *s, struct hb_value *v)
     hb_value_text(v, *name ? name : "built in");
 }
 
-static void seed(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_count(v, (int)hobble_case_number(s->c, hobble_param_find("seed")));
-}
-
-static void members(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_count(v, (int)hobble_case_number(s->c, hobble_param_find("members")));
-}
+HB_GET(seed, count, (int)hobble_case_number(s->c, hobble_param_find("seed")))
+HB_GET(members, count, (int)hobble_case_number(s->c, hobble_param_find("members")))
 
 static const char *changed_key(const hobble_case *c, size_t which)
 {
@@ -81,10 +61,7 @@ size_t hb_count_changed(const struct hb_scope *s)
     return n;
 }
 
-static void changed(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_text(v, changed_key(s->c, s->place));
-}
+HB_GET(changed, text, changed_key(s->c, s->place))
 
 const struct hb_row hb_changed_row[] = {{NULL, HB_TEXT, .get = changed}};
 

@@ -23,16 +23,7 @@ static const map *of(const struct hb_scope *s)
 
 /* ---- the axes -------------------------------------------------------------------------------- */
 
-static size_t two(const struct hb_scope *s)
-{
-    (void)s;
-    return 2;
-}
-
-static const void *axis_item(const struct hb_scope *s, size_t place)
-{
-    return &of(s)->axis[place];
-}
+HB_ITEM(axis_item, &of(s)->axis[place])
 
 static const struct hobble_param *axis_row(const struct hb_scope *s)
 {
@@ -44,30 +35,11 @@ static ptrdiff_t which(const struct hb_scope *s)
     return (const axis *)s->of - of(s)->axis;
 }
 
-static void axis_name(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_text(v, axis_row(s)->key);
-}
-
-static void axis_unit(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_text(v, hobble_unit_symbol(axis_row(s)->unit));
-}
-
-static void asked(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_number(v, of(s)->asked[which(s)]);
-}
-
-static size_t axis_count(const struct hb_scope *s)
-{
-    return (size_t)((const axis *)s->of)->count;
-}
-
-static void axis_value(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_number(v, of(s)->value[which(s)][s->place]);
-}
+HB_GET(axis_name, text, axis_row(s)->key)
+HB_GET(axis_unit, text, hobble_unit_symbol(axis_row(s)->unit))
+HB_GET(asked, number, of(s)->asked[which(s)])
+HB_HOW_MANY(axis_count, (size_t)((const axis *)s->of)->count)
+HB_GET(axis_value, number, of(s)->value[which(s)][s->place])
 
 static const struct hb_row axis_values[] = {{NULL, HB_REAL, .get = axis_value}};
 
@@ -82,26 +54,12 @@ static const struct hb_row axis_rows[] = {
 /* ---- one cell: of a matrix, where rows are lists of lists, or of the list of all --------------
  */
 
-static size_t lines(const struct hb_scope *s)
-{
-    return (size_t)of(s)->axis[1].count;
-}
-
-static size_t columns(const struct hb_scope *s)
-{
-    return (size_t)of(s)->axis[0].count;
-}
-
-static size_t cells(const struct hb_scope *s)
-{
-    return lines(s) * columns(s);
-}
+HB_HOW_MANY(lines, (size_t)of(s)->axis[1].count)
+HB_HOW_MANY(columns, (size_t)of(s)->axis[0].count)
+HB_HOW_MANY(cells, lines(s) * columns(s))
 
 /* The list of all is itself in no list, whose place is then 0. */
-static size_t cell(const struct hb_scope *s)
-{
-    return s->up->place * columns(s) + s->place;
-}
+HB_HOW_MANY(cell, s->up->place *columns(s) + s->place)
 
 #define CELL_NUMBER(name)                                                                          \
     static void name(const struct hb_scope *s, struct hb_value *v)                                 \
@@ -188,15 +146,8 @@ static const struct hb_row approval[] = {
 /* ---- the list of all cells: CSV, and the table in a terminal ----------------------------------
  */
 
-static void x(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_number(v, of(s)->value[0][cell(s) % columns(s)]);
-}
-
-static void y(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_number(v, of(s)->value[1][cell(s) / columns(s)]);
-}
+HB_GET(x, number, of(s)->value[0][cell(s) % columns(s)])
+HB_GET(y, number, of(s)->value[1][cell(s) / columns(s)])
 
 /* The axis' key and unit: the row has none of its own. */
 static void axis_heading(const struct hb_scope *s, int a, struct hb_value *v)
@@ -254,10 +205,7 @@ static void mark_outside(const struct hb_scope *s, struct hb_value *v)
     mark(v, of(s)->outside[cell(s)], HB_SAY_MAP_MARK_OUTSIDE);
 }
 
-static void told(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_say(v, isnan(of(s)->p5[cell(s)]) ? HB_SAY_MAP_ON_RIM : HB_SAY_MAP_RANGE, s);
-}
+HB_GET(told, say, isnan(of(s)->p5[cell(s)]) ? HB_SAY_MAP_ON_RIM : HB_SAY_MAP_RANGE, s)
 
 #define COLUMN_KM(title) .unit = HOBBLE_UNIT_KILOMETRE, .forms = HB_ON_CSV, .column = (title)
 #define COLUMN(title)    .forms = HB_ON_CSV, .column = (title)
@@ -349,32 +297,16 @@ static const char *contour(int place)
     return place == 0 ? "contour" : NULL;
 }
 
-static void picture(const struct hb_scope *s, struct hb_value *v)
-{
-    (void)s;
-    hb_value_text(v, contour(0));
-}
+HB_GET(picture, text, contour(0))
 
 static void marking(const struct hb_scope *s, struct hb_value *v)
 {
     hb_get_marking(&of(s)->marking, v);
 }
 
-static void null_range(const struct hb_scope *s, struct hb_value *v)
-{
-    (void)s;
-    hb_value_text(v, hb_message_text(HB_SAY_MAP_NULL_RANGE));
-}
-
-static void too_few(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_truth(v, hobble_too_few(of(s)->counted));
-}
-
-static void range_unit(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_text(v, hb_shown_unit(HOBBLE_UNIT_KILOMETRE, s->us));
-}
+HB_GET(null_range, text, hb_message_text(HB_SAY_MAP_NULL_RANGE))
+HB_GET(too_few, truth, hobble_too_few(of(s)->counted))
+HB_GET(range_unit, text, hb_shown_unit(HOBBLE_UNIT_KILOMETRE, s->us))
 
 static void across_title(const struct hb_scope *s, struct hb_value *v)
 {
@@ -388,28 +320,16 @@ static void up_title(const struct hb_scope *s, struct hb_value *v)
     hb_value_text(v, v->room);
 }
 
-static void column_count(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_count(v, of(s)->axis[0].count);
-}
-
-static void line_count(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_count(v, of(s)->axis[1].count);
-}
-
-static void least_drawn(const struct hb_scope *s, struct hb_value *v)
-{
-    (void)s;
-    hb_value_number(v, HB_MAP_LEAST_DRAWN);
-}
+HB_GET(column_count, count, of(s)->axis[0].count)
+HB_GET(line_count, count, of(s)->axis[1].count)
+HB_GET(least_drawn, number, HB_MAP_LEAST_DRAWN)
 
 /* The first is of hobble show contour alone. */
 static const struct hb_row rows[] = {
     {"picture", HB_WORD, .get = picture, .word = contour, .meaning = "whose numbers these are"},
     {"marking", HB_TEXT, .get = marking, .meaning = "the tyre, as its sidewall says it"},
     {"example", HB_TRUTH_AT(map, example), .meaning = "built-in values: not the asker's tyre"},
-    {"axes", HB_LIST, .count = two, .item = axis_item, .of = axis_rows, .least = 2, .most = 2,
+    {"axes", HB_LIST, .count = hb_two, .item = axis_item, .of = axis_rows, .least = 2, .most = 2,
      .meaning = "the first axis runs within each row of a matrix, the second from row to row"},
     {"range_km", HB_OBJECT, .of = range_rows, .meaning = "from now"},
     {"null_range_means", HB_TEXT, .get = null_range, .meaning = "why a range may be null"},

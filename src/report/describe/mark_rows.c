@@ -23,28 +23,13 @@ static const worth *of(const struct hb_scope *s)
 
 /* ---- a quantile with its limits -------------------------------------------------------------- */
 
-static size_t two(const struct hb_scope *s)
-{
-    (void)s;
-    return 2;
-}
-
-static const void *same(const struct hb_scope *s, size_t place)
-{
-    (void)place;
-    return s->of;
-}
-
 static void limit(const struct hb_scope *s, struct hb_value *v)
 {
     const quantile *q = s->of;
     hb_value_number(v, s->place == 0 ? q->low : q->high);
 }
 
-static void mark_more(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_text(v, ((const quantile *)s->of)->cut ? hb_message_text(HB_SAY_MAP_MARK_MORE) : "");
-}
+HB_GET(mark_more, text, ((const quantile *)s->of)->cut ? hb_message_text(HB_SAY_MAP_MARK_MORE) : "")
 
 static void told(const struct hb_scope *s, struct hb_value *v);
 
@@ -54,7 +39,7 @@ static const struct hb_row limits[] = {
 static const struct hb_row quantile_rows[] = {
     {"km", HB_REAL_AT(quantile, at, KILOMETRE), KM, .forms = HB_ON_FULL | HB_ON_PICTURE,
      .meaning = "so many carry at least this, from now"},
-    {"ci_km", HB_LIST, .count = two, .item = same, .of = limits, .least = 2, .most = 2,
+    {"ci_km", HB_LIST, .count = hb_two, .of = limits, .least = 2, .most = 2,
      .meaning = "its limits"},
     {"more_than", HB_TRUTH_AT(quantile, cut), .meaning = "it is more than that"},
     /* said in a sentence */
@@ -82,21 +67,9 @@ static const struct hb_row ranges[] = {
 
 /* ---- curves ---------------------------------------------------------------------------------- */
 
-static size_t shares(const struct hb_scope *s)
-{
-    (void)s;
-    return HOBBLE_MARK_POINTS;
-}
-
-static void before_at(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_number(v, of(s)->curve_before[s->place]);
-}
-
-static void after_at(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_number(v, of(s)->curve_after[s->place]);
-}
+HB_HOW_MANY(shares, HOBBLE_MARK_POINTS)
+HB_GET(before_at, number, of(s)->curve_before[s->place])
+HB_GET(after_at, number, of(s)->curve_after[s->place])
 
 static const struct hb_row before_item[] = {
     {NULL, HB_REAL, .unit = HOBBLE_UNIT_KILOMETRE, .get = before_at}};
@@ -106,25 +79,10 @@ static const struct hb_row after_item[] = {
 /* ---- unknowns: the item of one is its row's number in the answer ------------------------------
  */
 
-static size_t unknowns(const struct hb_scope *s)
-{
-    return (size_t)of(s)->count;
-}
-
-static const void *unknown(const struct hb_scope *s, size_t place)
-{
-    return &of(s)->row[place];
-}
-
-static size_t which(const struct hb_scope *s)
-{
-    return (size_t)((const int *)s->of - of(s)->row);
-}
-
-static void key(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_text(v, hobble_param_table(NULL)[*(const int *)s->of].key);
-}
+HB_HOW_MANY(unknowns, (size_t)of(s)->count)
+HB_ITEM(unknown, &of(s)->row[place])
+HB_HOW_MANY(which, (size_t)((const int *)s->of - of(s)->row))
+HB_GET(key, text, hobble_param_table(NULL)[*(const int *)s->of].key)
 
 /* As it is drawn: a stiffness that is not given is a factor on the size law. */
 static void unit(const struct hb_scope *s, struct hb_value *v)
@@ -136,17 +94,8 @@ static void unit(const struct hb_scope *s, struct hb_value *v)
     hb_value_text(v, factor ? hb_message_text(HB_SAY_MARK_FACTOR) : hobble_unit_symbol(p->unit));
 }
 
-static const void *moments_before(const struct hb_scope *s, size_t place)
-{
-    (void)place;
-    return &of(s)->row_before[which(s)];
-}
-
-static const void *moments_after(const struct hb_scope *s, size_t place)
-{
-    (void)place;
-    return &of(s)->row_after[which(s)];
-}
+HB_ITEM(moments_before, &of(s)->row_before[which(s)])
+HB_ITEM(moments_after, &of(s)->row_after[which(s)])
 
 /* By how many deviations of all types. */
 static void moved(const struct hb_scope *s, struct hb_value *v)
@@ -180,32 +129,16 @@ static const char *mark_word(int place)
     return place == 0 ? "mark" : NULL;
 }
 
-static void picture(const struct hb_scope *s, struct hb_value *v)
-{
-    (void)s;
-    hb_value_text(v, mark_word(0));
-}
+HB_GET(picture, text, mark_word(0))
 
 static void marking(const struct hb_scope *s, struct hb_value *v)
 {
     hb_get_marking(&of(s)->marking, v);
 }
 
-static void counted(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_count(v, hb_counted(s->c, of(s)->passed));
-}
-
-static void too_few(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_truth(v, hobble_too_few(hb_counted(s->c, of(s)->passed)));
-}
-
-static void interval(const struct hb_scope *s, struct hb_value *v)
-{
-    (void)s;
-    hb_value_text(v, hb_message_text(HB_SAY_MARK_INTERVAL));
-}
+HB_GET(counted, count, hb_counted(s->c, of(s)->passed))
+HB_GET(too_few, truth, hobble_too_few(hb_counted(s->c, of(s)->passed)))
+HB_GET(interval, text, hb_message_text(HB_SAY_MARK_INTERVAL))
 
 static void ambient(const struct hb_scope *s, struct hb_value *v)
 {
@@ -213,10 +146,7 @@ static void ambient(const struct hb_scope *s, struct hb_value *v)
     hb_value_drawn(v, of(s)->ambient, HOBBLE_UNIT_CELSIUS, s->us, DIGITS);
 }
 
-static void range_unit(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_text(v, hb_shown_unit(HOBBLE_UNIT_KILOMETRE, s->us));
-}
+HB_GET(range_unit, text, hb_shown_unit(HOBBLE_UNIT_KILOMETRE, s->us))
 
 #define CURVE(items) .count = shares, .of = (items), .least = 2, .most = HUGE_VAL
 

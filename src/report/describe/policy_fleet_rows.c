@@ -31,35 +31,17 @@ static const struct hobble_fleet_row *row(const struct hb_scope *s)
     return &hobble_fleet_table(NULL)[s->place];
 }
 
-static void key(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_text(v, row(s)->key);
-}
-
-static void meaning(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_text(v, row(s)->meaning);
-}
+HB_GET(key, text, row(s)->key)
+HB_GET(meaning, text, row(s)->meaning)
 
 static const char *unit_of(const struct hobble_fleet_row *r)
 {
     return r->unit != HOBBLE_UNIT_NONE ? hobble_unit_symbol(r->unit) : r->shown;
 }
 
-static void unit(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_text(v, unit_of(row(s)));
-}
-
-static void source(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_text(v, of(s)->source);
-}
-
-static void set_by(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_text(v, of(s)->origin);
-}
+HB_GET(unit, text, unit_of(row(s)))
+HB_GET(source, text, of(s)->source)
+HB_GET(set_by, text, of(s)->origin)
 
 /* With its unit; money is the fleet's. */
 static void told_value(const struct hb_scope *s, struct hb_value *v)
@@ -74,15 +56,8 @@ static void told_value(const struct hb_scope *s, struct hb_value *v)
     hb_value_text(v, v->room);
 }
 
-static void factor(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_number(v, exp(of(s)->spread));
-}
-
-static void told_spread(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_say(v, of(s)->spread > 0.0 ? HB_SAY_POLICY_FACTOR : HB_SAY_NOTHING, s);
-}
+HB_GET(factor, number, exp(of(s)->spread))
+HB_GET(told_spread, say, of(s)->spread > 0.0 ? HB_SAY_POLICY_FACTOR : HB_SAY_NOTHING, s)
 
 const struct hb_row hb_policy_number_rows[] = {
     {"key", HB_TEXT, .get = key, .forms = HB_ON_FULL, .meaning = "as in the fleet's file"},
@@ -114,19 +89,11 @@ static void law(const struct hb_scope *s, struct hb_value *v)
     hb_value_say(v, kind[((const help *)s->of)->kind], s);
 }
 
-static void beyond(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_number(v, hobble_help_beyond(s->of, 80e3));
-}
-
-static void told_help(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_say(v,
-                 ((const help *)s->of)->kind == HOBBLE_HELP_EXPONENTIAL
-                     ? HB_SAY_POLICY_HELP_IS
-                     : HB_SAY_POLICY_HELP_IS_LISTED,
-                 s);
-}
+HB_GET(beyond, number, hobble_help_beyond(s->of, 80e3))
+HB_GET(told_help, say,
+       ((const help *)s->of)->kind == HOBBLE_HELP_EXPONENTIAL ? HB_SAY_POLICY_HELP_IS
+                                                              : HB_SAY_POLICY_HELP_IS_LISTED,
+       s)
 
 const struct hb_row hb_policy_help_rows[] = {
     {"mean_km", HB_REAL_AT(help, mean, KILOMETRE), HB_POLICY_FROM_0, .shown = HB_TENTH_NEAR,
@@ -140,10 +107,7 @@ const struct hb_row hb_policy_help_rows[] = {
 
 /* ---- loads, vehicles, sites ------------------------------------------------------------------ */
 
-static void load_name(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_text(v, fleet(s)->load[s->place].name);
-}
+HB_GET(load_name, text, fleet(s)->load[s->place].name)
 
 static void who(const struct hb_scope *s, struct hb_value *v)
 {
@@ -164,10 +128,7 @@ const struct hb_row hb_policy_load_rows[] = {
      .forms = SAID},
     {0}};
 
-static void vehicle_name(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_text(v, fleet(s)->vehicle[s->place].name);
-}
+HB_GET(vehicle_name, text, fleet(s)->vehicle[s->place].name)
 
 const struct hb_row hb_policy_vehicle_rows[] = {
     {"name", HB_TEXT, .get = vehicle_name, .forms = SAID},
@@ -176,9 +137,6 @@ const struct hb_row hb_policy_vehicle_rows[] = {
      .forms = SAID},
     {0}};
 
-static void site(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_text(v, fleet(s)->site[s->place]);
-}
+HB_GET(site, text, fleet(s)->site[s->place])
 
 const struct hb_row hb_policy_site_rows[] = {{"site", HB_TEXT, .get = site, .forms = SAID}, {0}};

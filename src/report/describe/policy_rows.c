@@ -21,25 +21,10 @@ static const report *of(const struct hb_scope *s)
 
 /* ---- the fleet ------------------------------------------------------------------------------- */
 
-static void fleet_name(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_text(v, of(s)->fleet->name);
-}
-
-static void money(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_text(v, of(s)->fleet->money);
-}
-
-static void fleet_km(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_number(v, hobble_unit_to_si(HOBBLE_UNIT_KILOMETRE, of(s)->policy->fleet_km));
-}
-
-static void hours(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_number(v, (double)of(s)->fleet->hours);
-}
+HB_GET(fleet_name, text, of(s)->fleet->name)
+HB_GET(money, text, of(s)->fleet->money)
+HB_GET(fleet_km, number, hobble_unit_to_si(HOBBLE_UNIT_KILOMETRE, of(s)->policy->fleet_km))
+HB_GET(hours, number, (double)of(s)->fleet->hours)
 
 static void vehicle_count(const struct hb_scope *s, struct hb_value *v)
 {
@@ -49,34 +34,14 @@ static void vehicle_count(const struct hb_scope *s, struct hb_value *v)
     hb_value_count(v, n);
 }
 
-static void drawn(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_number(v, of(s)->fleet->members);
-}
-
-static void fleet_seed(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_number(v, of(s)->fleet->seed);
-}
-
-static void accepted(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_number(v, of(s)->fleet->number[hobble_fleet_find("accepted_chance")].value);
-}
-
-static void solved_law(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_say(v,
-                 of(s)->fleet->help.kind == HOBBLE_HELP_EXPONENTIAL ? HB_SAY_POLICY_HELP_LAW
-                                                                    : HB_SAY_POLICY_OWN_TABLE,
-                 s);
-}
-
-static const void *help(const struct hb_scope *s, size_t place)
-{
-    (void)place;
-    return &of(s)->fleet->help;
-}
+HB_GET(drawn, number, of(s)->fleet->members)
+HB_GET(fleet_seed, number, of(s)->fleet->seed)
+HB_GET(accepted, number, of(s)->fleet->number[hobble_fleet_find("accepted_chance")].value)
+HB_GET(solved_law, say,
+       of(s)->fleet->help.kind == HOBBLE_HELP_EXPONENTIAL ? HB_SAY_POLICY_HELP_LAW
+                                                          : HB_SAY_POLICY_OWN_TABLE,
+       s)
+HB_ITEM(help, &of(s)->fleet->help)
 
 static size_t numbers(const struct hb_scope *s)
 {
@@ -86,103 +51,27 @@ static size_t numbers(const struct hb_scope *s)
     return count;
 }
 
-static const void *number(const struct hb_scope *s, size_t place)
-{
-    return &of(s)->fleet->number[place];
-}
-
-static size_t loads(const struct hb_scope *s)
-{
-    return (size_t)of(s)->fleet->loads;
-}
-
-static const void *load(const struct hb_scope *s, size_t place)
-{
-    return &of(s)->fleet->load[place];
-}
-
-static size_t vehicles(const struct hb_scope *s)
-{
-    return (size_t)of(s)->fleet->vehicles;
-}
-
-static const void *vehicle(const struct hb_scope *s, size_t place)
-{
-    return &of(s)->fleet->vehicle[place];
-}
-
-static size_t sites(const struct hb_scope *s)
-{
-    return (size_t)of(s)->fleet->sites;
-}
+HB_ITEM(number, &of(s)->fleet->number[place])
+HB_HOW_MANY(loads, (size_t)of(s)->fleet->loads)
+HB_ITEM(load, &of(s)->fleet->load[place])
+HB_HOW_MANY(vehicles, (size_t)of(s)->fleet->vehicles)
+HB_ITEM(vehicle, &of(s)->fleet->vehicle[place])
+HB_HOW_MANY(sites, (size_t)of(s)->fleet->sites)
 
 /* ---- the policy ------------------------------------------------------------------------------ */
 
-static const void *policy(const struct hb_scope *s, size_t place)
-{
-    (void)place;
-    return of(s)->policy;
-}
-
-static void counted(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_count(v, of(s)->policy->counted);
-}
-
-static void too_few(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_truth(v, hobble_too_few(of(s)->policy->counted));
-}
-
-static void enough(const struct hb_scope *s, struct hb_value *v)
-{
-    (void)s;
-    hb_value_count(v, HOBBLE_TYRES_ENOUGH);
-}
-
-static void enough_members(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_count(v, hb_few_members((int)of(s)->fleet->members, of(s)->policy->counted));
-}
-
-static const void *simple(const struct hb_scope *s, size_t place)
-{
-    (void)place;
-    return &of(s)->policy->simple;
-}
-
-static size_t row_count(const struct hb_scope *s)
-{
-    return (size_t)of(s)->policy->rows;
-}
-
-static const void *row(const struct hb_scope *s, size_t place)
-{
-    return &of(s)->policy->row[place];
-}
-
-static const void *all(const struct hb_scope *s, size_t place)
-{
-    (void)place;
-    return &of(s)->policy->all;
-}
-
-static const void *all_rule(const struct hb_scope *s, size_t place)
-{
-    (void)place;
-    return &of(s)->policy->all_rule;
-}
-
-static size_t builds(const struct hb_scope *s)
-{
-    (void)s;
-    return HOBBLE_BUILDS;
-}
-
-static const void *cost(const struct hb_scope *s, size_t place)
-{
-    return &of(s)->policy->cost[place];
-}
+HB_ITEM(policy, of(s)->policy)
+HB_GET(counted, count, of(s)->policy->counted)
+HB_GET(too_few, truth, hobble_too_few(of(s)->policy->counted))
+HB_GET(enough, count, HOBBLE_TYRES_ENOUGH)
+HB_GET(enough_members, count, hb_few_members((int)of(s)->fleet->members, of(s)->policy->counted))
+HB_ITEM(simple, &of(s)->policy->simple)
+HB_HOW_MANY(row_count, (size_t)of(s)->policy->rows)
+HB_ITEM(row, &of(s)->policy->row[place])
+HB_ITEM(all, &of(s)->policy->all)
+HB_ITEM(all_rule, &of(s)->policy->all_rule)
+HB_HOW_MANY(builds, HOBBLE_BUILDS)
+HB_ITEM(cost, &of(s)->policy->cost[place])
 
 /* ---- what would change it -------------------------------------------------------------------- */
 
@@ -198,38 +87,12 @@ static const char *shift_word(int place)
     return place < HOBBLE_SHIFTS ? hobble_shift_word((enum hobble_shift_code)place) : NULL;
 }
 
-static void shift_what(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_text(v, hobble_shift_what(moved(s)->code));
-}
-
-static void shift_how(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_text(v, hobble_shift_how(moved(s)->code));
-}
-
-static size_t shifts(const struct hb_scope *s)
-{
-    (void)s;
-    return HOBBLE_SHIFTS;
-}
-
-static const void *one_shift(const struct hb_scope *s, size_t place)
-{
-    return &of(s)->policy->shift[place];
-}
-
-static const void *first_shift(const struct hb_scope *s, size_t place)
-{
-    (void)place;
-    return one_shift(s, 0);
-}
-
-static const void *second_shift(const struct hb_scope *s, size_t place)
-{
-    (void)place;
-    return one_shift(s, 1);
-}
+HB_GET(shift_what, text, hobble_shift_what(moved(s)->code))
+HB_GET(shift_how, text, hobble_shift_how(moved(s)->code))
+HB_HOW_MANY(shifts, HOBBLE_SHIFTS)
+HB_ITEM(one_shift, &of(s)->policy->shift[place])
+HB_ITEM(first_shift, one_shift(s, 0))
+HB_ITEM(second_shift, one_shift(s, 1))
 
 static void told_first(const struct hb_scope *s, struct hb_value *v)
 {
@@ -252,19 +115,8 @@ static const struct hb_row shift_rows[] = {
 
 static const bool unsafe_or_wasteful[] = {false, true};
 
-static const void *unsafe(const struct hb_scope *s, size_t place)
-{
-    (void)s;
-    (void)place;
-    return &unsafe_or_wasteful[0];
-}
-
-static const void *wasteful(const struct hb_scope *s, size_t place)
-{
-    (void)s;
-    (void)place;
-    return &unsafe_or_wasteful[1];
-}
+HB_ITEM(unsafe, &unsafe_or_wasteful[0])
+HB_ITEM(wasteful, &unsafe_or_wasteful[1])
 
 static bool is_listed(const struct hb_scope *s, int i)
 {
@@ -280,15 +132,8 @@ static int listed(const struct hb_scope *s)
     return n;
 }
 
-static void listed_count(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_count(v, listed(s));
-}
-
-static void listed_of(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_count(v, of(s)->policy->rows);
-}
+HB_GET(listed_count, count, listed(s))
+HB_GET(listed_of, count, of(s)->policy->rows)
 
 static void listed_share(const struct hb_scope *s, struct hb_value *v)
 {
@@ -317,14 +162,11 @@ static void listed_names(const struct hb_scope *s, struct hb_value *v)
     hb_value_text(v, v->room);
 }
 
-static void listed_told(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_say(v,
-                 listed(s) == 0         ? HB_SAY_POLICY_NOWHERE
-                 : *(const bool *)s->of ? HB_SAY_POLICY_WASTEFUL_ROWS
-                                        : HB_SAY_POLICY_UNSAFE_ROWS,
-                 s);
-}
+HB_GET(listed_told, say,
+       listed(s) == 0         ? HB_SAY_POLICY_NOWHERE
+       : *(const bool *)s->of ? HB_SAY_POLICY_WASTEFUL_ROWS
+                              : HB_SAY_POLICY_UNSAFE_ROWS,
+       s)
 
 static const struct hb_row listed_rows[] = {
     {"names", HB_TEXT, .get = listed_names, .forms = SAID},
@@ -336,10 +178,7 @@ static const struct hb_row listed_rows[] = {
 
 /* ---- how good it is -------------------------------------------------------------------------- */
 
-static void conditions(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_count(v, (int)of(s)->policy->conditions);
-}
+HB_GET(conditions, count, (int)of(s)->policy->conditions)
 
 static const struct hb_row quality[] = {
     {"conditions", HB_COUNT, .get = conditions, .least = 1.0, .most = HUGE_VAL, .forms = TOLD,
@@ -366,16 +205,8 @@ const enum hb_message hb_policy_cautions[HB_POLICY_CAUTIONS] = {
     HB_SAY_POLICY_NO_PERMISSION, HB_SAY_POLICY_WALL_CARRIES, HB_SAY_POLICY_NOT_FITTED,
     HB_SAY_POLICY_SCRAP};
 
-static size_t cautions(const struct hb_scope *s)
-{
-    (void)s;
-    return HB_POLICY_CAUTIONS;
-}
-
-static void caution(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_say(v, hb_policy_cautions[s->place], s);
-}
+HB_HOW_MANY(cautions, HB_POLICY_CAUTIONS)
+HB_GET(caution, say, hb_policy_cautions[s->place], s)
 
 static const struct hb_row caution_row[] = {{NULL, HB_TEXT, .get = caution}};
 

@@ -41,25 +41,10 @@ static void line(const struct hb_scope *s, struct hb_value *v)
 
 static const struct hb_row line_row[] = {{NULL, HB_TEXT, .get = line}};
 
-static bool has_exception(const struct hb_scope *s)
-{
-    return of(s)->exception;
-}
-
-static void vehicle(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_text(v, of(s)->vehicle < 0 ? NULL : report(s)->fleet->vehicle[of(s)->vehicle].name);
-}
-
-static void load(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_text(v, of(s)->load < 0 ? NULL : report(s)->fleet->load[of(s)->load].name);
-}
-
-static void season(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_text(v, of(s)->season < 0 ? NULL : report(s)->fleet->season[of(s)->season].name);
-}
+HB_WHEN(has_exception, of(s)->exception)
+HB_GET(vehicle, text, of(s)->vehicle < 0 ? NULL : report(s)->fleet->vehicle[of(s)->vehicle].name)
+HB_GET(load, text, of(s)->load < 0 ? NULL : report(s)->fleet->load[of(s)->load].name)
+HB_GET(season, text, of(s)->season < 0 ? NULL : report(s)->fleet->season[of(s)->season].name)
 
 /* "estate, every seat, heat wave" */
 static void what(const struct hb_scope *s, struct hb_value *v)
@@ -87,16 +72,8 @@ static const struct hb_row exception[] = {
     {"what", HB_TEXT, .get = what, .forms = SAID},
     {0}};
 
-static void kept(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_say(v, of(s)->verified ? HB_SAY_POLICY_KEPT : HB_SAY_POLICY_NOT_KEPT, s);
-}
-
-static const void *fresh_row(const struct hb_scope *s, size_t place)
-{
-    (void)place;
-    return &report(s)->policy->row[of(s)->fresh_row];
-}
+HB_GET(kept, say, of(s)->verified ? HB_SAY_POLICY_KEPT : HB_SAY_POLICY_NOT_KEPT, s)
+HB_ITEM(fresh_row, &report(s)->policy->row[of(s)->fresh_row])
 
 const struct hb_row hb_policy_rule_rows[] = {
     {"lines", HB_LIST, .count = lines, .of = line_row, .least = 2, .most = 3,
@@ -139,20 +116,9 @@ const struct hb_row hb_policy_rule_rows[] = {
 typedef struct hobble_policy_cost cost;
 typedef struct hobble_spread band;
 
-static bool is_self(const struct hb_scope *s)
-{
-    return s->place == HOBBLE_BUILD_SELF;
-}
-
-static void build(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_text(v, hobble_build_word((enum hobble_build)s->place));
-}
-
-static void build_name(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_text(v, hobble_build_name((enum hobble_build)s->place));
-}
+HB_WHEN(is_self, s->place == HOBBLE_BUILD_SELF)
+HB_GET(build, text, hobble_build_word((enum hobble_build)s->place))
+HB_GET(build_name, text, hobble_build_name((enum hobble_build)s->place))
 
 static const char *pays_word(int place)
 {
@@ -170,10 +136,7 @@ static void pays(const struct hb_scope *s, struct hb_value *v)
     hb_value_text(v, pays_word(is_self(s) ? HOBBLE_BREAK_NEVER + 1 : (int)c->pays));
 }
 
-static void break_even(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_number(v, is_self(s) ? (double)NAN : ((const cost *)s->of)->break_even);
-}
+HB_GET(break_even, number, is_self(s) ? (double)NAN : ((const cost *)s->of)->break_even)
 
 static void rate_now(const struct hb_scope *s, struct hb_value *v)
 {

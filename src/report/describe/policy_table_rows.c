@@ -37,20 +37,9 @@ const struct hb_column hb_policy_columns[HB_POLICY_CELLS] = {
 
 /* ---- what it is of --------------------------------------------------------------------------- */
 
-static void vehicle(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_text(v, report(s)->fleet->vehicle[of(s)->vehicle].name);
-}
-
-static void load(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_text(v, report(s)->fleet->load[of(s)->load].name);
-}
-
-static void season(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_text(v, report(s)->fleet->season[of(s)->season].name);
-}
+HB_GET(vehicle, text, report(s)->fleet->vehicle[of(s)->vehicle].name)
+HB_GET(load, text, report(s)->fleet->load[of(s)->load].name)
+HB_GET(season, text, report(s)->fleet->season[of(s)->season].name)
 
 static void short_name(const struct hb_scope *s, struct hb_value *v)
 {
@@ -60,22 +49,12 @@ static void short_name(const struct hb_scope *s, struct hb_value *v)
     hb_value_text(v, v->room);
 }
 
-static void front_load(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_number(v, of(s)->load_n[0]);
-}
-
-static void rear_load(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_number(v, of(s)->load_n[1]);
-}
+HB_GET(front_load, number, of(s)->load_n[0])
+HB_GET(rear_load, number, of(s)->load_n[1])
 
 /* ---- advice ---------------------------------------------------------------------------------- */
 
-static bool goes(const struct hb_scope *s)
-{
-    return of(s)->go;
-}
+HB_WHEN(goes, of(s)->go)
 
 /* In the order of false and true. */
 static const char *verdict_word(int go)
@@ -84,30 +63,16 @@ static const char *verdict_word(int go)
     return words[go];
 }
 
-static void verdict(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_text(v, verdict_word(of(s)->go));
-}
+HB_GET(verdict, text, verdict_word(of(s)->go))
 
 static double told(const struct hb_scope *s)
 {
     return hb_policy_has_rule(report(s)) ? of(s)->told : 0.0;
 }
 
-static void by_rule(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_number(v, told(s));
-}
-
-static void by_rule_told(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_say(v, told(s) > 0.0 ? HB_SAY_POLICY_BY_RULE_WAY : HB_SAY_POLICY_NO_WAY, s);
-}
-
-static void alone_told(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_say(v, of(s)->distance > 0.0 ? HB_SAY_POLICY_ALONE_WAY : HB_SAY_POLICY_NO_WAY, s);
-}
+HB_GET(by_rule, number, told(s))
+HB_GET(by_rule_told, say, told(s) > 0.0 ? HB_SAY_POLICY_BY_RULE_WAY : HB_SAY_POLICY_NO_WAY, s)
+HB_GET(alone_told, say, of(s)->distance > 0.0 ? HB_SAY_POLICY_ALONE_WAY : HB_SAY_POLICY_NO_WAY, s)
 
 /* ---- reasons --------------------------------------------------------------------------------- */
 
@@ -138,25 +103,10 @@ static int rule_stops(const struct hb_scope *s)
     return of(s)->rule_barred ? of(s)->rule_stops : 0;
 }
 
-static size_t count_own(const struct hb_scope *s)
-{
-    return count_bits(own_stops(s));
-}
-
-static size_t count_rule(const struct hb_scope *s)
-{
-    return count_bits(rule_stops(s));
-}
-
-static void own_stop(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_text(v, nth_bit(own_stops(s), s->place));
-}
-
-static void rule_stop(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_text(v, nth_bit(rule_stops(s), s->place));
-}
+HB_HOW_MANY(count_own, count_bits(own_stops(s)))
+HB_HOW_MANY(count_rule, count_bits(rule_stops(s)))
+HB_GET(own_stop, text, nth_bit(own_stops(s), s->place))
+HB_GET(rule_stop, text, nth_bit(rule_stops(s), s->place))
 
 static const struct hb_row own_stop_row[] = {
     {NULL, HB_WORD, .get = own_stop, .word = hb_stop_word}};

@@ -47,30 +47,11 @@ static size_t entries(const struct hb_scope *s)
     return n;
 }
 
-static const void *entry_item(const struct hb_scope *s, size_t place)
-{
-    return shown_entry(s->of, place);
-}
-
-static void entry_kind(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_text(v, entry(s)->kind);
-}
-
-static void entry_name(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_text(v, entry(s)->name);
-}
-
-static void entry_title(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_text(v, entry(s)->title);
-}
-
-static void entry_path(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_text(v, entry(s)->path);
-}
+HB_ITEM(entry_item, shown_entry(s->of, place))
+HB_GET(entry_kind, text, entry(s)->kind)
+HB_GET(entry_name, text, entry(s)->name)
+HB_GET(entry_title, text, entry(s)->title)
+HB_GET(entry_path, text, entry(s)->path)
 
 static const struct hb_row entry_rows[] = {
     {"kind", HB_WORD, .get = entry_kind, .word = file_kind, .meaning = "of the file"},
@@ -94,10 +75,7 @@ static const struct hb_profile_shown *shown(const struct hb_scope *s)
     return s->of;
 }
 
-static void shown_kind(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_text(v, hobble_group_word(shown(s)->kind));
-}
+HB_GET(shown_kind, text, hobble_group_word(shown(s)->kind))
 
 static const struct hobble_param *param_of(enum hobble_group group, size_t place)
 {
@@ -117,10 +95,7 @@ static size_t values(const struct hb_scope *s)
     return n;
 }
 
-static const void *value_item(const struct hb_scope *s, size_t place)
-{
-    return param_of(shown(s)->kind, place);
-}
+HB_ITEM(value_item, param_of(shown(s)->kind, place))
 
 static const struct hb_row show_rows[] = {
     {"action", HB_TEXT, .get = hb_get_which, .meaning = "what was asked"},
@@ -149,45 +124,14 @@ static size_t kept(const struct hb_scope *s)
     return all < HOBBLE_FAULTS_KEPT ? all : HOBBLE_FAULTS_KEPT;
 }
 
-static const void *fault_item(const struct hb_scope *s, size_t place)
-{
-    return &faults(s)->item[place];
-}
-
-static void found(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_count(v, (int)faults(s)->count);
-}
-
-static void fault_file(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_text(v, fault(s)->file);
-}
-
-static void fault_key(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_text(v, fault(s)->key);
-}
-
-static void fault_given(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_text(v, fault(s)->given);
-}
-
-static void fault_allowed(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_text(v, fault(s)->allowed);
-}
-
-static bool has_meant(const struct hb_scope *s)
-{
-    return *fault(s)->meant;
-}
-
-static void fault_meant(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_text(v, fault(s)->meant);
-}
+HB_ITEM(fault_item, &faults(s)->item[place])
+HB_GET(found, count, (int)faults(s)->count)
+HB_GET(fault_file, text, fault(s)->file)
+HB_GET(fault_key, text, fault(s)->key)
+HB_GET(fault_given, text, fault(s)->given)
+HB_GET(fault_allowed, text, fault(s)->allowed)
+HB_WHEN(has_meant, *fault(s)->meant)
+HB_GET(fault_meant, text, fault(s)->meant)
 
 static const struct hb_row fault_rows[] = {
     {"file", HB_TEXT, .get = fault_file, .meaning = "in which it stands"},
@@ -216,10 +160,7 @@ static const struct hobble_param *param(const struct hb_scope *s)
     return s->of;
 }
 
-static void key_group(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_text(v, hobble_group_word(param(s)->group));
-}
+HB_GET(key_group, text, hobble_group_word(param(s)->group))
 
 static const char *key_kind_word(int place)
 {
@@ -228,20 +169,9 @@ static const char *key_kind_word(int place)
     return place < (int)(sizeof word / sizeof *word) ? word[place] : NULL;
 }
 
-static bool is_word(const struct hb_scope *s)
-{
-    return param(s)->kind == HOBBLE_WORD;
-}
-
-static bool has_built_in(const struct hb_scope *s)
-{
-    return param(s)->kind != HOBBLE_TEXT;
-}
-
-static bool is_drawn_number(const struct hb_scope *s)
-{
-    return hb_param_is_number(s) && hb_param_is_drawn(s);
-}
+HB_WHEN(is_word, param(s)->kind == HOBBLE_WORD)
+HB_WHEN(has_built_in, param(s)->kind != HOBBLE_TEXT)
+HB_WHEN(is_drawn_number, hb_param_is_number(s) && hb_param_is_drawn(s))
 
 static void built_in(const struct hb_scope *s, struct hb_value *v)
 {
@@ -268,10 +198,7 @@ static size_t words(const struct hb_scope *s)
     return at.place;
 }
 
-static void key_unit(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_text(v, hobble_unit_symbol(param(s)->unit));
-}
+HB_GET(key_unit, text, hobble_unit_symbol(param(s)->unit))
 
 static const char *stage_word(int place)
 {
@@ -279,10 +206,7 @@ static const char *stage_word(int place)
     return place < 2 ? word[place] : NULL;
 }
 
-static void drawn_with(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_text(v, stage_word(param(s)->stage == HOBBLE_WITH_TYPE ? 0 : 1));
-}
+HB_GET(drawn_with, text, stage_word(param(s)->stage == HOBBLE_WITH_TYPE ? 0 : 1))
 
 #define P struct hobble_param
 static const struct hb_row key_words[] = {{NULL, HB_TEXT, .get = word_at}};
@@ -320,11 +244,7 @@ static size_t keys(const struct hb_scope *s)
     return rows;
 }
 
-static const void *key_item(const struct hb_scope *s, size_t place)
-{
-    (void)s;
-    return &hobble_param_table(NULL)[place];
-}
+HB_ITEM(key_item, &hobble_param_table(NULL)[place])
 
 static const struct hb_row keys_rows[] = {
     {"action", HB_TEXT, .get = hb_get_which, .meaning = "what was asked"},

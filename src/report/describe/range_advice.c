@@ -32,10 +32,7 @@ static const char *construction_word(int place)
     return word;
 }
 
-static void construction(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_text(v, whole(s)->construction);
-}
+HB_GET(construction, text, whole(s)->construction)
 
 const struct hb_row hb_range_inputs[] = {
     {"marking", HB_TEXT, .get = marking, .meaning = "the tyre, as its sidewall says it"},
@@ -78,10 +75,7 @@ const struct hb_row hb_range_inputs[] = {
 
 /* ---- the advice ------------------------------------------------------------------------------ */
 
-static bool goes_on(const struct hb_scope *s)
-{
-    return whole(s)->verdict != HOBBLE_STOP;
-}
+HB_WHEN(goes_on, whole(s)->verdict != HOBBLE_STOP)
 
 static const char *cap_word(int place)
 {
@@ -90,25 +84,15 @@ static const char *cap_word(int place)
     return place < (int)HB_COUNT_ROWS(of) ? hobble_limit_word(of[place]) : NULL;
 }
 
-static void cap_by(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_text(v, hobble_limit_word(whole(s)->cap_by));
-}
-
-static size_t assumed_count(const struct hb_scope *s)
-{
-    return (size_t)whole(s)->assumed_count;
-}
+HB_GET(cap_by, text, hobble_limit_word(whole(s)->cap_by))
+HB_HOW_MANY(assumed_count, (size_t)whole(s)->assumed_count)
 
 static const struct hobble_param *assumed(const struct hb_scope *s)
 {
     return &hobble_param_table(NULL)[whole(s)->assumed[s->place]];
 }
 
-static void assumed_key(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_text(v, assumed(s)->key);
-}
+HB_GET(assumed_key, text, assumed(s)->key)
 
 static void assumed_value(const struct hb_scope *s, struct hb_value *v)
 {
@@ -117,10 +101,7 @@ static void assumed_value(const struct hb_scope *s, struct hb_value *v)
     hb_value_number(v, load ? whole(s)->load : isnan(given) ? 0.0 : given);
 }
 
-static void assumed_unit(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_text(v, hobble_unit_symbol(assumed(s)->unit));
-}
+HB_GET(assumed_unit, text, hobble_unit_symbol(assumed(s)->unit))
 
 static const struct hb_row assumed_rows[] = {
     {"key", HB_TEXT, .get = assumed_key, .meaning = "as after --set"},
@@ -129,52 +110,22 @@ static const struct hb_row assumed_rows[] = {
     {"told", HB_TEXT, .get = hb_assumed_told, .forms = HB_NOT_JSON | HB_ON_FIRST},
     {0}};
 
-static size_t stop_count(const struct hb_scope *s)
-{
-    return hb_count_stops(whole(s)->stop);
-}
-
-static void stop_reason(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_text(v, hobble_stop_word(hb_nth_stop(whole(s)->stop, s->place)));
-}
+HB_HOW_MANY(stop_count, hb_count_stops(whole(s)->stop))
+HB_GET(stop_reason, text, hobble_stop_word(hb_nth_stop(whole(s)->stop, s->place)))
 
 static const struct hb_row stop_reasons[] = {
     {NULL, HB_WORD, .get = stop_reason, .word = hb_stop_word}};
 
-static bool condemned(const struct hb_scope *s)
-{
-    return whole(s)->stop[HOBBLE_STOP_CONDEMNED];
-}
-
-static size_t all_stops(const struct hb_scope *s)
-{
-    (void)s;
-    return HOBBLE_STOP_COUNT;
-}
-
-static bool stop_holds(const struct hb_scope *s)
-{
-    return whole(s)->stop[s->place];
-}
-
-static void remedy(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_text(v, hobble_stop_remedy((enum hobble_stop)s->place));
-}
+HB_WHEN(condemned, whole(s)->stop[HOBBLE_STOP_CONDEMNED])
+HB_HOW_MANY(all_stops, HOBBLE_STOP_COUNT)
+HB_WHEN(stop_holds, whole(s)->stop[s->place])
+HB_GET(remedy, text, hobble_stop_remedy((enum hobble_stop)s->place))
 
 static const struct hb_row would_change[] = {
     {NULL, HB_TEXT, .get = remedy, .when = stop_holds, NOT_EMPTY}};
 
-static size_t more_count(const struct hb_scope *s)
-{
-    return (size_t)whole(s)->more_count;
-}
-
-static const void *more_item(const struct hb_scope *s, size_t place)
-{
-    return &whole(s)->more[place];
-}
+HB_HOW_MANY(more_count, (size_t)whole(s)->more_count)
+HB_ITEM(more_item, &whole(s)->more[place])
 
 static const char *change_word(int place)
 {
@@ -182,10 +133,7 @@ static const char *change_word(int place)
     return place < (int)HB_COUNT_ROWS(words) ? words[place] : NULL;
 }
 
-static void change(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_text(v, change_word(((const struct hobble_more *)s->of)->slower));
-}
+HB_GET(change, text, change_word(((const struct hobble_more *)s->of)->slower))
 
 static const struct hb_row more[] = {
     {"change", HB_WORD, .get = change, .word = change_word, .meaning = "what to do"},
@@ -197,10 +145,7 @@ static const struct hb_row more[] = {
      NO_MORE_THAN_A_RULE, .shown = HB_WAY_DOWN, .forms = HB_ON_FULL, .meaning = "then"},
     {0}};
 
-static void too_few(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_truth(v, hobble_too_few(whole(s)->counted));
-}
+HB_GET(too_few, truth, hobble_too_few(whole(s)->counted))
 
 const struct hb_row hb_range_advice[] = {
     {"verdict", HB_WORD_AT(answer, verdict, hb_verdict_word),

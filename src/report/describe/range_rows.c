@@ -27,10 +27,7 @@ bool hb_has_range(const struct hb_scope *s)
     return !whole(s)->rim_at_start && !whole(s)->stop[HOBBLE_STOP_CONTRADICTION];
 }
 
-static bool has_none(const struct hb_scope *s)
-{
-    return !hb_has_range(s);
-}
+HB_WHEN(has_none, !hb_has_range(s))
 
 static bool is_cut(const struct hobble_band *b, int quantile)
 {
@@ -55,10 +52,7 @@ static size_t cuts(const struct hb_scope *s)
     return n;
 }
 
-static void censored(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_truth(v, cuts(s) > 0);
-}
+HB_GET(censored, truth, cuts(s) > 0)
 
 static const char *quantile_word(int place)
 {
@@ -66,10 +60,7 @@ static const char *quantile_word(int place)
     return place < (int)HB_COUNT_ROWS(words) ? words[place] : NULL;
 }
 
-static void cut(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_text(v, quantile_word(nth_cut(s, s->place)));
-}
+HB_GET(cut, text, quantile_word(nth_cut(s, s->place)))
 
 static const struct hb_row cut_row[] = {{NULL, HB_WORD, .get = cut, .word = quantile_word}};
 
@@ -91,39 +82,13 @@ static const struct hb_row unconditioned_band[] = {BAND_ROWS(HB_ON_FULL, HB_ON_F
 /* the first screen names it where it decides */
 static const struct hb_row advised_band[] = {BAND_ROWS(HB_ON_FIRST | HB_ON_FULL, 0), {0}};
 
-static const void *unconditioned(const struct hb_scope *s, size_t place)
-{
-    (void)place;
-    return &whole(s)->unconditioned;
-}
-
-static const void *advised(const struct hb_scope *s, size_t place)
-{
-    (void)place;
-    return &whole(s)->advised;
-}
-
-static void conditioned(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_truth(v, whole(s)->conditioned);
-}
-
-static void why_none(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_text(v, hobble_stop_sentence(whole(s)->rim_at_start ? HOBBLE_STOP_RIM
-                                                                 : HOBBLE_STOP_CONTRADICTION));
-}
-
-static size_t ends(const struct hb_scope *s)
-{
-    (void)s;
-    return HOBBLE_END_COUNT;
-}
-
-static const void *end_item(const struct hb_scope *s, size_t place)
-{
-    return &whole(s)->share_ended[place];
-}
+HB_ITEM(unconditioned, &whole(s)->unconditioned)
+HB_ITEM(advised, &whole(s)->advised)
+HB_GET(conditioned, truth, whole(s)->conditioned)
+HB_GET(why_none, text,
+       hobble_stop_sentence(whole(s)->rim_at_start ? HOBBLE_STOP_RIM : HOBBLE_STOP_CONTRADICTION))
+HB_HOW_MANY(ends, HOBBLE_END_COUNT)
+HB_ITEM(end_item, &whole(s)->share_ended[place])
 
 static const struct hb_row share_ended[] = {{NULL, HB_REAL, SHARE}};
 
@@ -143,21 +108,11 @@ static const struct hb_row range_km[] = {
 
 /* ---- the place asked for, and the rule ------------------------------------------------------- */
 
-static bool has_place(const struct hb_scope *s)
-{
-    return !isnan(whole(s)->to);
-}
+HB_WHEN(has_place, !isnan(whole(s)->to))
 
 /* A chance would be read as leave. */
-static bool goes(const struct hb_scope *s)
-{
-    return whole(s)->verdict == HOBBLE_GO;
-}
-
-static void within(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_truth(v, goes(s) && whole(s)->to <= whole(s)->advised_distance);
-}
+HB_WHEN(goes, whole(s)->verdict == HOBBLE_GO)
+HB_GET(within, truth, goes(s) && whole(s)->to <= whole(s)->advised_distance)
 
 static const struct hb_row arrival[] = {
     {"distance_km", HB_REAL_AT(answer, to, KILOMETRE), NO_LESS_THAN_NOTHING,
@@ -202,10 +157,7 @@ static const struct hb_row life_used[] = {
      .meaning = "after the advised way, half of them"},
     {0}};
 
-static void approval_kind(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_text(v, whole(s)->tested > 0 ? "flat-tyre running test" : "none");
-}
+HB_GET(approval_kind, text, whole(s)->tested > 0 ? "flat-tyre running test" : "none")
 
 static const struct hb_row approval[] = {
     {"kind", HB_TEXT, .get = approval_kind, .meaning = "of test, by the marking"},
@@ -215,15 +167,8 @@ static const struct hb_row approval[] = {
      .meaning = "of them"},
     {0}};
 
-static size_t outside_count(const struct hb_scope *s)
-{
-    return (size_t)whole(s)->outside_count;
-}
-
-static void outside(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_text(v, whole(s)->outside[s->place]);
-}
+HB_HOW_MANY(outside_count, (size_t)whole(s)->outside_count)
+HB_GET(outside, text, whole(s)->outside[s->place])
 
 static const struct hb_row outside_row[] = {{NULL, HB_TEXT, .get = outside}};
 
@@ -260,20 +205,9 @@ const struct hb_row hb_fired_rows[] = {
      .meaning = "of the rule"},
     {0}};
 
-static size_t rule_count(const struct hb_scope *s)
-{
-    return (size_t)whole(s)->rule_count;
-}
-
-static const void *rule_item(const struct hb_scope *s, size_t place)
-{
-    return &whole(s)->rule[place];
-}
-
-static void basis(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_text(v, rule_count(s) > 0 ? whole(s)->rule[0].id : "unknown");
-}
+HB_HOW_MANY(rule_count, (size_t)whole(s)->rule_count)
+HB_ITEM(rule_item, &whole(s)->rule[place])
+HB_GET(basis, text, rule_count(s) > 0 ? whole(s)->rule[0].id : "unknown")
 
 static const struct hb_row condition[] = {
     {"verdict", HB_WORD_AT(answer, condition, hb_condition_word),
@@ -295,10 +229,7 @@ static size_t caution_count(const struct hb_scope *s)
     return n;
 }
 
-static void caution(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_text(v, hb_cautions[s->place]);
-}
+HB_GET(caution, text, hb_cautions[s->place])
 
 static const struct hb_row cautions[] = {{NULL, HB_TEXT, .get = caution}};
 

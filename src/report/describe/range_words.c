@@ -46,15 +46,8 @@ static void short_name(const struct hb_scope *s, struct hb_value *v)
             *p = '\0';
 }
 
-static void tyre(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_say(v, *text_of(s, "tyre_name") ? HB_SAY_RANGE_TYRE_NAMED : HB_SAY_RANGE_TYRE, s);
-}
-
-static void short_tyre(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_say(v, *text_of(s, "tyre_name") ? HB_SAY_RANGE_TYRE_SHORT : HB_SAY_RANGE_TYRE, s);
-}
+HB_GET(tyre, say, *text_of(s, "tyre_name") ? HB_SAY_RANGE_TYRE_NAMED : HB_SAY_RANGE_TYRE, s)
+HB_GET(short_tyre, say, *text_of(s, "tyre_name") ? HB_SAY_RANGE_TYRE_SHORT : HB_SAY_RANGE_TYRE, s)
 
 void hb_assumed_told(const struct hb_scope *s, struct hb_value *v)
 {
@@ -96,10 +89,7 @@ static double driven_si(const struct hb_scope *s)
     return whole(s)->run_seen + whole(s)->run_unseen;
 }
 
-static void driven(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_number(v, driven_si(s));
-}
+HB_GET(driven, number, driven_si(s))
 
 static void who(const struct hb_scope *s, struct hb_value *v)
 {
@@ -112,14 +102,11 @@ static void who(const struct hb_scope *s, struct hb_value *v)
     hb_value_say(v, say[whole(s)->limited_by], s);
 }
 
-static void decides(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_say(v,
-                 whole(s)->limited_by == HOBBLE_LIMIT_RANGE ? HB_SAY_RANGE_CARRY
-                 : driven_si(s) > 0.0                       ? HB_SAY_RANGE_ALLOWED_DRIVEN
-                                                            : HB_SAY_RANGE_ALLOWED,
-                 s);
-}
+HB_GET(decides, say,
+       whole(s)->limited_by == HOBBLE_LIMIT_RANGE ? HB_SAY_RANGE_CARRY
+       : driven_si(s) > 0.0                       ? HB_SAY_RANGE_ALLOWED_DRIVEN
+                                                  : HB_SAY_RANGE_ALLOWED,
+       s)
 
 /* What ended most of the tyres. */
 static void usual_end(const struct hb_scope *s, struct hb_value *v)
@@ -142,11 +129,7 @@ static void usual_end(const struct hb_scope *s, struct hb_value *v)
 
 /* ---- reasons to stop: every one there is, whether it holds or not ---------------------------- */
 
-static size_t all_stops(const struct hb_scope *s)
-{
-    (void)s;
-    return HOBBLE_STOP_COUNT;
-}
+HB_HOW_MANY(all_stops, HOBBLE_STOP_COUNT)
 
 static enum hobble_stop stop(const struct hb_scope *s)
 {
@@ -159,10 +142,7 @@ static void stop_name(const struct hb_scope *s, struct hb_value *v)
     hb_value_text(v, v->room);
 }
 
-static void sentence(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_text(v, hobble_stop_sentence(stop(s)));
-}
+HB_GET(sentence, text, hobble_stop_sentence(stop(s)))
 
 /* Without its full stop. */
 static void plain(const struct hb_scope *s, struct hb_value *v)
@@ -179,35 +159,17 @@ static void first_sentence(const char *reason, struct hb_value *v)
     hb_value_text(v, v->room);
 }
 
-static bool is_scrap(const struct hb_scope *s)
-{
-    return stop(s) == HOBBLE_STOP_CONDEMNED && whole(s)->condemned.reason;
-}
+HB_WHEN(is_scrap, stop(s) == HOBBLE_STOP_CONDEMNED && whole(s)->condemned.reason)
 
 static void scrap(const struct hb_scope *s, struct hb_value *v)
 {
     first_sentence(whole(s)->condemned.reason, v);
 }
 
-static void why(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_say(v, is_scrap(s) ? HB_SAY_RANGE_SCRAP_BEFORE : HB_SAY_RANGE_WHY_PLAIN, s);
-}
-
-static bool nothing_changes(const struct hb_scope *s)
-{
-    return strncmp(hobble_stop_remedy(stop(s)), "nothing", 7) == 0;
-}
-
-static void remedy(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_text(v, hobble_stop_remedy(stop(s)) + (nothing_changes(s) ? 7 : 0));
-}
-
-static void change(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_say(v, nothing_changes(s) ? HB_SAY_RANGE_NOTHING_CHANGES : HB_SAY_RANGE_CHANGES, s);
-}
+HB_GET(why, say, is_scrap(s) ? HB_SAY_RANGE_SCRAP_BEFORE : HB_SAY_RANGE_WHY_PLAIN, s)
+HB_WHEN(nothing_changes, strncmp(hobble_stop_remedy(stop(s)), "nothing", 7) == 0)
+HB_GET(remedy, text, hobble_stop_remedy(stop(s)) + (nothing_changes(s) ? 7 : 0))
+HB_GET(change, say, nothing_changes(s) ? HB_SAY_RANGE_NOTHING_CHANGES : HB_SAY_RANGE_CHANGES, s)
 
 static const struct hb_row stops[] = {
     {"name", HB_TEXT, .get = stop_name}, {"sentence", HB_TEXT, .get = sentence},
@@ -241,10 +203,7 @@ static void call_wheel(const struct hb_scope *s, struct hb_value *v)
     or_else(v, HB_SAY_RANGE_WHICH_WHEEL, s);
 }
 
-static void call_tyre(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_say(v, whole(s)->example ? HB_SAY_RANGE_THE_MARKING : HB_SAY_RANGE_TYRE, s);
-}
+HB_GET(call_tyre, say, whole(s)->example ? HB_SAY_RANGE_THE_MARKING : HB_SAY_RANGE_TYRE, s)
 
 static void call_vehicle(const struct hb_scope *s, struct hb_value *v)
 {
@@ -260,37 +219,25 @@ static void short_vehicle(const struct hb_scope *s, struct hb_value *v)
     or_else(v, HB_SAY_RANGE_WHICH_VEHICLE, s);
 }
 
-static void stand(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_say(v, HB_SAY_RANGE_STAND, s);
-}
+HB_GET(stand, say, HB_SAY_RANGE_STAND, s)
 
 /* ---- afterwards, and the numbers ------------------------------------------------------------- */
 
-static bool has_rule(const struct hb_scope *s)
-{
-    return whole(s)->rule_count > 0;
-}
+HB_WHEN(has_rule, whole(s)->rule_count > 0)
 
 static void first_rule(const struct hb_scope *s, struct hb_value *v)
 {
     first_sentence(whole(s)->rule[0].reason, v);
 }
 
-static size_t bands(const struct hb_scope *s)
-{
-    return !hb_has_range(s) ? 0 : whole(s)->tested > 0 ? 2 : 1;
-}
+HB_HOW_MANY(bands, !hb_has_range(s) ? 0 : whole(s)->tested > 0 ? 2 : 1)
 
 static const void *band_item(const struct hb_scope *s, size_t which)
 {
     return which == 0 ? &whole(s)->range : &whole(s)->unconditioned;
 }
 
-static void band_name(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_say(v, s->place == 0 ? HB_SAY_RANGE_FROM_NOW : HB_SAY_RANGE_NO_EVIDENCE, s);
-}
+HB_GET(band_name, say, s->place == 0 ? HB_SAY_RANGE_FROM_NOW : HB_SAY_RANGE_NO_EVIDENCE, s)
 
 static void quantile(const struct hb_scope *s, double si, bool cut, struct hb_value *v)
 {
@@ -326,29 +273,19 @@ static const struct hb_row band_rows[] = {{"name", HB_TEXT, .get = band_name},
                                           {"high", HB_TEXT, .get = high, .forms = HB_ON_FULL},
                                           {0}};
 
-static void rule_name(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_say(v, s->us ? HB_SAY_RANGE_RULE_NAME_US : HB_SAY_RANGE_RULE_NAME, s);
-}
-
-static void rule_holds(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_say(v, whole(s)->rule_holds ? HB_SAY_RANGE_RULE_HOLDS : HB_SAY_RANGE_RULE_HOLDS_NOT,
-                 s);
-}
+HB_GET(rule_name, say, s->us ? HB_SAY_RANGE_RULE_NAME_US : HB_SAY_RANGE_RULE_NAME, s)
+HB_GET(rule_holds, say,
+       whole(s)->rule_holds ? HB_SAY_RANGE_RULE_HOLDS : HB_SAY_RANGE_RULE_HOLDS_NOT, s)
 
 /* ---- the picture ----------------------------------------------------------------------------- */
 
 #define FLAT_PRESSURE 70e3 /* Pa; below it hobble_trace drives without air */
 
-static void drawn_air(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_say(v,
-                 whole(s)->taken_as_empty                  ? HB_SAY_RANGE_AIR_TAKEN
-                 : whole(s)->pressure_now >= FLAT_PRESSURE ? HB_SAY_RANGE_AIR
-                                                           : HB_SAY_RANGE_NO_AIR_LEFT,
-                 s);
-}
+HB_GET(drawn_air, say,
+       whole(s)->taken_as_empty                  ? HB_SAY_RANGE_AIR_TAKEN
+       : whole(s)->pressure_now >= FLAT_PRESSURE ? HB_SAY_RANGE_AIR
+                                                 : HB_SAY_RANGE_NO_AIR_LEFT,
+       s)
 
 static void whose_cap(const struct hb_scope *s, struct hb_value *v)
 {
@@ -376,10 +313,7 @@ static void way_unit(const struct hb_scope *s, struct hb_value *v)
 }
 
 /* With its degree, which a picture can always show. */
-static void heat_unit(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_text(v, s->us ? "\u00B0F" : "\u00B0C");
-}
+HB_GET(heat_unit, text, s->us ? "\u00B0F" : "\u00B0C")
 
 const struct hb_row hb_trace_rows[] = {{"alive", HB_REAL_AT(struct hobble_trace_point, alive, NONE),
                                         .shown = HB_SHARE_WHOLE_DOWN,

@@ -100,7 +100,33 @@ struct hb_row {
 #define HB_TRUTH_AT(type, field)       .kind = HB_TRUTH, .at = HB_AT(type, field, bool)
 #define HB_TEXT_AT(type, field)        .kind = HB_TEXT, .at = HB_AT(type, field, const char *)
 #define HB_WORD_AT(type, field, words) .kind = HB_WORD, .at = offsetof(type, field), .word = (words)
-#define HB_COUNT_ROWS(rows)            (sizeof(rows) / sizeof *(rows))
+/* A function of a row in one line: what its value is, when it is there, which struct an item or
+ * object is of, how many items there are. s is the scope, place an item's. */
+#define HB_GET(name, kind, ...)                                                                    \
+    static void name(const struct hb_scope *s, struct hb_value *v)                                 \
+    {                                                                                              \
+        (void)s;                                                                                   \
+        hb_value_##kind(v, __VA_ARGS__);                                                           \
+    }
+#define HB_WHEN(name, ...)                                                                         \
+    static bool name(const struct hb_scope *s)                                                     \
+    {                                                                                              \
+        (void)s;                                                                                   \
+        return __VA_ARGS__;                                                                        \
+    }
+#define HB_ITEM(name, ...)                                                                         \
+    static const void *name(const struct hb_scope *s, size_t place)                                \
+    {                                                                                              \
+        (void)s, (void)place;                                                                      \
+        return __VA_ARGS__;                                                                        \
+    }
+#define HB_HOW_MANY(name, ...)                                                                     \
+    static size_t name(const struct hb_scope *s)                                                   \
+    {                                                                                              \
+        (void)s;                                                                                   \
+        return __VA_ARGS__;                                                                        \
+    }
+#define HB_COUNT_ROWS(rows) (sizeof(rows) / sizeof *(rows))
 
 /* The value of a row; null where the row is absent. */
 void hb_row_value(const struct hb_row *row, const struct hb_scope *scope, struct hb_value *value);

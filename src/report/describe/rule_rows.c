@@ -55,16 +55,8 @@ static const char *axis_key(int place)
     return place < HOBBLE_FLIPS ? axes[place].key : NULL;
 }
 
-static size_t all_axes(const struct hb_scope *s)
-{
-    (void)s;
-    return HOBBLE_FLIPS;
-}
-
-static const void *axis_item(const struct hb_scope *s, size_t place)
-{
-    return &of(s)->flip[place];
-}
+HB_HOW_MANY(all_axes, HOBBLE_FLIPS)
+HB_ITEM(axis_item, &of(s)->flip[place])
 
 static const struct hobble_flip *flip(const struct hb_scope *s)
 {
@@ -82,31 +74,12 @@ static void flips_at(const struct hb_scope *s, struct hb_value *v)
     in_unit(s, flip(s)->at, v);
 }
 
-static bool never(const struct hb_scope *s)
-{
-    return isnan(flip(s)->at);
-}
-
-static bool flips(const struct hb_scope *s)
-{
-    return !never(s);
-}
+HB_WHEN(never, isnan(flip(s)->at))
+HB_WHEN(flips, !never(s))
 
 static const struct hb_row flip_at[] = {{NULL, HB_REAL, .get = flips_at, .forms = HB_NULLABLE}};
 static const struct hb_row flip_never[] = {
     {NULL, HB_TEXT_AT(struct hobble_flip, why_not), .when = never}};
-
-static size_t two(const struct hb_scope *s)
-{
-    (void)s;
-    return 2;
-}
-
-static const void *same_flip(const struct hb_scope *s, size_t place)
-{
-    (void)place;
-    return s->of;
-}
 
 static void searched(const struct hb_scope *s, struct hb_value *v)
 {
@@ -115,7 +88,7 @@ static void searched(const struct hb_scope *s, struct hb_value *v)
 
 static const struct hb_row searched_end[] = {{NULL, HB_REAL, .get = searched}};
 static const struct hb_row searched_ends[] = {
-    {NULL, HB_LIST, .count = two, .item = same_flip, .of = searched_end, .least = 2, .most = 2}};
+    {NULL, HB_LIST, .count = hb_two, .of = searched_end, .least = 2, .most = 2}};
 
 /* As it is told. */
 static void told(const struct hb_scope *s, double si, enum hb_shown shown, struct hb_value *v)
@@ -124,10 +97,7 @@ static void told(const struct hb_scope *s, double si, enum hb_shown shown, struc
     hb_value_text(v, v->room);
 }
 
-static void flip_name(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_text(v, axes[s->place].name);
-}
+HB_GET(flip_name, text, axes[s->place].name)
 
 static void told_at(const struct hb_scope *s, struct hb_value *v)
 {
@@ -154,43 +124,15 @@ static const struct hb_row told_flip[] = {
 
 /* ---- whether it holds ------------------------------------------------------------------------ */
 
-static size_t bars(const struct hb_scope *s)
-{
-    return hb_count_stops(of(s)->stop);
-}
-
-static const void *same(const struct hb_scope *s, size_t place)
-{
-    (void)place;
-    return s->of;
-}
-
-static void bar(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_text(v, hobble_stop_word(hb_nth_stop(of(s)->stop, s->place)));
-}
+HB_HOW_MANY(bars, hb_count_stops(of(s)->stop))
+HB_GET(bar, text, hobble_stop_word(hb_nth_stop(of(s)->stop, s->place)))
 
 static const struct hb_row barred_by[] = {{NULL, HB_WORD, .get = bar, .word = hb_stop_word}};
 
-static bool is_barred(const struct hb_scope *s)
-{
-    return bars(s) > 0;
-}
-
-static void first_bar(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_text(v, hb_stop_spoken(hb_nth_stop(of(s)->stop, 0)));
-}
-
-static void tyres(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_say(v, of(s)->passed > 0 ? HB_SAY_APPROVED_TYRES : HB_SAY_ALL_TYRES, s);
-}
-
-static void needed_most(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_number(v, fmin(of(s)->needed, 1.0));
-}
+HB_WHEN(is_barred, bars(s) > 0)
+HB_GET(first_bar, text, hb_stop_spoken(hb_nth_stop(of(s)->stop, 0)))
+HB_GET(tyres, say, of(s)->passed > 0 ? HB_SAY_APPROVED_TYRES : HB_SAY_ALL_TYRES, s)
+HB_GET(needed_most, number, fmin(of(s)->needed, 1.0))
 
 static void reason(const struct hb_scope *s, struct hb_value *v)
 {
@@ -205,24 +147,12 @@ static void reason(const struct hb_scope *s, struct hb_value *v)
                  s);
 }
 
-static size_t pair(const struct hb_scope *s)
-{
-    (void)s;
-    return 2;
-}
-
-static void confidence(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_number(v, s->place == 0 ? of(s)->share_low : of(s)->share_high);
-}
+HB_GET(confidence, number, s->place == 0 ? of(s)->share_low : of(s)->share_high)
 
 static const struct hb_row confidence_end[] = {
     {NULL, HB_REAL, .get = confidence, .least = 0.0, .most = 1.0}};
 
-static void too_few(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_truth(v, hobble_too_few(of(s)->counted));
-}
+HB_GET(too_few, truth, hobble_too_few(of(s)->counted))
 
 static const struct hb_row approval[] = {
     {"tested", HB_COUNT_AT(rule, tested), .most = HUGE_VAL, .forms = HB_ON_FULL,
@@ -243,8 +173,8 @@ static const struct hb_row rows[] = {
     {"holds", HB_TRUTH_AT(rule, holds), .meaning = "no fewer than required make it"},
     {"share_of_tyres", HB_REAL_AT(rule, share, NONE), SHARE, .shown = HB_SHARE_DOWN,
      .forms = HB_ON_FULL, .meaning = "that make the distance at the speed, flat from the start"},
-    {"share_confidence_95", HB_LIST, .count = pair, .item = same, .of = confidence_end, .least = 2,
-     .most = 2, .meaning = "limits of that share, 95 % sure"},
+    {"share_confidence_95", HB_LIST, .count = hb_two, .of = confidence_end, .least = 2, .most = 2,
+     .meaning = "limits of that share, 95 % sure"},
     {"required_share", HB_REAL_AT(rule, required, NONE), SHARE, .shown = HB_SHARE_STATED,
      .forms = HB_ON_FULL, .meaning = "that must make it"},
     {"reach_km", HB_REAL_AT(rule, reach, KILOMETRE), NO_LESS_THAN_NOTHING, .shown = HB_TENTH_DOWN,
@@ -257,7 +187,7 @@ static const struct hb_row rows[] = {
     {"does_not_flip", HB_NAMED, .word = axis_key, .count = all_axes, .item = axis_item,
      .of = flip_never, .meaning = "why not, where it does not flip"},
     {"reason", HB_TEXT, .get = reason, .meaning = "one sentence"},
-    {"barred_by", HB_LIST, .count = bars, .item = same, .of = barred_by,
+    {"barred_by", HB_LIST, .count = bars, .of = barred_by,
      .meaning = "reasons for which it cannot hold at all"},
     {"advice_cap_km", HB_REAL_AT(rule, cap, KILOMETRE), .least = 0.0, .most = 80.0,
      .shown = HB_TENTH_DOWN, .forms = HB_ON_FULL,

@@ -30,48 +30,19 @@ static const char *wall_word(int place)
     return place == 0 ? "wall" : NULL;
 }
 
-static void wall_picture(const struct hb_scope *s, struct hb_value *v)
-{
-    (void)s;
-    hb_value_text(v, wall_word(0));
-}
+HB_GET(wall_picture, text, wall_word(0))
 
 static void wall_marking(const struct hb_scope *s, struct hb_value *v)
 {
     hb_get_marking(&of_wall(s)->marking, v);
 }
 
-static size_t times(const struct hb_scope *s)
-{
-    (void)s;
-    return HOBBLE_WALL_TIMES;
-}
-
-static size_t places(const struct hb_scope *s)
-{
-    (void)s;
-    return HOBBLE_WALL_PLACES;
-}
-
-static void time_at(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_number(v, of_wall(s)->time[s->place]);
-}
-
-static void way_at(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_number(v, of_wall(s)->way[s->place]);
-}
-
-static void depth_at(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_number(v, of_wall(s)->depth[s->place]);
-}
-
-static void heat_at(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_number(v, of_wall(s)->kelvin[s->up->place][s->place]);
-}
+HB_HOW_MANY(times, HOBBLE_WALL_TIMES)
+HB_HOW_MANY(places, HOBBLE_WALL_PLACES)
+HB_GET(time_at, number, of_wall(s)->time[s->place])
+HB_GET(way_at, number, of_wall(s)->way[s->place])
+HB_GET(depth_at, number, of_wall(s)->depth[s->place])
+HB_GET(heat_at, number, of_wall(s)->kelvin[s->up->place][s->place])
 
 static const struct hb_row time_item[] = {
     {NULL, HB_REAL, .unit = HOBBLE_UNIT_MINUTE, .get = time_at}};
@@ -85,41 +56,13 @@ static const struct hb_row heat_line[] = {
     {NULL, HB_LIST, .count = places, .of = heat_item, .least = 2, .most = HUGE_VAL}};
 
 /* Every tenth time, for the table: an item is one of the times. */
-static size_t wall_lines(const struct hb_scope *s)
-{
-    (void)s;
-    return WALL_LINES;
-}
-
-static size_t wall_time(const struct hb_scope *s)
-{
-    return (HOBBLE_WALL_TIMES - 1) * s->place / (WALL_LINES - 1);
-}
-
-static void line_time(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_number(v, of_wall(s)->time[wall_time(s)]);
-}
-
-static void line_way(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_number(v, of_wall(s)->way[wall_time(s)]);
-}
-
-static void line_inner(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_number(v, of_wall(s)->kelvin[wall_time(s)][0]);
-}
-
-static void line_middle(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_number(v, of_wall(s)->kelvin[wall_time(s)][HOBBLE_WALL_PLACES / 2]);
-}
-
-static void line_outer(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_number(v, of_wall(s)->kelvin[wall_time(s)][HOBBLE_WALL_PLACES - 1]);
-}
+HB_HOW_MANY(wall_lines, WALL_LINES)
+HB_HOW_MANY(wall_time, (HOBBLE_WALL_TIMES - 1) * s->place / (WALL_LINES - 1))
+HB_GET(line_time, number, of_wall(s)->time[wall_time(s)])
+HB_GET(line_way, number, of_wall(s)->way[wall_time(s)])
+HB_GET(line_inner, number, of_wall(s)->kelvin[wall_time(s)][0])
+HB_GET(line_middle, number, of_wall(s)->kelvin[wall_time(s)][HOBBLE_WALL_PLACES / 2])
+HB_GET(line_outer, number, of_wall(s)->kelvin[wall_time(s)][HOBBLE_WALL_PLACES - 1])
 
 #define HEAT .unit = HOBBLE_UNIT_CELSIUS, .shown = HB_WHOLE_UP, .forms = HB_ON_FULL
 
@@ -144,15 +87,8 @@ static void ended(const struct hb_scope *s, struct hb_value *v)
     hb_value_text(v, hb_message_text(sentence[of_wall(s)->end]));
 }
 
-static void wall_ambient(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_drawn(v, of_wall(s)->ambient, HOBBLE_UNIT_CELSIUS, s->us, DIGITS);
-}
-
-static void degree(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_text(v, hb_shown_unit(HOBBLE_UNIT_CELSIUS, s->us));
-}
+HB_GET(wall_ambient, drawn, of_wall(s)->ambient, HOBBLE_UNIT_CELSIUS, s->us, DIGITS)
+HB_GET(degree, text, hb_shown_unit(HOBBLE_UNIT_CELSIUS, s->us))
 
 #define A_LIST(count_of, item) .count = (count_of), .of = (item), .least = 2, .most = HUGE_VAL
 #define CONDITIONS(type)                                                                           \
@@ -208,11 +144,7 @@ static const char *life_word(int place)
     return place == 0 ? "life" : NULL;
 }
 
-static void life_picture(const struct hb_scope *s, struct hb_value *v)
-{
-    (void)s;
-    hb_value_text(v, life_word(0));
-}
+HB_GET(life_picture, text, life_word(0))
 
 static void life_marking(const struct hb_scope *s, struct hb_value *v)
 {
@@ -224,42 +156,13 @@ static int life_stands_on(const struct hb_scope *s)
     return hb_counted(s->c, of_life(s)->passed);
 }
 
-static void life_counted(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_count(v, life_stands_on(s));
-}
-
-static void life_too_few(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_truth(v, hobble_too_few(life_stands_on(s)));
-}
-
-static size_t points(const struct hb_scope *s)
-{
-    return (size_t)of_life(s)->count;
-}
-
-static const void *point_item(const struct hb_scope *s, size_t place)
-{
-    return &of_life(s)->point[place];
-}
-
-static size_t life_lines(const struct hb_scope *s)
-{
-    (void)s;
-    return LIFE_LINES;
-}
-
-static const void *line_item(const struct hb_scope *s, size_t place)
-{
-    return &of_life(s)->point[(points(s) - 1) * place / (LIFE_LINES - 1)];
-}
-
-static const void *last_point(const struct hb_scope *s, size_t place)
-{
-    (void)place;
-    return &of_life(s)->point[points(s) - 1];
-}
+HB_GET(life_counted, count, life_stands_on(s))
+HB_GET(life_too_few, truth, hobble_too_few(life_stands_on(s)))
+HB_HOW_MANY(points, (size_t)of_life(s)->count)
+HB_ITEM(point_item, &of_life(s)->point[place])
+HB_HOW_MANY(life_lines, LIFE_LINES)
+HB_ITEM(line_item, &of_life(s)->point[(points(s) - 1) * place / (LIFE_LINES - 1)])
+HB_ITEM(last_point, &of_life(s)->point[points(s) - 1])
 
 #define LIFE_USED SHARE, .shown = HB_SHARE_WHOLE_UP, .forms = HB_ON_FULL
 
@@ -289,22 +192,13 @@ static void journey(const struct hb_scope *s, struct hb_value *v)
         v, hb_message_text(of_life(s)->ours ? HB_SAY_LIFE_JOURNEY_OURS : HB_SAY_LIFE_JOURNEY));
 }
 
-static void ours(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_text(v, of_life(s)->ours ? hb_message_text(HB_SAY_LIFE_OURS) : "");
-}
+HB_GET(ours, text, of_life(s)->ours ? hb_message_text(HB_SAY_LIFE_OURS) : "")
 
 /* What there is to see of it: that life never heals, or that there is no run at all. */
-static void headline(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_text(v, hb_message_text(of_life(s)->point[0].alive < 0.5 ? HB_SAY_LIFE_NO_RUN
-                                                                      : HB_SAY_LIFE_NEVER_HEALS));
-}
-
-static void life_ambient(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_drawn(v, of_life(s)->ambient, HOBBLE_UNIT_CELSIUS, s->us, DIGITS);
-}
+HB_GET(headline, text,
+       hb_message_text(of_life(s)->point[0].alive < 0.5 ? HB_SAY_LIFE_NO_RUN
+                                                        : HB_SAY_LIFE_NEVER_HEALS))
+HB_GET(life_ambient, drawn, of_life(s)->ambient, HOBBLE_UNIT_CELSIUS, s->us, DIGITS)
 
 static const struct hb_row life_rows[] = {
     {"picture", HB_WORD, .get = life_picture, .word = life_word,

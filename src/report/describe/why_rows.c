@@ -22,42 +22,11 @@ static const index_of *one(const struct hb_scope *s)
     return s->of;
 }
 
-static void key(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_text(v, hobble_param_table(NULL)[one(s)->row].key);
-}
-
-static size_t two(const struct hb_scope *s)
-{
-    (void)s;
-    return 2;
-}
-
-static const void *same(const struct hb_scope *s, size_t place)
-{
-    (void)place;
-    return s->of;
-}
-
-static void first_end(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_number(v, s->place == 0 ? one(s)->first_low : one(s)->first_high);
-}
-
-static void total_end(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_number(v, s->place == 0 ? one(s)->total_low : one(s)->total_high);
-}
-
-static bool first_is_limited(const struct hb_scope *s)
-{
-    return !isnan(one(s)->first_low) && !isnan(one(s)->first_high);
-}
-
-static bool total_is_limited(const struct hb_scope *s)
-{
-    return !isnan(one(s)->total_low) && !isnan(one(s)->total_high);
-}
+HB_GET(key, text, hobble_param_table(NULL)[one(s)->row].key)
+HB_GET(first_end, number, s->place == 0 ? one(s)->first_low : one(s)->first_high)
+HB_GET(total_end, number, s->place == 0 ? one(s)->total_low : one(s)->total_high)
+HB_WHEN(first_is_limited, !isnan(one(s)->first_low) && !isnan(one(s)->first_high))
+HB_WHEN(total_is_limited, !isnan(one(s)->total_low) && !isnan(one(s)->total_high))
 
 static void first_told(const struct hb_scope *s, struct hb_value *v);
 static void total_told(const struct hb_scope *s, struct hb_value *v);
@@ -73,13 +42,13 @@ static const struct hb_row shares[] = {
     {"first", HB_REAL_AT(index_of, first, NONE), .shown = HB_TWO_PLACES,
      .forms = HB_NULLABLE | HB_ON_FULL,
      .meaning = "share of the variance that is gone when this alone is known"},
-    {"first_ci", HB_LIST, .count = two, .item = same, .of = first_ends, .when = first_is_limited,
-     .least = 2, .most = 2, .forms = HB_NULLED, .meaning = "its limits, 95 % sure"},
+    {"first_ci", HB_LIST, .count = hb_two, .of = first_ends, .when = first_is_limited, .least = 2,
+     .most = 2, .forms = HB_NULLED, .meaning = "its limits, 95 % sure"},
     {"total", HB_REAL_AT(index_of, total, NONE), .least = 0.0, .most = HUGE_VAL,
      .shown = HB_TWO_PLACES, .forms = HB_NULLABLE | HB_ON_FULL,
      .meaning = "share of the variance that it takes part in"},
-    {"total_ci", HB_LIST, .count = two, .item = same, .of = total_ends, .when = total_is_limited,
-     .least = 2, .most = 2, .forms = HB_NULLED, .meaning = "its limits, 95 % sure"},
+    {"total_ci", HB_LIST, .count = hb_two, .of = total_ends, .when = total_is_limited, .least = 2,
+     .most = 2, .forms = HB_NULLED, .meaning = "its limits, 95 % sure"},
     {"first_low", HB_REAL_AT(index_of, first_low, NONE), SAID},
     {"first_high", HB_REAL_AT(index_of, first_high, NONE), SAID},
     {"total_low", HB_REAL_AT(index_of, total_low, NONE), SAID},
@@ -115,35 +84,12 @@ static enum hobble_why_output output(const struct hb_scope *s)
     return s->of == s->whole ? HOBBLE_WHY_RANGE : (enum hobble_why_output)(mean - of(s)->mean);
 }
 
-static void output_word(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_text(v, hobble_why_word(output(s)));
-}
-
-static void meaning(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_text(v, hobble_why_meaning(output(s)));
-}
-
-static void mean(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_number(v, of(s)->mean[output(s)]);
-}
-
-static void deviation(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_number(v, of(s)->deviation[output(s)]);
-}
-
-static size_t unknowns(const struct hb_scope *s)
-{
-    return (size_t)of(s)->count;
-}
-
-static const void *unknown(const struct hb_scope *s, size_t place)
-{
-    return &of(s)->index[output(s)][place];
-}
+HB_GET(output_word, text, hobble_why_word(output(s)))
+HB_GET(meaning, text, hobble_why_meaning(output(s)))
+HB_GET(mean, number, of(s)->mean[output(s)])
+HB_GET(deviation, number, of(s)->deviation[output(s)])
+HB_HOW_MANY(unknowns, (size_t)of(s)->count)
+HB_ITEM(unknown, &of(s)->index[output(s)][place])
 
 static const char *range_word(int place)
 {
@@ -189,17 +135,8 @@ static const struct hb_row arrival_rows[] = {OUTPUT(arrival_word),
                                              INDICES,
                                              {0}};
 
-static const void *peak(const struct hb_scope *s, size_t place)
-{
-    (void)place;
-    return &of(s)->mean[HOBBLE_WHY_PEAK];
-}
-
-static const void *arrival(const struct hb_scope *s, size_t place)
-{
-    (void)place;
-    return &of(s)->mean[HOBBLE_WHY_ARRIVAL];
-}
+HB_ITEM(peak, &of(s)->mean[HOBBLE_WHY_PEAK])
+HB_ITEM(arrival, &of(s)->mean[HOBBLE_WHY_ARRIVAL])
 
 static const struct hb_row also[] = {
     {"peak", HB_OBJECT, .item = peak, .of = peak_rows, .meaning = "the hottest wall"},
@@ -227,23 +164,9 @@ static const index_of *same_unknown(const struct hb_scope *s, enum hobble_why_ou
     return &of(s)->index[k][one(s) - of(s)->index[HOBBLE_WHY_RANGE]];
 }
 
-static const void *unknown_of_range(const struct hb_scope *s, size_t place)
-{
-    (void)place;
-    return same_unknown(s, HOBBLE_WHY_RANGE);
-}
-
-static const void *unknown_of_peak(const struct hb_scope *s, size_t place)
-{
-    (void)place;
-    return same_unknown(s, HOBBLE_WHY_PEAK);
-}
-
-static const void *unknown_of_arrival(const struct hb_scope *s, size_t place)
-{
-    (void)place;
-    return same_unknown(s, HOBBLE_WHY_ARRIVAL);
-}
+HB_ITEM(unknown_of_range, same_unknown(s, HOBBLE_WHY_RANGE))
+HB_ITEM(unknown_of_peak, same_unknown(s, HOBBLE_WHY_PEAK))
+HB_ITEM(unknown_of_arrival, same_unknown(s, HOBBLE_WHY_ARRIVAL))
 
 static const struct hb_row unknown_rows[] = {
     {"key", HB_TEXT, .get = key},
@@ -275,20 +198,14 @@ static const struct {
     {"ambient_error", HB_SAY_WHY_AMBIENT},
 };
 
-static bool is_measurable(const struct hb_scope *s)
-{
-    return of(s)->first_row >= 0;
-}
+HB_WHEN(is_measurable, of(s)->first_row >= 0)
 
 static const char *first_key(const struct hb_scope *s)
 {
     return hobble_param_table(NULL)[of(s)->first_row].key;
 }
 
-static void measure_first(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_text(v, first_key(s));
-}
+HB_GET(measure_first, text, first_key(s))
 
 static void what(const struct hb_scope *s, struct hb_value *v)
 {
@@ -307,19 +224,12 @@ static double first_total(const struct hb_scope *s)
     return total;
 }
 
-static void measure_total(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_number(v, first_total(s));
-}
-
-static void advice_first(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_say(v,
-                 !is_measurable(s)      ? HB_SAY_WHY_NOTHING
-                 : first_total(s) > 1.0 ? HB_SAY_WHY_MEASURE_UNSURE
-                                        : HB_SAY_WHY_MEASURE,
-                 s);
-}
+HB_GET(measure_total, number, first_total(s))
+HB_GET(advice_first, say,
+       !is_measurable(s)      ? HB_SAY_WHY_NOTHING
+       : first_total(s) > 1.0 ? HB_SAY_WHY_MEASURE_UNSURE
+                              : HB_SAY_WHY_MEASURE,
+       s)
 
 static void advice(const struct hb_scope *s, struct hb_value *v)
 {
@@ -336,43 +246,18 @@ static void marking(const struct hb_scope *s, struct hb_value *v)
     hb_get_marking(&of(s)->marking, v);
 }
 
-static void too_few(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_truth(v, hobble_too_few(of(s)->base));
-}
-
-static void no(const struct hb_scope *s, struct hb_value *v)
-{
-    (void)s;
-    hb_value_truth(v, false);
-}
+HB_GET(too_few, truth, hobble_too_few(of(s)->base))
+HB_GET(no, truth, false)
 
 static const char *independent(int place)
 {
     return place == 0 ? "independent" : NULL;
 }
 
-static void inputs(const struct hb_scope *s, struct hb_value *v)
-{
-    (void)s;
-    hb_value_text(v, independent(0));
-}
-
-static void confidence(const struct hb_scope *s, struct hb_value *v)
-{
-    (void)s;
-    hb_value_number(v, 0.95);
-}
-
-static void middle(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_number(v, exp(of(s)->mean[HOBBLE_WHY_RANGE]));
-}
-
-static void factor(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_number(v, exp(of(s)->deviation[HOBBLE_WHY_RANGE]));
-}
+HB_GET(inputs, text, independent(0))
+HB_GET(confidence, number, 0.95)
+HB_GET(middle, number, exp(of(s)->mean[HOBBLE_WHY_RANGE]))
+HB_GET(factor, number, exp(of(s)->deviation[HOBBLE_WHY_RANGE]))
 
 static const struct hb_row rows[] = {
     {"marking", HB_TEXT, .get = marking, .meaning = "the tyre, as its sidewall says it"},

@@ -33,6 +33,8 @@ bool hb_param_is_number(const struct hb_scope *scope);
 bool hb_param_is_drawn(const struct hb_scope *scope);
 /* Which of the reasons to stop is the nth that holds. */
 enum hobble_stop hb_nth_stop(const bool stop[HOBBLE_STOP_COUNT], size_t place);
+/* Of a pair: limits of an interval. */
+size_t hb_two(const struct hb_scope *scope);
 size_t hb_count_stops(const bool stop[HOBBLE_STOP_COUNT]);
 
 #endif

@@ -9,30 +9,11 @@ static const struct hobble_condition_answer *of(const struct hb_scope *s)
     return s->of;
 }
 
-static bool has_job(const struct hb_scope *s)
-{
-    return *hobble_case_text(s->c, hobble_param_find("job"));
-}
-
-static bool is_open(const struct hb_scope *s)
-{
-    return of(s)->find_out_count > 0;
-}
-
-static bool something_matters(const struct hb_scope *s)
-{
-    return is_open(s) && of(s)->matters_most >= 0;
-}
-
-static bool was_run(const struct hb_scope *s)
-{
-    return of(s)->drive.run;
-}
-
-static bool was_not_run(const struct hb_scope *s)
-{
-    return !was_run(s);
-}
+HB_WHEN(has_job, *hobble_case_text(s->c, hobble_param_find("job")))
+HB_WHEN(is_open, of(s)->find_out_count > 0)
+HB_WHEN(something_matters, is_open(s) && of(s)->matters_most >= 0)
+HB_WHEN(was_run, of(s)->drive.run)
+HB_WHEN(was_not_run, !was_run(s))
 
 static void changed(FILE *f, const struct hb_scope *s)
 {

@@ -16,10 +16,7 @@ static void blank(FILE *f, const struct hb_scope *s)
     fputc('\n', f);
 }
 
-static bool is_few(const struct hb_scope *s)
-{
-    return hobble_too_few(report(s)->policy->counted);
-}
+HB_WHEN(is_few, hobble_too_few(report(s)->policy->counted))
 
 static void rule(FILE *f, const struct hb_scope *s)
 {

@@ -12,141 +12,36 @@ static const struct hobble_answer *whole(const struct hb_scope *s)
     return s->whole;
 }
 
-static bool stops(const struct hb_scope *s)
-{
-    return whole(s)->verdict == HOBBLE_STOP;
-}
-
-static bool goes_on(const struct hb_scope *s)
-{
-    return !stops(s);
-}
-
-static bool stop_holds(const struct hb_scope *s)
-{
-    return whole(s)->stop[s->place];
-}
-
-static bool is_condemned(const struct hb_scope *s)
-{
-    return stop_holds(s) && s->place == HOBBLE_STOP_CONDEMNED && whole(s)->condemned.reason;
-}
-
-static bool is_by_range(const struct hb_scope *s)
-{
-    return goes_on(s) && whole(s)->limited_by == HOBBLE_LIMIT_RANGE;
-}
-
-static bool is_by_other(const struct hb_scope *s)
-{
-    return goes_on(s) && whole(s)->limited_by != HOBBLE_LIMIT_RANGE;
-}
-
-static bool arrives(const struct hb_scope *s)
-{
-    return whole(s)->verdict == HOBBLE_GO && !isnan(whole(s)->to);
-}
-
-static bool has_run(const struct hb_scope *s)
-{
-    return whole(s)->run_seen + whole(s)->run_unseen > 0.0;
-}
-
-static bool run_as_stated(const struct hb_scope *s)
-{
-    return has_run(s) && !whole(s)->unseen_assumed;
-}
-
-static bool run_as_assumed(const struct hb_scope *s)
-{
-    return has_run(s) && whole(s)->unseen_assumed;
-}
-
-static bool has_left_out(const struct hb_scope *s)
-{
-    return whole(s)->stops_left_out;
-}
-
-static bool is_any_wheel(const struct hb_scope *s)
-{
-    return whole(s)->wheel_assumed;
-}
-
-static bool is_by_word(const struct hb_scope *s)
-{
-    return whole(s)->built_by_word;
-}
-
-static bool is_taken_empty(const struct hb_scope *s)
-{
-    return whole(s)->taken_as_empty;
-}
-
-static bool is_low(const struct hb_scope *s)
-{
-    return !whole(s)->taken_as_empty && whole(s)->pressure > 0.0 && whole(s)->pressure < 70e3;
-}
-
-static bool is_tested(const struct hb_scope *s)
-{
-    return whole(s)->tested > 0;
-}
-
-static bool is_not_vouched(const struct hb_scope *s)
-{
-    return stops(s) && !whole(s)->conditioned && is_tested(s);
-}
+HB_WHEN(stops, whole(s)->verdict == HOBBLE_STOP)
+HB_WHEN(goes_on, !stops(s))
+HB_WHEN(stop_holds, whole(s)->stop[s->place])
+HB_WHEN(is_condemned,
+        stop_holds(s) && s->place == HOBBLE_STOP_CONDEMNED && whole(s)->condemned.reason)
+HB_WHEN(is_by_range, goes_on(s) && whole(s)->limited_by == HOBBLE_LIMIT_RANGE)
+HB_WHEN(is_by_other, goes_on(s) && whole(s)->limited_by != HOBBLE_LIMIT_RANGE)
+HB_WHEN(arrives, whole(s)->verdict == HOBBLE_GO && !isnan(whole(s)->to))
+HB_WHEN(has_run, whole(s)->run_seen + whole(s)->run_unseen > 0.0)
+HB_WHEN(run_as_stated, has_run(s) && !whole(s)->unseen_assumed)
+HB_WHEN(run_as_assumed, has_run(s) && whole(s)->unseen_assumed)
+HB_WHEN(has_left_out, whole(s)->stops_left_out)
+HB_WHEN(is_any_wheel, whole(s)->wheel_assumed)
+HB_WHEN(is_by_word, whole(s)->built_by_word)
+HB_WHEN(is_taken_empty, whole(s)->taken_as_empty)
+HB_WHEN(is_low, !whole(s)->taken_as_empty && whole(s)->pressure > 0.0 && whole(s)->pressure < 70e3)
+HB_WHEN(is_tested, whole(s)->tested > 0)
+HB_WHEN(is_not_vouched, stops(s) && !whole(s)->conditioned && is_tested(s))
 
 /* What it would be would be read as leave on STOP. */
-static bool would_be_more(const struct hb_scope *s)
-{
-    return goes_on(s) && !whole(s)->conditioned && is_tested(s);
-}
-
-static bool is_slower(const struct hb_scope *s)
-{
-    return goes_on(s) && ((const struct hobble_more *)s->of)->slower;
-}
-
-static bool is_lighter(const struct hb_scope *s)
-{
-    return goes_on(s) && !((const struct hobble_more *)s->of)->slower;
-}
-
-static bool is_scrap(const struct hb_scope *s)
-{
-    return whole(s)->condition == HOBBLE_SCRAP;
-}
-
-static bool is_no_scrap(const struct hb_scope *s)
-{
-    return !is_scrap(s);
-}
-
-static bool has_no_range(const struct hb_scope *s)
-{
-    return !hb_has_range(s);
-}
-
-static bool is_on_rim(const struct hb_scope *s)
-{
-    return whole(s)->rim_at_start;
-}
-
-static bool is_contradiction(const struct hb_scope *s)
-{
-    return has_no_range(s) && !is_on_rim(s);
-}
-
-static bool has_solvers(const struct hb_scope *s)
-{
-    return !isnan(whole(s)->solver_difference);
-}
-
-static bool has_no_solvers(const struct hb_scope *s)
-{
-    return !has_solvers(s);
-}
+HB_WHEN(would_be_more, goes_on(s) && !whole(s)->conditioned && is_tested(s))
+HB_WHEN(is_slower, goes_on(s) && ((const struct hobble_more *)s->of)->slower)
+HB_WHEN(is_lighter, goes_on(s) && !((const struct hobble_more *)s->of)->slower)
+HB_WHEN(is_scrap, whole(s)->condition == HOBBLE_SCRAP)
+HB_WHEN(is_no_scrap, !is_scrap(s))
+HB_WHEN(has_no_range, !hb_has_range(s))
+HB_WHEN(is_on_rim, whole(s)->rim_at_start)
+HB_WHEN(is_contradiction, has_no_range(s) && !is_on_rim(s))
+HB_WHEN(has_solvers, !isnan(whole(s)->solver_difference))
+HB_WHEN(has_no_solvers, !has_solvers(s))
 
 static void few(FILE *f, const struct hb_scope *s)
 {

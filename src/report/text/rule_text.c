@@ -11,40 +11,13 @@ static const struct hobble_rule_answer *of(const struct hb_scope *s)
     return s->of;
 }
 
-static bool holds(const struct hb_scope *s)
-{
-    return of(s)->holds;
-}
-
-static bool holds_not(const struct hb_scope *s)
-{
-    return !of(s)->holds;
-}
-
-static bool flips(const struct hb_scope *s)
-{
-    return !isnan(((const struct hobble_flip *)s->of)->at);
-}
-
-static bool flips_not(const struct hb_scope *s)
-{
-    return !flips(s);
-}
-
-static bool is_tested(const struct hb_scope *s)
-{
-    return of(s)->tested > 0;
-}
-
-static bool is_not_vouched(const struct hb_scope *s)
-{
-    return !of(s)->vouched;
-}
-
-static bool is_capped(const struct hb_scope *s)
-{
-    return of(s)->cap < of(s)->distance;
-}
+HB_WHEN(holds, of(s)->holds)
+HB_WHEN(holds_not, !of(s)->holds)
+HB_WHEN(flips, !isnan(((const struct hobble_flip *)s->of)->at))
+HB_WHEN(flips_not, !flips(s))
+HB_WHEN(is_tested, of(s)->tested > 0)
+HB_WHEN(is_not_vouched, !of(s)->vouched)
+HB_WHEN(is_capped, of(s)->cap < of(s)->distance)
 
 static void heading(FILE *f, const struct hb_scope *s)
 {

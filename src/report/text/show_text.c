@@ -64,15 +64,8 @@ static const struct hobble_mark_worth *worth(const struct hb_scope *s)
     return s->of;
 }
 
-static bool is_tested(const struct hb_scope *s)
-{
-    return worth(s)->tested > 0;
-}
-
-static bool is_not_tested(const struct hb_scope *s)
-{
-    return !is_tested(s);
-}
+HB_WHEN(is_tested, worth(s)->tested > 0)
+HB_WHEN(is_not_tested, !is_tested(s))
 
 static void mark_heading(FILE *f, const struct hb_scope *s)
 {
