@@ -41,7 +41,7 @@ static void profile(const struct hb_scope *s, struct hb_value *v)
     hb_value_text(v, *name ? name : "built in");
 }
 
-HB_GET(seed, count, (int)hobble_case_number(s->c, hobble_param_find("seed")))
+HB_GET(seed, count, (long)hobble_case_number(s->c, hobble_param_find("seed")))
 HB_GET(members, count, (int)hobble_case_number(s->c, hobble_param_find("members")))
 
 static const char *changed_key(const hobble_case *c, size_t which)
@@ -67,7 +67,7 @@ const struct hb_row hb_changed_row[] = {{NULL, HB_TEXT, .get = changed}};
 
 const struct hb_row hb_case_rows[] = {
     {"profile", HB_TEXT, .get = profile, .meaning = "name of the tyre's profile"},
-    {"seed", HB_COUNT, .get = seed, .least = 0, .most = 4294967295.0, .meaning = "of the sample"},
+    {"seed", HB_COUNT, .get = seed, .least = 0, .most = 1e6, .meaning = "of the sample"},
     {"members", HB_COUNT, .get = members, .least = 20, .most = 1e6,
      .meaning = "sampled tyres that were asked for"},
     {"changed_by_hand", HB_LIST, .count = hb_count_changed, .of = hb_changed_row,

@@ -11,10 +11,10 @@ void hb_value_number(struct hb_value *value, double si)
     value->number = si;
 }
 
-void hb_value_count(struct hb_value *value, int count)
+void hb_value_count(struct hb_value *value, long count)
 {
     value->is = HB_IS_COUNT;
-    value->number = count;
+    value->number = (double)count;
 }
 
 void hb_value_truth(struct hb_value *value, bool truth)
@@ -87,11 +87,6 @@ struct hb_scope hb_row_inside(const struct hb_row *row, const struct hb_scope *s
     inside.rows = row->of;
     inside.place = place;
     return inside;
-}
-
-const char *hb_row_word(const struct hb_row *row, size_t place)
-{
-    return row->word((int)place);
 }
 
 void hb_row_figure(const struct hb_row *row, const struct hb_scope *scope, char *buf, size_t size)

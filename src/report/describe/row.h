@@ -133,8 +133,6 @@ void hb_row_value(const struct hb_row *row, const struct hb_scope *scope, struct
 bool hb_row_is_there(const struct hb_row *row, const struct hb_scope *scope);
 /* The scope of what is in an object or list: place of an item, 0 for an object. */
 struct hb_scope hb_row_inside(const struct hb_row *row, const struct hb_scope *scope, size_t place);
-/* The word of an item of HB_NAMED. */
-const char *hb_row_word(const struct hb_row *row, size_t place);
 
 /* A command's answer. */
 struct hb_answer {
@@ -167,7 +165,7 @@ struct hb_scope hb_answer_scope(const struct hb_answer *answer, const hobble_cas
 
 /* Setting a value from a get function. */
 void hb_value_number(struct hb_value *value, double si);
-void hb_value_count(struct hb_value *value, int count);
+void hb_value_count(struct hb_value *value, long count);
 void hb_value_truth(struct hb_value *value, bool truth);
 void hb_value_text(struct hb_value *value, const char *text);
 

@@ -88,13 +88,6 @@ void hb_quantity_text(double si, enum hobble_unit unit, bool us, int decimals, c
     hb_shown_text(shown, unit, us, decimals, buf, size);
 }
 
-void hb_print_quantity(FILE *f, double si, enum hobble_unit unit, bool us, int decimals)
-{
-    char text[64];
-    hb_quantity_text(si, unit, us, decimals, text, sizeof text);
-    fputs(text, f);
-}
-
 /* Whether a key is what the option before it says: "--load: load". */
 static bool same_name(const char *option, const char *key)
 {

@@ -20,8 +20,6 @@ const char *hb_degree(void);
 /* A number that is already in the unit shown, with that unit. */
 void hb_shown_text(double shown, enum hobble_unit unit, bool us, int decimals, char *buf,
                    size_t size);
-/* Prints a distance, speed, temperature or load with its unit, in US units when asked. */
-void hb_print_quantity(FILE *f, double si, enum hobble_unit unit, bool us, int decimals);
 /* Same into buf. */
 void hb_quantity_text(double si, enum hobble_unit unit, bool us, int decimals, char *buf,
                       size_t size);

@@ -8,14 +8,7 @@
 #include <jansson.h>
 #include <stdio.h>
 
-/* An object that begins as every command's does: tool, version, command; and as those do that
- * compute: profile, seed, members, changed_by_hand as well. NULL without memory. */
-json_t *hb_json_begin(const char *command);
-json_t *hb_json_head(const char *command, const hobble_case *c);
-/* The keys of the model that were set on the command line. */
-json_t *hb_json_changed(const hobble_case *c);
-/* Sets a key; a number that is not finite becomes null. */
-void hb_json_real(json_t *object, const char *key, double value);
+/* Set a key. */
 void hb_json_int(json_t *object, const char *key, int value);
 void hb_json_bool(json_t *object, const char *key, bool value);
 void hb_json_text(json_t *object, const char *key, const char *value);
