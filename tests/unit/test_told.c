@@ -279,8 +279,8 @@ static void nothing_else(char *text, const hobble_case *c, const struct hobble_a
     take_out(text, call);
     take_out_messages(text, 40); /* before a shorter one that is a part of it */
     take_out_messages(text, 0);
-    for (int i = 0; hb_cautions[i]; i++)
-        take_out(text, hb_cautions[i]);
+    for (size_t i = 0; hb_caution(i); i++)
+        take_out(text, hb_caution(i));
     const char *left = strpbrk(text, "0123456789");
     ck_assert_msg(left == NULL, "nobody knows what this is: %.60s", left ? left : "");
 }

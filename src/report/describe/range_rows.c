@@ -224,12 +224,12 @@ static size_t caution_count(const struct hb_scope *s)
 {
     size_t n = 0;
     (void)s;
-    while (hb_cautions[n])
+    while (hb_caution(n))
         n++;
     return n;
 }
 
-HB_GET(caution, text, hb_cautions[s->place])
+HB_GET(caution, text, hb_caution(s->place))
 
 static const struct hb_row cautions[] = {{NULL, HB_TEXT, .get = caution}};
 

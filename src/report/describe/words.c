@@ -1,28 +1,28 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "report/describe/words.h"
 
+#include "report/describe/message.h"
+#include "report/describe/word_lists.h"
+
 #include "input/quantity.h"
 
 #include <langinfo.h>
 #include <math.h>
 #include <string.h>
 
-const char *const hb_stop_at_once[] = {
-    "vibration or thumping that grows",
-    "smell of hot rubber, or smoke",
-    "the car pulls or swims more than before",
-    "a new noise, or metal on the road",
-    NULL,
-};
+const char *hb_watch(size_t place)
+{
+    static const enum hb_message all[] = {HB_SAY_WATCH_VIBRATION, HB_SAY_WATCH_SMELL,
+                                          HB_SAY_WATCH_PULLING, HB_SAY_WATCH_NOISE};
+    return place < HB_COUNT_ROWS(all) ? hb_message_text(all[place]) : NULL;
+}
 
-const char *const hb_cautions[] = {
-    "The makers of tyre and vehicle, the law of the place and the people who come to help decide; "
-    "where they say less than this, they are right.",
-    "No hard braking, no fast bends, no kerbs; keep off the motorway if you can. Do not stop on a "
-    "carriageway to read this.",
-    "Distances are computed, with the uncertainty shown; they promise nothing. See SAFETY.md.",
-    NULL,
-};
+const char *hb_caution(size_t place)
+{
+    static const enum hb_message all[] = {HB_SAY_CAUTION_MAKERS, HB_SAY_CAUTION_DRIVING,
+                                          HB_SAY_CAUTION_COMPUTED};
+    return place < HB_COUNT_ROWS(all) ? hb_message_text(all[place]) : NULL;
+}
 
 void hb_words_spaced(const char *word, char *buf, size_t size)
 {
@@ -180,42 +180,67 @@ void hb_print_changed(FILE *f, const hobble_case *c)
     const char *key = hb_changed_by_hand(c, &place);
     if (!key)
         return;
-    fprintf(f, "CHANGED BY HAND:");
+    fputs(hb_message_text(HB_SAY_CHANGED_BY_HAND), f);
     for (; key; key = hb_changed_by_hand(c, &place))
         fprintf(f, " %s", key);
     fputc('\n', f);
 }
 
+static const struct hb_heading *heading(const struct hb_scope *s)
+{
+    return s->of;
+}
+
+static void heading_marking(const struct hb_scope *s, struct hb_value *v)
+{
+    hb_get_marking(heading(s)->marking, v);
+}
+
+static void heading_name(const struct hb_scope *s, struct hb_value *v)
+{
+    hobble_fault_text(v->room, hobble_case_text(s->c, hobble_param_find("tyre_name")));
+    hb_value_text(v, v->room);
+}
+
+static const struct hb_row heading_rows[] = {
+    {"marking", HB_TEXT, .get = heading_marking},
+    {"name", HB_TEXT, .get = heading_name},
+    {"load_share", HB_REAL_AT(struct hb_heading, load_share, NONE), .shown = HB_SHARE_WHOLE_NEAR},
+    {0}};
+
 void hb_print_heading(FILE *f, const hobble_case *c, const struct hb_heading *h)
 {
-    char marking[64], name[HOBBLE_FAULT_TEXT];
+    const struct hb_scope scope = {.rows = heading_rows, .c = c, .of = h};
+    const bool named = *hobble_case_text(c, hobble_param_find("tyre_name"));
+    char text[HB_VALUE_TEXT];
     hb_print_changed(f, c);
-    hobble_marking_print(h->marking, marking, sizeof marking);
-    if (h->example) {
-        fprintf(f, "EXAMPLE, not your tyre: built-in values, %s\n\n", marking);
-        return;
+    if (!h->example && h->example_load) {
+        hb_say(HB_SAY_HEADING_EXAMPLE_LOAD, &scope, text, sizeof text);
+        fprintf(f, "%s\n", text);
     }
-    if (h->example_load)
-        fprintf(f, "EXAMPLE, not your load: %.0f %% of the index is built in\n",
-                100.0 * h->load_share);
-    hobble_fault_text(name, hobble_case_text(c, hobble_param_find("tyre_name")));
-    fprintf(f, "Tyre: %s%s%s\n\n", marking, *name ? ", " : "", name);
+    hb_say(h->example ? HB_SAY_HEADING_EXAMPLE
+           : named    ? HB_SAY_HEADING_NAMED_TYRE
+                      : HB_SAY_HEADING_TYRE,
+           &scope, text, sizeof text);
+    fprintf(f, "%s\n\n", text);
 }
 
 void hb_print_cautions(FILE *f)
 {
-    for (int i = 0; hb_cautions[i]; i++)
-        hb_print_wrapped(f, "  ", 2, hb_cautions[i]);
+    for (size_t i = 0; hb_caution(i); i++)
+        hb_print_wrapped(f, "  ", 2, hb_caution(i));
 }
+
+static const struct hb_row few_rows[] = {{"counted", HB_COUNT, .at = 0}, {0}};
 
 void hb_caution_few(FILE *f, int counted)
 {
-    char text[160];
-    snprintf(text, sizeof text,
-             "Only %d tyres stand behind this: too few for advice. Ask with more --members.",
-             counted);
-    if (hobble_too_few(counted))
-        hb_print_wrapped(f, "  ", 2, text);
+    const struct hb_scope scope = {.rows = few_rows, .of = &counted};
+    char text[HB_VALUE_TEXT];
+    if (!hobble_too_few(counted))
+        return;
+    hb_say(HB_SAY_FEW_TYRES, &scope, text, sizeof text);
+    hb_print_wrapped(f, "  ", 2, text);
 }
 
 int hb_counted(const hobble_case *c, int passed)
@@ -225,12 +250,8 @@ int hb_counted(const hobble_case *c, int passed)
 
 void hb_cautions_of_study(FILE *f, int counted)
 {
-    fprintf(f, "\nCautions\n");
+    fprintf(f, "\n%s\n", hb_message_text(HB_SAY_CAUTIONS));
     hb_caution_few(f, counted);
-    hb_print_wrapped(
-        f, "  ", 2,
-        "No advice: it counts on the approval mark, and on nothing else standing in the "
-        "way, such as a trailer, a second flat tyre or the maker's word. hobble range "
-        "says how far a tyre is advised.");
+    hb_print_wrapped(f, "  ", 2, hb_message_text(HB_SAY_NO_ADVICE));
     hb_print_cautions(f);
 }

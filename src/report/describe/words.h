@@ -7,8 +7,9 @@
 
 #include <stdio.h>
 
-extern const char *const hb_stop_at_once[]; /* what to watch for; ends with NULL */
-extern const char *const hb_cautions[];     /* ends with NULL */
+/* What to watch for on the way, and the cautions of every answer; NULL behind the last. */
+const char *hb_watch(size_t place);
+const char *hb_caution(size_t place);
 
 /* "self-supporting" for "self_supporting". */
 void hb_words_spaced(const char *word, char *buf, size_t size);
@@ -33,7 +34,7 @@ struct hb_heading {
     double load_share; /* where the load is an example */
 };
 void hb_print_heading(FILE *f, const hobble_case *c, const struct hb_heading *heading);
-/* Those of hb_cautions. */
+/* All of hb_caution. */
 void hb_print_cautions(FILE *f);
 /* Says so where so few tyres stand behind an answer that the worst of them decide it. */
 void hb_caution_few(FILE *f, int counted);

@@ -233,8 +233,8 @@ static void to_do(struct pen *p)
 static void stop_at_once(struct pen *p)
 {
     say(p, HB_SAY_CARD_STOP_AT_ONCE, 1.1 * p->size->body, true);
-    for (int i = 0; hb_stop_at_once[i]; i++)
-        item(p, hb_stop_at_once[i]);
+    for (size_t i = 0; hb_watch(i); i++)
+        item(p, hb_watch(i));
     p->y += 0.4 * p->size->body;
 }
 

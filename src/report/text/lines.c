@@ -19,6 +19,9 @@ static void one(FILE *f, const struct hb_line *line, const struct hb_scope *scop
     case HB_LINE:
         fprintf(f, "%s\n", text);
         break;
+    case HB_BULLET:
+        fprintf(f, "  - %s\n", text);
+        break;
     case HB_TITLE:
         fprintf(f, "\n%s\n", text);
         break;

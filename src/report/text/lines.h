@@ -9,6 +9,7 @@
 
 enum hb_lay {
     HB_LINE,    /* as it stands */
+    HB_BULLET,  /* behind "  - " */
     HB_TITLE,   /* under an empty line */
     HB_WRAP,    /* wrapped and indented by two */
     HB_DEEP,    /* wrapped and indented by the columns in .indent */
