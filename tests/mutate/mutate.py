@@ -10,17 +10,16 @@ finds each. See DEVELOPERS.md. Environment:
 import collections
 import hashlib
 import os
+import plant
 import random
 import re
 import resource
 import shutil
-import signal
 import subprocess
 import sys
+import tempfile
 import threading
 import time
-
-import plant
 
 TOP = os.environ["TOP_SRCDIR"]
 WORK = os.path.join(os.environ["TOP_BUILDDIR"], "mutate")
@@ -86,19 +85,23 @@ class Copy:
 
     def run(self, command, seconds, must=False):
         """Exit status; None when it took too long."""
-        child = subprocess.Popen(command, cwd=self.build, env=self.env, stdin=subprocess.DEVNULL,
-                                 stdout=subprocess.PIPE, stderr=subprocess.STDOUT,
-                                 start_new_session=True, preexec_fn=limits)
-        try:
-            told = child.communicate(timeout=seconds)[0]
-        except subprocess.TimeoutExpired:
-            os.killpg(child.pid, signal.SIGKILL)
-            child.communicate()
-            told, child.returncode = b"", None
-        if must and child.returncode not in (0, 77):
+        with tempfile.TemporaryFile() as said:  # a file: a grandchild that hangs would keep a pipe open
+            child = subprocess.Popen(command, cwd=self.build, env=self.env, stdin=subprocess.DEVNULL,
+                                     stdout=said, stderr=subprocess.STDOUT,
+                                     start_new_session=True, preexec_fn=limits)
+            try:
+                child.wait(timeout=seconds)
+                status = child.returncode
+            except subprocess.TimeoutExpired:  # Check gives each test a group of its own: the session goes
+                subprocess.run(["pkill", "-KILL", "-s", str(child.pid)])
+                child.wait()
+                status = None
+            said.seek(0)
+            told = said.read()
+        if must and status not in (0, 77):
             sys.exit("mutate: without any fault: %s: status %s\n%s"
-                     % (" ".join(command), child.returncode, told.decode(errors="replace")[-2000:]))
-        return child.returncode
+                     % (" ".join(command), status, told.decode(errors="replace")[-2000:]))
+        return status
 
     def make(self, must=False, what=PROGRAMS):
         return self.run(["make", "-s", "-j2"] + what, 900, must) == 0
