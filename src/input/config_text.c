@@ -89,6 +89,20 @@ enum hobble_status hb_config_parse(const char *bytes, size_t size, const char *n
     return status;
 }
 
+enum hobble_status hb_config_fault(struct hobble_faults *sink, enum hobble_status status,
+                                   const char *file, const config_setting_t *s, const char *key,
+                                   const char *given, const char *allowed)
+{
+    static const char *const types[] = {"nothing",   "a group",  "a whole number",
+                                        "a number",  "a number", "a text",
+                                        "yes or no", "an array", "a list"};
+    const int type = s ? config_setting_type(s) : 0;
+    if (!given)
+        given = type >= 0 && type < 9 ? types[type] : "";
+    return hb_fault_at(sink, status, file, s ? (int)config_setting_source_line(s) : 0, key, given,
+                       allowed);
+}
+
 bool hb_config_repeated(const config_setting_t *s)
 {
     const char *name = config_setting_name(s);

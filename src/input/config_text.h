@@ -18,6 +18,11 @@ enum hobble_status hb_file_read(const char *path, char **bytes, size_t *size,
 enum hobble_status hb_config_parse(const char *bytes, size_t size, const char *name, config_t *out,
                                    bool *readable, struct hobble_faults *sink);
 
+/* A fault at the place of a setting (NULL: of the file); given NULL: what it is by type. */
+enum hobble_status hb_config_fault(struct hobble_faults *sink, enum hobble_status status,
+                                   const char *file, const config_setting_t *s, const char *key,
+                                   const char *given, const char *allowed);
+
 /* Whether a setting was given twice, which the scan has reported. */
 bool hb_config_repeated(const config_setting_t *s);
 

@@ -21,14 +21,7 @@ void hb_fleet_complain(struct hb_fleet_reading *r, enum hobble_status status,
                        const config_setting_t *s, const char *key, const char *given,
                        const char *allowed)
 {
-    static const char *const types[] = {"nothing",   "a group",  "a whole number",
-                                        "a number",  "a number", "a text",
-                                        "yes or no", "an array", "a list"};
-    const int type = s ? config_setting_type(s) : 0;
-    const struct hb_place place = {r->file, s ? (int)config_setting_source_line(s) : 0, key};
-    if (!given)
-        given = type >= 0 && type < 9 ? types[type] : "";
-    hb_fleet_count(r, hb_place_fault(&place, status, given, allowed, r->sink));
+    hb_fleet_count(r, hb_config_fault(r->sink, status, r->file, s, key, given, allowed));
 }
 
 static void unknown_member(struct hb_fleet_reading *r, const config_setting_t *s, const char *where,

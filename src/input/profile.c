@@ -26,14 +26,7 @@ static void count(struct reading *r, enum hobble_status status)
 static void complain(struct reading *r, enum hobble_status status, const config_setting_t *s,
                      const char *key, const char *given, const char *allowed)
 {
-    static const char *const types[] = {"nothing",   "a group",  "a whole number",
-                                        "a number",  "a number", "a text",
-                                        "yes or no", "an array", "a list"};
-    const int type = s ? config_setting_type(s) : 0;
-    const struct hb_place place = {r->file, s ? (int)config_setting_source_line(s) : 0, key};
-    if (!given)
-        given = type >= 0 && type < 9 ? types[type] : "";
-    count(r, hb_place_fault(&place, status, given, allowed, r->sink));
+    count(r, hb_config_fault(r->sink, status, r->file, s, key, given, allowed));
 }
 
 static void read_value(struct reading *r, const config_setting_t *s, int row, bool spread,
