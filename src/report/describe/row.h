@@ -143,7 +143,7 @@ struct hb_answer {
     bool unexplained;    /* there is no --explain: never ends with all values */
     bool noted;          /* can end with notes, whatever it begins with */
     const struct hb_row *row; /* ends with a row without key */
-    const struct hb_row *end; /* what it can end with; NULL: hb_end_rows where it is of a case */
+    const struct hb_row *end; /* notes of its own that it can end with, in place of hb_note_rows */
 };
 /* What every answer begins with; what those of a case begin with. */
 extern const struct hb_row hb_begin_rows[], hb_case_rows[];

@@ -20,6 +20,12 @@ static void words(const struct hb_row *row, char *buf, size_t size)
         used += (size_t)snprintf(buf + used, size - used, "%s%s", i > 0 ? ", " : "", row->word(i));
 }
 
+/* "show wall": a command, and which of its answers. */
+static void name_of(const struct hb_answer *a, char buf[static PATH])
+{
+    snprintf(buf, PATH, "%s%s%s", a->command, a->which ? " " : "", a->which ? a->which : "");
+}
+
 /* either: one of several rows with this key. */
 static void kind_of(const struct hb_row *row, bool either, char *buf, size_t size)
 {
@@ -81,7 +87,26 @@ static void each(FILE *f, const struct hb_row *row, const char *before, put_key 
 /* ---- what stands where, for the tests ----------------------------------------------------------
  */
 
-static void put_forms(FILE *f, const char *answer, const char *path, unsigned forms)
+/* Of one answer: its name, and the rows that were told of. */
+struct telling {
+    FILE *f;
+    char answer[PATH];
+    const struct hb_row *told[1000];
+    size_t count;
+};
+
+/* A row that stands in several objects is told of once. */
+static bool is_told(struct telling *t, const struct hb_row *row)
+{
+    for (size_t i = 0; i < t->count; i++)
+        if (t->told[i] == row)
+            return true;
+    if (t->count < HB_COUNT_ROWS(t->told))
+        t->told[t->count++] = row;
+    return false;
+}
+
+static void put_forms(struct telling *t, const char *path, const struct hb_row *row)
 {
     static const struct {
         enum hb_form form;
@@ -91,59 +116,48 @@ static void put_forms(FILE *f, const char *answer, const char *path, unsigned fo
                 {HB_ON_CSV, "csv"},
                 {HB_ON_PAPER, "paper"},
                 {HB_ON_PICTURE, "picture"}};
-    fprintf(f, "%s\t%s\t", answer, path);
-    for (size_t i = 0; i < sizeof name / sizeof *name; i++)
-        if (forms & name[i].form)
-            fprintf(f, "%s ", name[i].name);
-    fputc('\n', f);
+    unsigned on = 0;
+    for (size_t i = 0; i < HB_COUNT_ROWS(name); i++)
+        on |= row->forms & name[i].form;
+    if (on == 0 || is_told(t, row))
+        return;
+    fprintf(t->f, "%s\t%s\t", t->answer, path);
+    for (size_t i = 0; i < HB_COUNT_ROWS(name); i++)
+        if (on & name[i].form)
+            fprintf(t->f, "%s ", name[i].name);
+    fputc('\n', t->f);
 }
 
-static void forms_of(FILE *f, const char *answer, const struct hb_row *row, const char *before);
+static void forms_of(struct telling *t, const struct hb_row *row, const char *before);
 
-static void forms_inside(FILE *f, const char *answer, const struct hb_row *row, const char *path)
+static void forms_inside(struct telling *t, const struct hb_row *row, const char *path)
 {
     char inner[PATH + 40];
     for (int i = 0; row->kind == HB_TUPLE && row->of[i].key; i++) {
         snprintf(inner, sizeof inner, "%s.*", path);
-        forms_of(f, answer, row->of[i].of, inner);
+        forms_of(t, row->of[i].of, inner);
     }
     for (int i = 0; row->kind == HB_NAMED && row->word(i) && *row->word(i); i++) {
         snprintf(inner, sizeof inner, "%s.%s", path, row->word(i));
-        forms_of(f, answer, row->of, inner);
+        forms_of(t, row->of, inner);
     }
     snprintf(inner, sizeof inner, "%s%s", path, row->kind == HB_LIST ? ".*" : "");
     if (row->of && row->kind != HB_NAMED && row->kind != HB_TUPLE)
-        forms_of(f, answer, row->of, inner);
-}
-
-/* Whether a row was met before: one that stands in several objects is told of once. */
-static bool is_known(const struct hb_row *row, bool forget)
-{
-    enum { MOST = 1000 };
-    static const struct hb_row *known[MOST];
-    static size_t count;
-    count = forget ? 0 : count;
-    for (size_t i = 0; i < count; i++)
-        if (known[i] == row)
-            return true;
-    if (row && count < MOST)
-        known[count++] = row;
-    return false;
+        forms_of(t, row->of, inner);
 }
 
 /* Items without a key stand under the path of their list; those of a tuple under their places. */
-static void forms_of(FILE *f, const char *answer, const struct hb_row *row, const char *before)
+static void forms_of(struct telling *t, const struct hb_row *row, const char *before)
 {
     const bool only = !row->key;
     for (; row->key || only; row++) {
         char path[PATH];
         snprintf(path, sizeof path, "%s%s%s", before, *before && row->key ? "." : "",
                  row->key ? row->key : "");
-        if (row->forms & ~(unsigned)(HB_NOT_JSON | HB_NULLED | HB_NULLABLE | HB_ALWAYS) &&
-            !(row->forms & HB_NOT_JSON) && !is_known(row, false))
-            put_forms(f, answer, path, row->forms);
-        if (!(row->forms & HB_NOT_JSON))
-            forms_inside(f, answer, row, path);
+        if (!(row->forms & HB_NOT_JSON)) {
+            put_forms(t, path, row);
+            forms_inside(t, row, path);
+        }
         if (only)
             return;
     }
@@ -152,12 +166,9 @@ static void forms_of(FILE *f, const char *answer, const struct hb_row *row, cons
 void hb_render_forms(FILE *f)
 {
     for (size_t i = 0; hb_answers[i]; i++) {
-        char answer[PATH];
-        const struct hb_answer *a = hb_answers[i];
-        snprintf(answer, sizeof answer, "%s%s%s", a->command, a->which ? " " : "",
-                 a->which ? a->which : "");
-        is_known(NULL, true);
-        forms_of(f, answer, a->row, "");
+        struct telling t = {.f = f};
+        name_of(hb_answers[i], t.answer);
+        forms_of(&t, hb_answers[i]->row, "");
     }
 }
 
@@ -199,10 +210,10 @@ void hb_render_markdown(FILE *f)
     table(f, "Every answer", NULL, hb_begin_rows);
     table(f, "Every answer about a tyre", NULL, hb_case_rows);
     for (size_t i = 0; hb_answers[i]; i++) {
-        char title[PATH];
+        char name[PATH], title[PATH + 8];
         const struct hb_answer *a = hb_answers[i];
-        snprintf(title, sizeof title, "hobble %s%s%s", a->command, a->which ? " " : "",
-                 a->which ? a->which : "");
+        name_of(a, name);
+        snprintf(title, sizeof title, "hobble %s", name);
         table(f, title, a->about, a->row);
         if (a->end)
             each(f, a->end, "", put_markdown);

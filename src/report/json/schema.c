@@ -31,15 +31,8 @@ static void limits(json_t *o, const struct hb_row *row)
 
 static void type(json_t *o, const char *word, bool nullable)
 {
-    json_t *both = json_array();
-    if (!nullable) {
-        json_decref(both);
-        hb_json_text(o, "type", word);
-        return;
-    }
-    json_array_append_new(both, json_string(word));
-    json_array_append_new(both, json_string("null"));
-    json_object_set_new(o, "type", both);
+    const char *const both[] = {word, "null", NULL};
+    json_object_set_new(o, "type", nullable ? hb_json_list(both) : json_string(word));
 }
 
 static json_t *words(const struct hb_row *row, bool nullable)

@@ -5,6 +5,12 @@
 
 #include <string.h>
 
+void hb_lines_cautions(FILE *f, const struct hb_scope *scope)
+{
+    (void)scope;
+    hb_print_cautions(f);
+}
+
 static void one(FILE *f, const struct hb_line *line, const struct hb_scope *scope)
 {
     char text[2 * HB_VALUE_TEXT];

@@ -27,6 +27,9 @@ struct hb_line {
     void (*print)(FILE *f, const struct hb_scope *scope);
 };
 
+/* What an answer ends with: a .print that says the cautions of all of them. */
+void hb_lines_cautions(FILE *f, const struct hb_scope *scope);
+
 /* Ends with a line of HB_SAY_NOTHING that prints nothing. */
 void hb_lines_print(FILE *f, const struct hb_line *lines, const struct hb_scope *scope);
 

@@ -48,12 +48,6 @@ static void few(FILE *f, const struct hb_scope *s)
     hb_caution_few(f, whole(s)->counted);
 }
 
-static void shared_cautions(FILE *f, const struct hb_scope *s)
-{
-    (void)s;
-    hb_print_cautions(f);
-}
-
 #define STOPS .each = "said.stops"
 #define MORE  .each = "answer.more_if"
 #define RULES .each = "condition.rules"
@@ -115,7 +109,7 @@ static const struct hb_line lines[] = {
     {HB_LINE, .say = HB_SAY_RANGE_SOLVERS_UNKNOWN, .when = has_no_solvers},
     {HB_TITLE, .say = HB_SAY_CAUTIONS},
     {HB_PRINTED, .print = few},
-    {HB_PRINTED, .print = shared_cautions},
+    {HB_PRINTED, .print = hb_lines_cautions},
     {0}};
 
 static const struct hb_line rim[] = {{HB_TITLE, .say = HB_SAY_RANGE_RIM}, {0}};

@@ -31,12 +31,6 @@ static void few(FILE *f, const struct hb_scope *s)
     hb_caution_few(f, of(s)->counted);
 }
 
-static void shared_cautions(FILE *f, const struct hb_scope *s)
-{
-    (void)s;
-    hb_print_cautions(f);
-}
-
 static const struct hb_line lines[] = {
     {HB_PRINTED, .print = heading},
     {HB_LINE, .say = HB_SAY_RULE_HOLDS, .when = holds},
@@ -58,7 +52,7 @@ static const struct hb_line lines[] = {
     {HB_WRAP, .say = HB_SAY_RULE_NOT_VOUCHED, .when = is_not_vouched},
     {HB_LINE, .say = HB_SAY_RULE_CAPPED, .when = is_capped},
     {HB_WRAP, .say = HB_SAY_RULE_FROM_START},
-    {HB_PRINTED, .print = shared_cautions},
+    {HB_PRINTED, .print = hb_lines_cautions},
     {0}};
 
 void hb_rule_text(FILE *f, const hobble_case *c, const struct hobble_rule_answer *a, bool us)
