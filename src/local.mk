@@ -14,6 +14,7 @@ pkgconfig_DATA = src/libhobble.pc
 
 noinst_LTLIBRARIES += librooms.la
 librooms_la_SOURCES = \
+	src/core/anchor.c \
 	src/core/build.c \
 	src/core/integrate.c \
 	src/core/integrate_base.c \
@@ -37,6 +38,7 @@ librooms_la_SOURCES = \
 	src/advice/facts.c \
 	src/advice/facts_check.c \
 	src/advice/history.c \
+	src/advice/levels.c \
 	src/advice/question.c \
 	src/advice/seen.c \
 	src/solve/reference.c \
@@ -65,6 +67,7 @@ librooms_la_SOURCES = \
 	src/study/subset.c \
 	src/study/why.c \
 	src/study/words.c \
+	src/core/anchor.h \
 	src/core/build.h \
 	src/core/const.h \
 	src/core/integrate.h \
@@ -92,6 +95,7 @@ librooms_la_SOURCES = \
 	src/advice/ensemble.h \
 	src/advice/facts.h \
 	src/advice/history.h \
+	src/advice/levels.h \
 	src/advice/question.h \
 	src/advice/seen.h \
 	src/solve/reference.h \

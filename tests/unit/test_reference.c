@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* test_reference.c - are the equations solved right? Closed solutions for the reference, the
  * reference for the integrator, orders of convergence, the ledger. */
-#include "core/build.h"
+#include "core/anchor.h"
 #include "core/const.h"
 #include "core/integrate.h"
 #include "core/param.h"
@@ -49,7 +49,6 @@ static struct hb_tyre bare_wall(double film)
     ck_assert_int_eq(hobble_marking_parse("205/55 RF16 91V", &marking, NULL), HOBBLE_OK);
     hb_draw(&settings, NULL, &draw);
     hb_build(&settings, &marking, &draw, NULL, &t);
-    hb_steady_hand(&t);
     t.film_inner = t.film_speed = t.emissivity = 0.0;
     t.film_still = film;
     t.modulus_slope = t.loss_slope = t.softening = 0.0;
@@ -206,7 +205,6 @@ static void plain_run(struct plain_run *run, const char *text, double share, dou
     ck_assert_int_eq(hb_calibrate(&settings, &marking, &life), HOBBLE_OK);
     hb_draw(&settings, NULL, &draw);
     hb_build(&settings, &marking, &draw, &life, &run->tyre);
-    hb_steady_hand(&run->tyre);
     run->leg = (struct hb_leg){.speed = speed_kmh / 3.6,
                                .load = share * hb_index_load(&marking),
                                .ambient = HB_KELVIN_25C,

@@ -23,7 +23,6 @@ void middle_make(struct middle *m, const char *marking, int construction)
     need(hb_calibrate(&m->settings, &m->marking, &m->life), marking);
     hb_draw(&m->settings, NULL, &draw);
     hb_build(&m->settings, &m->marking, &draw, &m->life, &m->tyre);
-    hb_steady_hand(&m->tyre);
 }
 
 double middle_load(const struct middle *m, double share)

@@ -3,7 +3,7 @@
 #ifndef HB_TEST_VALIDATE_MIDDLE_H
 #define HB_TEST_VALIDATE_MIDDLE_H
 
-#include "core/build.h"
+#include "core/anchor.h"
 #include "core/const.h"
 #include "core/physics.h"
 #include "hobble.h"
