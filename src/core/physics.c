@@ -254,6 +254,8 @@ void hb_problem_record(const struct hb_problem *problem, const double *y, struct
     see(problem, y, &v);
     record->life = hb_one_min(v.state.life, 1.0);
     record->inner = hb_inner_face_one(&v.link, &v.flex, &v.state);
+    record->outer = hb_outer_face_one(problem->tyre, &v.scene, &v.link, &v.flex, &v.state, v.cells);
+    record->cavity = v.state.cavity;
     record->hottest = hb_hottest_one(&v.state, &v.link, &v.flex, v.cells);
     record->deflection = v.flex.deflection;
     record->pressure = v.state.pressure;
