@@ -146,6 +146,9 @@ static void build_heat(const struct hb_settings *s, const struct hb_draw *draw, 
     t->loss_floor = si(draw, HB_P_LOSS_FLOOR);
     t->roll_base = si(draw, HB_P_ROLL_BASE);
     t->roll_slope = si(draw, HB_P_ROLL_SLOPE);
+    t->roll_fade = -log(si(draw, HB_P_ROLL_100C)) / 75.0;
+    t->roll_settled = si(draw, HB_P_ROLL_SETTLED);
+    t->roll_floor = si(draw, HB_P_ROLL_FLOOR);
     t->share_wall = si(draw, HB_P_WALL_SHARE);
     t->share_shoulder = beside * si(draw, HB_P_SHOULDER_SHARE);
     t->share_tread = beside - t->share_shoulder;

@@ -81,10 +81,11 @@ void hb_problem_rates(const struct hb_problem *problem, const double *y, double 
 }
 
 /* ---- the Jacobian ---------------------------------------------------------------------------
- * The flexing depends on three numbers only: mean temperature of the wall, life used, pressure. */
+ * The flexing depends on three numbers only: mean temperature of the wall, life used, pressure;
+ * the rolling of tread and belt also on the tread's own temperature. */
 
 struct slopes {
-    double mean, life, pressure;
+    double mean, life, pressure, tread;
 };
 
 /* Derivatives of the two resisting forces. */
@@ -108,9 +109,11 @@ static void bend_slopes(const struct hb_tyre *t, const struct view *v, struct sl
     force->mean = f->force * loss_part + part * stiffness.mean + twice * bend.mean;
     force->life = part * stiffness.life + twice * bend.life;
     force->pressure = twice * bend.pressure;
-    const double rolls = t->roll_slope * v->scene.load * (f->contact - d * contact_slope) /
-                         (f->contact * f->contact);
-    *roll = (struct slopes){rolls * bend.mean, rolls * bend.life, rolls * bend.pressure};
+    force->tread = 0.0;
+    const double rolls = t->roll_slope * v->scene.load * f->fade *
+                         (f->contact - d * contact_slope) / (f->contact * f->contact);
+    *roll = (struct slopes){rolls * bend.mean, rolls * bend.life, rolls * bend.pressure,
+                            f->fade > t->roll_floor ? -t->roll_fade * f->roll : 0.0};
 }
 
 /* Adds to a row: (a dF + b dR) where F and R are the two resisting forces. */
@@ -123,6 +126,7 @@ static void add_forces(const struct view *v, double *row, double a, const struct
         row[i] += mean * v->share[i];
     row[n + HB_Y_LIFE] += a * force->life + b * roll->life;
     row[n + HB_Y_PRESSURE] += a * force->pressure + b * roll->pressure;
+    row[n + HB_Y_TREAD] += a * force->tread + b * roll->tread;
 }
 
 /* One conductance between two places with their capacities. */

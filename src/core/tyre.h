@@ -24,6 +24,9 @@ enum {
     X(loss_floor)       /* least eta / eta_25, 1 */                                                \
     X(roll_base)        /* C_t at no deflection, 1 */                                              \
     X(roll_slope)       /* C_t per delta / L, 1 */                                                 \
+    X(roll_fade)        /* C_t falls with the tread's temperature, 1/K */                          \
+    X(roll_settled)     /* tread temperature of the two above, K */                                \
+    X(roll_floor)       /* least C_t over that at roll_settled, 1 */                               \
     X(share_wall)       /* shares of the flexing heat, 1 */                                        \
     X(share_shoulder)                                                                              \
     X(share_tread)                                                                                 \
