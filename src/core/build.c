@@ -193,11 +193,20 @@ static double energy_per_force(const struct hb_tyre *t)
            (t->wall_area * t->wall_thickness);
 }
 
-static void build_life(const struct hb_draw *draw, const struct hb_life_reference *life,
-                       struct hb_tyre *t)
+/* Reversion: near oxidative scission, 135 +- 6 kJ/mol (Rubber Chem. Technol. 74(1), 2001, 79);
+ * where it takes over from fatigue is assumed. */
+#define REVERSION_ENERGY 130e3                /* J/mol */
+#define REVERSION_FROM   (150.0 + HB_CELSIUS) /* K */
+
+static void build_life(const struct hb_settings *s, const struct hb_draw *draw,
+                       const struct hb_life_reference *life, struct hb_tyre *t)
 {
     t->life_power = si(draw, HB_P_LIFE_POWER);
     t->life_activation = si(draw, HB_P_LIFE_ACTIVATION) / HB_GAS;
+    t->reversion = hb_setting_word(s, HB_P_REVERSION) == 0
+                       ? 0.0
+                       : REVERSION_ENERGY / HB_GAS - t->life_activation;
+    t->reversion_inverse = 1.0 / REVERSION_FROM;
     t->life_per_force = energy_per_force(t) / (life ? life->energy : 1.0);
     t->life_inverse_ref = life ? 1.0 / life->temperature : 1.0 / HB_KELVIN_25C;
     const double scatter = si(draw, HB_P_LIFE_TYPE) * si(draw, HB_P_LIFE_UNIT);
@@ -214,7 +223,7 @@ void hb_build(const struct hb_settings *settings, const struct hobble_marking *m
     build_springs(settings, marking, &g, draw, tyre);
     build_heat(settings, draw, tyre);
     build_body(marking, &g, draw, tyre);
-    build_life(draw, life, tyre);
+    build_life(settings, draw, life, tyre);
     tyre->load_factor = si(draw, HB_P_LOAD_ERROR);
     tyre->speed_factor = si(draw, HB_P_SPEED_ERROR);
     tyre->ambient_shift = si(draw, HB_P_AMBIENT_ERROR);

@@ -228,7 +228,8 @@ void hb_problem_jacobian(const struct hb_problem *problem, const double *y, doub
 
     const double face = hb_inner_face_one(&v.link, &v.flex, &v.state);
     const double wear = hb_wear_one(t, speed, v.flex.force, face);
-    const double heat = wear * t->life_activation / (face * face);
+    const double reverts = face * t->reversion_inverse > 1.0 ? t->reversion : 0.0;
+    const double heat = wear * (t->life_activation + reverts) / (face * face);
     double *life = jacobian + (n + HB_Y_LIFE) * size;
     add_forces(&v, life,
                t->life_power * wear / v.flex.force + heat * v.link.inner_face * v.link.rise, &force,

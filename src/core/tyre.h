@@ -56,6 +56,8 @@ enum {
     X(life_power)       /* b, 1 */                                                                 \
     X(life_activation)  /* E_a / R, K */                                                           \
     X(life_inverse_ref) /* 1 / T_ref, 1/K */                                                       \
+    X(reversion)        /* E_a / R gained above the temperature below, K; 0: none */               \
+    X(reversion_inverse) /* 1 / that temperature, 1/K */                                           \
     X(wall_limit)       /* T_crit, K */                                                            \
     X(shoulder_limit)   /* K */                                                                    \
     X(load_factor)      /* real load / stated load, 1 */                                           \
