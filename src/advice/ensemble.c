@@ -68,6 +68,7 @@ static void tie_types(struct hb_ensemble *e)
                                   .test = test,
                                   .count = r->members,
                                   .last = r->sorted,
+                                  .law = r->tyre,
                                   .tyre = r->test,
                                   .outcome = r->outcome,
                                   .record = r->record,

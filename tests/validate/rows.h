@@ -65,6 +65,7 @@
     X("j2452-65-240", j2452_published, 65, 240)                                                    \
     X("j2452-65-140", j2452_published, 65, 140)                                                    \
     X("j2452-65-70", j2452_published, 65, 70)                                                      \
+    X("tread-settled", tread_settled, 240, 0)                                                      \
     X("roll-60-level", roll_per_load, 60, 240)                                                     \
     X("roll-60-140", roll_ratio, 60, 140)                                                          \
     X("roll-60-70", roll_ratio, 60, 70)                                                            \
