@@ -303,7 +303,7 @@ enum hobble_status hobble_case_set(hobble_case *c, const char *key, const char *
  * HOBBLE_ANY_KIND. A file with any fault changes nothing; all that can be told at once goes to sink
  * (may be NULL) with line, key, what was given and what is allowed. A second profile of a kind
  * leaves what the first set and the second does not: begin with a new case to change tyres. Only
- * path is opened: nothing is looked for, and a file names no other. */
+ * path is opened, and tables of readings beside or below it that its evidence names. */
 enum { HOBBLE_ANY_KIND = -1 };
 enum hobble_status hobble_profile_read(const char *path, int kind, hobble_case *c,
                                        struct hobble_faults *sink);
@@ -520,6 +520,8 @@ enum hobble_status hobble_trace(const hobble_case *c, int threads, double distan
 const char *hobble_version(void);
 
 /* Each may use what stands above it; the empty lines keep them in this order. */
+#include "hobble/evidence.h"
+
 #include "hobble/bench.h"
 
 #include "hobble/studies.h"

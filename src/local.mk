@@ -5,6 +5,7 @@ include_HEADERS += src/hobble.h
 hobblepartsdir = $(includedir)/hobble
 hobbleparts_HEADERS = \
 	src/hobble/bench.h \
+	src/hobble/evidence.h \
 	src/hobble/policy.h \
 	src/hobble/studies.h
 pkgconfigdir = $(libdir)/pkgconfig
@@ -45,6 +46,7 @@ librooms_la_SOURCES = \
 	src/solve/threads.c \
 	src/study/age.c \
 	src/study/case.c \
+	src/study/case_evidence.c \
 	src/study/condition.c \
 	src/study/cube.c \
 	src/study/fill_in.c \
@@ -102,6 +104,7 @@ librooms_la_SOURCES = \
 	src/solve/threads.h \
 	src/study/case.h \
 	src/study/cube.h \
+	src/study/evidence_rows.inc \
 	src/study/policy.h \
 	src/study/policy_rows.inc \
 	src/study/show.h \
@@ -131,19 +134,26 @@ noinst_LTLIBRARIES += libreader.la
 libreader_la_SOURCES = \
 	src/input/config_scan.c \
 	src/input/config_text.c \
+	src/input/csv_text.c \
+	src/input/evidence.c \
 	src/input/fault.c \
 	src/input/near.c \
 	src/input/profile.c \
 	src/input/quantity.c \
+	src/input/runs.c \
 	src/input/setting.c \
 	src/input/config_scan.h \
 	src/input/config_text.h \
+	src/input/csv_text.h \
+	src/input/evidence.h \
 	src/input/fault.h \
 	src/input/near.h \
 	src/input/profile.h \
 	src/input/quantity.h \
+	src/input/runs.h \
 	src/input/setting.h
 libreader_la_CPPFLAGS = $(AM_CPPFLAGS) $(CONFIG_CFLAGS)
+libreader_la_LIBADD = $(CSV_LIBS)
 
 lib_LTLIBRARIES += libhobble.la
 libhobble_la_SOURCES = src/input/profile_public.c
@@ -164,6 +174,7 @@ libdesk_la_SOURCES = \
 	src/cli/condition_line.c \
 	src/input/climate.c \
 	src/input/data_dir.c \
+	src/input/evidence_write.c \
 	src/input/fleet.c \
 	src/input/fleet_climate.c \
 	src/input/fleet_lists.c \
@@ -292,7 +303,7 @@ libdesk_la_SOURCES = \
 	src/report/version.h
 libdesk_la_CPPFLAGS = $(AM_CPPFLAGS) $(WORDS_CPPFLAGS) $(GSL_CFLAGS) -DHOBBLE_PROFILE_DIR='"$(pkgdatadir)"' \
 	-DHOBBLE_BIN_DIR='"$(bindir)"' $(CONFIG_CFLAGS) $(JANSSON_CFLAGS) $(SMARTCOLS_CFLAGS) $(PDF_CFLAGS)
-libdesk_la_LIBADD = $(CSV_LIBS) $(PDF_LIBS) $(JANSSON_LIBS) $(SMARTCOLS_LIBS)
+libdesk_la_LIBADD = $(PDF_LIBS) $(JANSSON_LIBS) $(SMARTCOLS_LIBS)
 
 # ---- the program -----------------------------------------------------------------------------
 

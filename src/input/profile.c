@@ -2,6 +2,7 @@
 #include "input/profile.h"
 
 #include "input/config_text.h"
+#include "input/evidence.h"
 #include "input/quantity.h"
 #include "input/setting.h"
 
@@ -117,6 +118,8 @@ static bool belongs(enum hobble_group group, enum hobble_group kind)
     return group == kind || (kind == HOBBLE_BENCH && of_case);
 }
 
+static const char EVIDENCE[] = "evidence";
+
 /* The nearest key that a profile of this kind may have. */
 static struct hb_near near_key(const char *key, enum hobble_group kind)
 {
@@ -126,6 +129,8 @@ static struct hb_near near_key(const char *key, enum hobble_group kind)
     for (size_t i = 0; i < rows; i++)
         if (belongs(p[i].group, kind))
             hb_near_try(&near, p[i].key);
+    if (belongs(HOBBLE_TYRE, kind))
+        hb_near_try(&near, EVIDENCE);
     return near;
 }
 
@@ -137,6 +142,10 @@ static void read_setting(struct reading *r, config_setting_t *s, enum hobble_gro
     char allowed[HOBBLE_FAULT_TEXT];
     if (strcmp(key, "kind") == 0 || hb_config_repeated(s))
         return;
+    if (strcmp(key, EVIDENCE) == 0 && belongs(HOBBLE_TYRE, kind)) {
+        count(r, hb_evidence_read(s, r->file, r->c, r->sink));
+        return;
+    }
     if (!p || !belongs(p->group, kind)) {
         snprintf(allowed, sizeof allowed, "a key of %s profiles%s%s", hobble_group_word(kind),
                  p ? "; this one is of the group " : "", p ? hobble_group_word(p->group) : "");

@@ -8,6 +8,8 @@ struct hobble_case {
     struct hb_settings settings;
     struct hobble_leg leg[HOBBLE_LEGS_MAX];
     size_t legs;
+    size_t items;
+    struct hobble_evidence evidence[HOBBLE_EVIDENCE_MAX]; /* last: only what is used is copied */
 };
 
 #endif
