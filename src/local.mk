@@ -50,6 +50,7 @@ librooms_la_SOURCES = \
 	src/study/condition.c \
 	src/study/cube.c \
 	src/study/fill_in.c \
+	src/study/learn.c \
 	src/study/map.c \
 	src/study/policy_cost.c \
 	src/study/policy_fleet.c \
@@ -108,6 +109,7 @@ librooms_la_SOURCES = \
 	src/study/policy.h \
 	src/study/policy_rows.inc \
 	src/study/show.h \
+	src/study/learn.h \
 	src/study/sobol.h \
 	src/study/study.h \
 	src/study/subset.h

@@ -9,7 +9,6 @@
 #include <math.h>
 
 #define LEAST_PASSING   0.05 /* below it the profile contradicts the mark */
-#define LEAST_ADVICE    5e3  /* m: a shorter advice is no help */
 #define RIM_SHARE       0.01 /* of tyres on the rim at the start */
 #define NEAR_RIM_SHARE  0.05 /* of tyres that a blow of 1.3 times the load would ground */
 #define NEAR_RIM_FACTOR 1.3
@@ -393,9 +392,9 @@ static bool any_stop(const struct hobble_answer *a)
 static void decide(struct hobble_answer *a)
 {
     a->advised_distance = distance_of(a, a->advised.p5, &a->limited_by);
-    const bool used_up = a->cap - a->run_seen - a->run_unseen < LEAST_ADVICE;
+    const bool used_up = a->cap - a->run_seen - a->run_unseen < HB_LEAST_ADVICE;
     a->stop[HOBBLE_STOP_USED_UP] = used_up;
-    a->stop[HOBBLE_STOP_SHORT] = !used_up && a->advised_distance < LEAST_ADVICE;
+    a->stop[HOBBLE_STOP_SHORT] = !used_up && a->advised_distance < HB_LEAST_ADVICE;
     a->verdict = any_stop(a)                   ? HOBBLE_STOP
                  : a->to > a->advised_distance ? HOBBLE_GO_THEN_STOP
                                                : HOBBLE_GO;
@@ -427,7 +426,7 @@ static void offer_more(struct hb_ensemble *e, struct hobble_answer *a)
             continue;
         advised_drives(e, offer[i].speed, offer[i].load, &there);
         const double distance = distance_of(a, there.band.p5, &unused);
-        if (distance >= had + LEAST_GAIN && distance >= LEAST_ADVICE)
+        if (distance >= had + LEAST_GAIN && distance >= HB_LEAST_ADVICE)
             a->more[a->more_count++] =
                 (struct hobble_more){offer[i].slower, offer[i].speed, offer[i].load, distance};
     }
