@@ -47,7 +47,9 @@ static enum hobble_status set_scene(const hobble_case *c, struct scene *s,
     struct hb_life_reference life;
     struct hb_draw draw;
     s->settings = c->settings;
-    enum hobble_status status = hb_question_make(&s->settings, c->leg, c->legs, &s->question, sink);
+    enum hobble_status status = hb_case_no_evidence(c, sink);
+    if (status == HOBBLE_OK)
+        status = hb_question_make(&s->settings, c->leg, c->legs, &s->question, sink);
     if (status != HOBBLE_OK)
         return status;
     s->settings.row[HB_P_CONSTRUCTION].value = s->question.built.construction;

@@ -146,7 +146,9 @@ static enum hobble_status ask(const hobble_case *c, int threads, struct asked *a
     a->settings = c->settings;
     a->threads = threads;
     a->dimensions = hb_param_dimensions();
-    enum hobble_status status = hb_question_make(&a->settings, c->leg, c->legs, &a->question, sink);
+    enum hobble_status status = hb_case_no_evidence(c, sink);
+    if (status == HOBBLE_OK)
+        status = hb_question_make(&a->settings, c->leg, c->legs, &a->question, sink);
     if (status != HOBBLE_OK)
         return status;
     a->settings.row[HB_P_CONSTRUCTION].value = a->question.built.construction;
