@@ -195,6 +195,7 @@ libdesk_la_SOURCES = \
 	src/report/describe/condition_words.c \
 	src/report/describe/drawn.c \
 	src/report/describe/end_rows.c \
+	src/report/describe/evidence_rows.c \
 	src/report/describe/few.c \
 	src/report/describe/figure.c \
 	src/report/describe/head_rows.c \
@@ -268,6 +269,7 @@ libdesk_la_SOURCES = \
 	src/report/describe/card.h \
 	src/report/describe/condition_words.h \
 	src/report/describe/drawn.h \
+	src/report/describe/evidence_rows.h \
 	src/report/describe/english.inc \
 	src/report/describe/few.h \
 	src/report/describe/figure.h \

@@ -92,6 +92,7 @@ tests_unit_unit_SOURCES = \
 	tests/unit/test_cvode.c \
 	tests/unit/test_dialogue.c \
 	tests/unit/test_drawn.c \
+	tests/unit/test_evidence.c \
 	tests/unit/test_history.c \
 	tests/unit/test_journey.c \
 	tests/unit/test_kit.c \
@@ -162,7 +163,7 @@ CLEANFILES += validation.md generated/validation.md
 # A target NAME is tests/fuzz/fuzz_NAME.c with its corpus in tests/fuzz/corpus/NAME. make check
 # replays the corpus; make fuzz hunts for new inputs. Each target has the same few lines.
 
-FUZZ_TARGETS = climate dialogue fleet journey marking profile quantity
+FUZZ_TARGETS = climate dialogue fleet journey marking profile quantity runs
 AM_TESTS_ENVIRONMENT += FUZZ_TARGETS='$(FUZZ_TARGETS)'; export FUZZ_TARGETS;
 fuzz_engine = $(AM_LDFLAGS) -fsanitize=fuzzer
 fuzz_replay = tests/fuzz/replay_main.c tests/fuzz/fuzz.h
@@ -225,6 +226,16 @@ noinst_PROGRAMS += tests/fuzz/fuzz_climate
 tests_fuzz_fuzz_climate_SOURCES = tests/fuzz/fuzz_climate.c
 tests_fuzz_fuzz_climate_LDADD = $(TEST_LIBS)
 tests_fuzz_fuzz_climate_LDFLAGS = $(fuzz_engine)
+endif
+
+check_PROGRAMS += tests/fuzz/replay_runs
+tests_fuzz_replay_runs_SOURCES = tests/fuzz/fuzz_runs.c $(fuzz_replay)
+tests_fuzz_replay_runs_LDADD = $(TEST_LIBS)
+if ENABLE_FUZZ
+noinst_PROGRAMS += tests/fuzz/fuzz_runs
+tests_fuzz_fuzz_runs_SOURCES = tests/fuzz/fuzz_runs.c
+tests_fuzz_fuzz_runs_LDADD = $(TEST_LIBS)
+tests_fuzz_fuzz_runs_LDFLAGS = $(fuzz_engine)
 endif
 
 check_PROGRAMS += tests/fuzz/replay_dialogue

@@ -96,8 +96,13 @@ enum hobble_status hb_profile_write(FILE *out, const hobble_case *c, enum hobble
             hobble_group_word(group));
     fprintf(out, "kind = \"%s\";\n", hobble_group_word(group));
     const enum hobble_status status = hb_rows_write(out, c, group);
-    if (status != HOBBLE_OK || group != HOBBLE_TYRE)
+    if (status != HOBBLE_OK || (group != HOBBLE_TYRE && group != HOBBLE_BENCH))
         return status;
+    if (hobble_case_evidence_count(c) == 0)
+        fputs("\n# what is known of it beside these values: docs/evidence.md\n"
+              "# evidence = ( { kind = \"statement\"; load_share = 0.75; distance = \"150 km\";\n"
+              "#                source = \"the vehicle's handbook\"; } );\n",
+              out);
     hb_evidence_write(out, c);
     return fflush(out) == 0 && !ferror(out) ? HOBBLE_OK : HOBBLE_E_WRITE;
 }

@@ -153,7 +153,7 @@ static void allowed_of(const struct hobble_param *p, char *buf, size_t size)
 static bool within(const struct hobble_param *p, double shown)
 {
     const double room = 8.0 * DBL_EPSILON * (fabs(shown) + 273.15);
-    return shown >= p->min - room && shown <= p->max + room;
+    return isfinite(shown) && shown >= p->min - room && shown <= p->max + room;
 }
 
 static void check_row(struct check *k, const struct hobble_evidence_row *row, const void *item)
@@ -357,6 +357,17 @@ size_t hobble_case_evidence_count(const hobble_case *c)
 const struct hobble_evidence *hobble_case_evidence_at(const hobble_case *c, size_t place)
 {
     return place < c->items ? &c->evidence[place] : NULL;
+}
+
+enum hobble_status hb_case_no_evidence(const hobble_case *c, struct hobble_faults *sink)
+{
+    static const struct hobble_param row = {.key = "evidence"};
+    char given[32];
+    if (c->items == 0)
+        return HOBBLE_OK;
+    snprintf(given, sizeof given, "%zu item%s", c->items, c->items > 1 ? "s" : "");
+    return hb_fault(sink, HOBBLE_E_UNSUPPORTED, &row, c->evidence[0].origin, given,
+                    "a tyre without evidence: this answer does not take it in");
 }
 
 enum hobble_status hobble_case_evidence_add(hobble_case *c, const struct hobble_evidence *item,

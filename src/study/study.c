@@ -47,8 +47,9 @@ enum hobble_status hb_study_open(const hobble_case *c, int threads, struct hb_st
 {
     struct hb_question question;
     memset(study, 0, sizeof *study); /* so that it can be closed */
-    const enum hobble_status status =
-        hb_question_make(&c->settings, c->leg, c->legs, &question, sink);
+    enum hobble_status status = hb_case_no_evidence(c, sink);
+    if (status == HOBBLE_OK)
+        status = hb_question_make(&c->settings, c->leg, c->legs, &question, sink);
     return status == HOBBLE_OK ? hb_study_of(&c->settings, &question, threads, study, sink)
                                : status;
 }

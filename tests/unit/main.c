@@ -35,6 +35,7 @@
     X(condition)                                                                                   \
     X(condition_property)                                                                          \
     X(dialogue)                                                                                    \
+    X(evidence)                                                                                    \
     X(drawn)                                                                                       \
     X(chart)                                                                                       \
     X(rule)                                                                                        \
