@@ -9,12 +9,19 @@
 #define YEARS_USED     2.0  /* from here on a tyre scatters as the used ones did (assumed) */
 #define LEAST_LEFT     1e-3 /* of life: nobody drives on a tyre that has none */
 
+/* Whether nobody knows: not stated, or stated to be unknown, which of the example counts as well.
+ */
+static bool is_open(const struct hb_settings *s, enum hb_param_id id, bool example)
+{
+    return hb_setting_word(s, id) == HB_NOT_KNOWN && !(example && !s->row[id].given);
+}
+
 struct hb_unit hb_unit_as_stated(const struct hb_settings *s, bool example)
 {
     const double years = hb_years_at_most(s);
     const int flat = hb_setting_word(s, HB_P_RAN_FLAT);
-    const bool flat_open = flat == HB_NOT_KNOWN && !example;
-    const bool repair_open = hb_setting_word(s, HB_P_REPAIRED) == HB_NOT_KNOWN && !example;
+    const bool flat_open = is_open(s, HB_P_RAN_FLAT, example);
+    const bool repair_open = is_open(s, HB_P_REPAIRED, example);
     return (struct hb_unit){
         .years = isnan(years) ? (example ? 0.0 : YEARS_UNSTATED) : years,
         .flat_chance = flat == HB_YES ? 1.0

@@ -98,6 +98,9 @@ hobble_case *ask_one_tyre(void)
 {
     hobble_case *c = ask_bare(20);
     ask_no_spread(c);
+    ask_set(c, "age", 0.0);
+    ask_word(c, "ran_flat", "no");
+    ask_word(c, "repaired", "no");
     ask_set(c, "load_error", 1.0);
     ask_set(c, "unseen", 0.0);
     return c;

@@ -25,7 +25,8 @@ void ask_no_spread(hobble_case *c);
  * stated of age, flat running and repairs; vouched: two years old, neither of the other two. */
 hobble_case *ask_bare(int members);
 hobble_case *ask_vouched(int members);
-/* As ask_bare, all members the same, with exact load, nothing driven before now. */
+/* A new whole tyre otherwise as ask_bare, all members the same, with exact load, nothing driven
+ * before now. */
 hobble_case *ask_one_tyre(void);
 
 /* A question of any kind: goes on, goes on and stops, stops. */

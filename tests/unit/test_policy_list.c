@@ -114,7 +114,7 @@ START_TEST(other_tyres)
     ck_assert_ptr_nonnull(strstr(base.row[hobble_param_find("marking")].text, "RF"));
     ck_assert_ptr_null(strstr(other.row[hobble_param_find("marking")].text, "RF"));
     ck_assert_double_eq(set_to(&other, "construction"), HB_EXTENDED_MOBILITY);
-    static const char *const own[] = {"stiffness_flat", "wall_thickness", "drum_test", "drum_life",
+    static const char *const own[] = {"stiffness_flat", "wall_thickness", "drum_test",
                                       "maker_distance"};
     for (size_t i = 0; i < sizeof own / sizeof *own; i++)
         ck_assert(isnan(other.row[hobble_param_find(own[i])].value));

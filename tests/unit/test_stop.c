@@ -1,10 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* test_stop.c - every reason to stop, alone and on both sides of its threshold. */
 #include "ask.h"
+#include "core/param.h"
+#include "study/cube.h"
 
 #include <check.h>
-#include <gsl/gsl_cdf.h>
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
 
 Suite *stop_suite(void);
@@ -249,43 +251,69 @@ START_TEST(stop_too_short)
 }
 END_TEST
 
-static bool on_rim(const struct hobble_answer *a)
+static bool off_rim(const struct hobble_answer *a)
 {
-    return a->rim_share > 0.5;
+    return a->rim_share < 0.5;
 }
 
-static bool near_rim(const struct hobble_answer *a)
+static bool far_from_rim(const struct hobble_answer *a)
 {
-    return a->near_rim_share > 0.5;
+    return a->near_rim_share < 0.5;
 }
 
-/* A type whose stiffness alone is spread, so that a wanted share of tyres is softer than one
- * whose rim carries. */
-static struct hobble_answer softer_by(double stiffness, double share)
+enum { RIM_MEMBERS = 200 };
+
+/* One type, loaded as its index says, in a section that folds early: the load alone is drawn. */
+static hobble_case *folds_early(void)
 {
-    const double spread = 0.15;
     hobble_case *c = ask_one_tyre();
-    ask_set(c, "members", 200);
-    ask_spread(c, "stiffness_flat", spread);
-    ask_set(c, "stiffness_flat", stiffness * exp(-spread * gsl_cdf_ugaussian_Pinv(share)));
+    ask_set(c, "load_share", 1.0);
+    ask_set(c, "fold_height", 60.0);
+    return c;
+}
+
+static int falling(const void *a, const void *b)
+{
+    const double x = *(const double *)a, y = *(const double *)b;
+    return (x < y) - (x > y);
+}
+
+/* The load such that so many of the sample's 200 tyres bear more than `most`, which grounds them:
+ * half-way between two of the sample's own draws. */
+static struct hobble_answer so_many_over(double most, int many)
+{
+    const double spread = 0.08;
+    static double cube[RIM_MEMBERS * HB_DIMENSIONS_MAX], drawn[RIM_MEMBERS];
+    const size_t d = (size_t)hb_param_dimensions();
+    hobble_case *c = folds_early();
+    ask_set(c, "members", RIM_MEMBERS);
+    ask_spread(c, "load_error", spread);
+    const double seed = hobble_case_number(c, hobble_param_find("seed"));
+    ck_assert_int_eq(hb_cube_fill(cube, RIM_MEMBERS, (int)d, (unsigned long)seed), HOBBLE_OK);
+    for (size_t i = 0; i < RIM_MEMBERS; i++)
+        drawn[i] = cube[i * d + (size_t)hb_param_dimension(HB_P_LOAD_ERROR)];
+    qsort(drawn, RIM_MEMBERS, sizeof *drawn, falling);
+    const double between = many > 0 ? 0.5 * (drawn[many - 1] + drawn[many]) : drawn[0] + 1.0;
+    ask_set(c, "load_error", most - spread * between);
     return ask_free(c);
 }
 
-/* Source of the shares: the normal distribution (GSL). 1 % and 5 %: assumed, no source. One tyre
- * in 200 may fall on the other side of an evenly laid sample; the thresholds themselves are sharp.
- */
+/* 1 % and 5 %: assumed, no source. Source of the shares: the sample itself, counted here. Types
+ * that fold in their own test do not count, so that what grounds a tyre here is its load. */
 START_TEST(stop_rim)
 {
-    hobble_case *c = ask_one_tyre();
-    const double at = edge(c, "stiffness_flat", 20.0, 140.0, on_rim);
+    hobble_case *c = folds_early();
+    const double at = edge(c, "load_error", 0.5, 2.0, off_rim);
     hobble_case_free(c);
-    const double wanted[] = {0.0025, 0.0075, 0.0105, 0.0125, 0.0175, 0.03, 0.2};
+    ck_assert(at > 0.6 && at < 1.9); /* found inside the bracket */
+    static const int wanted[] = {0, 1, 2, 3, 4, 6, 40};
     int stops = 0;
     for (size_t i = 0; i < sizeof wanted / sizeof *wanted; i++) {
-        const struct hobble_answer a = softer_by(at, wanted[i]);
-        NEED(fabs(a.rim_share - wanted[i]) <= 1.5 / 200.0, "%g on the rim, not %g", a.rim_share,
+        const struct hobble_answer a = so_many_over(at, wanted[i]);
+        ck_assert_int_eq(a.counted, RIM_MEMBERS);
+        NEED(lround(a.rim_share * RIM_MEMBERS) == wanted[i], "%g on the rim, not %d", a.rim_share,
              wanted[i]);
-        ck_assert_int_eq(a.stop[HOBBLE_STOP_RIM], lround(200.0 * a.rim_share) > 2);
+        ck_assert_int_eq(a.stop[HOBBLE_STOP_RIM], wanted[i] > 2);
         ck_assert_int_eq(a.rim_at_start, a.stop[HOBBLE_STOP_RIM]);
         ck_assert(!a.stop[HOBBLE_STOP_RIM] || a.verdict == HOBBLE_STOP);
         stops += a.stop[HOBBLE_STOP_RIM];
@@ -296,19 +324,20 @@ END_TEST
 
 START_TEST(stop_near_rim)
 {
-    hobble_case *c = ask_one_tyre();
-    const double at = edge(c, "stiffness_flat", 20.0, 140.0, near_rim);
+    hobble_case *c = folds_early();
+    const double at = edge(c, "load_error", 0.5, 2.0, far_from_rim);
     hobble_case_free(c);
-    const double wanted[] = {0.01, 0.04, 0.0475, 0.0525, 0.06, 0.1};
+    ck_assert(at > 0.6 && at < 1.9);
+    static const int wanted[] = {2, 8, 9, 10, 11, 12, 20};
     int stops = 0;
     for (size_t i = 0; i < sizeof wanted / sizeof *wanted; i++) {
-        const struct hobble_answer a = softer_by(at, wanted[i]);
-        NEED(fabs(a.near_rim_share - wanted[i]) <= 1.5 / 200.0, "%g near the rim, not %g",
+        const struct hobble_answer a = so_many_over(at, wanted[i]);
+        NEED(lround(a.near_rim_share * RIM_MEMBERS) == wanted[i], "%g near the rim, not %d",
              a.near_rim_share, wanted[i]);
-        ck_assert_int_eq(a.stop[HOBBLE_STOP_NEAR_RIM], lround(200.0 * a.near_rim_share) > 10);
+        ck_assert_int_eq(a.stop[HOBBLE_STOP_NEAR_RIM], wanted[i] > 10);
         stops += a.stop[HOBBLE_STOP_NEAR_RIM];
     }
-    ck_assert(stops > 0 && stops < 6);
+    ck_assert(stops > 0 && stops < 7);
 }
 END_TEST
 
@@ -323,9 +352,9 @@ START_TEST(rest_hides_no_rim)
         for (int rest = 0; rest < 2; rest++) {
             hobble_case *c = ask_one_tyre();
             ask_set(c, "members", 100);
-            ask_spread(c, "stiffness_flat", 0.15);
+            ask_spread(c, "load_error", 0.08);
             ask_set(c, "load_share", 0.9);
-            ask_set(c, "fold_height", 36.0 + 3.0 * i);
+            ask_set(c, "fold_height", 50.0 + 2.0 * i);
             ask_set(c, "speed", 12.0);
             ask_set(c, "life_unit", 20.0);
             ask_set(c, "wall_limit", 250.0);
@@ -342,16 +371,6 @@ START_TEST(rest_hides_no_rim)
     ck_assert(stops > 0 && goes > 0);
 }
 END_TEST
-
-static bool off_rim(const struct hobble_answer *a)
-{
-    return a->rim_share < 0.5;
-}
-
-static bool far_from_rim(const struct hobble_answer *a)
-{
-    return a->near_rim_share < 0.5;
-}
 
 /* A blow of 1.3 times the deflection (a pothole): assumed, no source. The deflection itself is
  * found from outside: the rim carries when the height that is left is the fold height (arithmetic;
