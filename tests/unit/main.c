@@ -51,6 +51,7 @@
     X(told)                                                                                        \
     X(range_json)                                                                                  \
     X(why)                                                                                         \
+    X(words)                                                                                       \
     SUNDIALS_SUITES(X)
 
 #define DECLARE(name) Suite *name##_suite(void);
