@@ -53,6 +53,7 @@
     X(range_json)                                                                                  \
     X(why)                                                                                         \
     X(ageing)                                                                                      \
+    X(words)                                                                                       \
     SUNDIALS_SUITES(X)
 
 #define DECLARE(name) Suite *name##_suite(void);

@@ -496,6 +496,8 @@ START_TEST(set_by_hand)
         {"mine.cfg:2", "stiffness_flat", "other.cfg:9",
          true}, /* --profile, of a bench or another */
         {"mine.cfg:2", "stiffness_flat", "mine.cfgs:9", true},
+        {"mine.cfg:", "stiffness_flat", "mine.cfg:", true}, /* no line, no place in a file */
+        {"mine.cfg:2", "stiffness_flat", "mine.cfg:x", true},
         {"mine.cfg:2", "stiffness_flat", "--set", true},
         {"mine.cfg:2", "stiffness_flat", "", true}, /* a program */
         {"mine.cfg:2", "stiffness_flat", "test", true},
