@@ -51,6 +51,7 @@ completion/hobble.fish: hobble$(EXEEXT)
 
 # ---- what is read: installed too ---------------------------------------------------------------
 dist_doc_DATA = README.md SAFETY.md \
+	docs/ageing.md \
 	docs/answers.md \
 	docs/condition-rules.md \
 	docs/condition.md \

@@ -189,7 +189,7 @@ enum hobble_group {
     HOBBLE_STUDY,
     HOBBLE_GROUP_COUNT
 };
-enum hobble_shape { HOBBLE_FIXED, HOBBLE_NORMAL, HOBBLE_LOGNORMAL };
+enum hobble_shape { HOBBLE_FIXED, HOBBLE_NORMAL, HOBBLE_LOGNORMAL, HOBBLE_UNIFORM };
 /* When a row is drawn: with the type, before its approval test, or with the unit after it. */
 enum hobble_stage { HOBBLE_NOT_DRAWN, HOBBLE_WITH_TYPE, HOBBLE_WITH_UNIT };
 /* How a value is known. */
@@ -215,7 +215,8 @@ struct hobble_param {
     double value, min, max;
     enum hobble_shape shape;
     enum hobble_stage stage;
-    double spread; /* NORMAL: in the row's unit; LOGNORMAL: of the natural logarithm */
+    double spread; /* NORMAL: in the row's unit; LOGNORMAL: of the natural logarithm; UNIFORM: half
+                    the width, in the row's unit */
     enum hobble_provenance provenance;
     const char *source;
     const char *meaning;
@@ -463,12 +464,12 @@ struct hobble_answer {
     bool unseen_assumed;             /* how long before the warning is not stated */
     bool stops_left_out; /* advice counts as if stops and slow driving had not cooled the tyre */
     /* range from now */
-    struct hobble_band range;         /* at the asked speed and pressure; approved types */
-    struct hobble_band unconditioned; /* same, all types */
+    struct hobble_band range;         /* at the asked speed and pressure */
+    struct hobble_band unconditioned; /* same without the evidence of the profile */
     struct hobble_band advised;       /* at the advised speed and 0 kPa below 70; as advice uses */
-    bool conditioned;                 /* advice uses approved types only: the tyre is stated to be
-                                       * young, never run flat and never repaired */
-    double if_vouched;                /* m: advised distance if that were stated */
+    bool conditioned;                 /* each type is tied to its approval test */
+    bool all_stated;                  /* age, earlier flat running and repairs are */
+    double if_vouched;                /* m: advised distance if what is not stated were good */
     bool rim_at_start;                /* no range: the rim carries from the start */
     /* arrival, when asked */
     double to, chance_of_failing, sampling_error; /* m (NAN: not asked), 1, 1 (one sigma) */

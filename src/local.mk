@@ -15,6 +15,7 @@ pkgconfig_DATA = src/libhobble.pc
 
 noinst_LTLIBRARIES += librooms.la
 librooms_la_SOURCES = \
+	src/core/anchor.c \
 	src/core/build.c \
 	src/core/integrate.c \
 	src/core/integrate_base.c \
@@ -38,6 +39,7 @@ librooms_la_SOURCES = \
 	src/advice/facts.c \
 	src/advice/facts_check.c \
 	src/advice/history.c \
+	src/advice/levels.c \
 	src/advice/question.c \
 	src/advice/seen.c \
 	src/solve/reference.c \
@@ -67,6 +69,7 @@ librooms_la_SOURCES = \
 	src/study/subset.c \
 	src/study/why.c \
 	src/study/words.c \
+	src/core/anchor.h \
 	src/core/build.h \
 	src/core/const.h \
 	src/core/integrate.h \
@@ -94,6 +97,7 @@ librooms_la_SOURCES = \
 	src/advice/ensemble.h \
 	src/advice/facts.h \
 	src/advice/history.h \
+	src/advice/levels.h \
 	src/advice/question.h \
 	src/advice/seen.h \
 	src/solve/reference.h \

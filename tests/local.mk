@@ -61,6 +61,8 @@ if HAVE_CHECK
 check_PROGRAMS += tests/unit/unit
 TESTS += tests/unit/unit
 tests_unit_unit_SOURCES = \
+	tests/unit/ageing.c \
+	tests/unit/ageing.h \
 	tests/unit/ask.c \
 	tests/unit/ask.h \
 	tests/unit/bench.c \
@@ -81,6 +83,7 @@ tests_unit_unit_SOURCES = \
 	tests/unit/relation.c \
 	tests/unit/relation.h \
 	tests/unit/test_advice.c \
+	tests/unit/test_ageing.c \
 	tests/unit/test_card_rows.c \
 	tests/unit/test_case.c \
 	tests/unit/test_chart.c \

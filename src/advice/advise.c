@@ -168,7 +168,7 @@ static void as_used(const struct hb_ensemble *e, struct hobble_answer *a)
     a->advised_speed = q->advised_speed;
     a->tested = e->tested;
     a->passed = e->passed;
-    a->counted = a->conditioned ? e->passed : (int)e->arrays.members;
+    a->counted = (int)hb_ensemble_counted(e);
     a->to = hb_setting_si(e->settings, HB_P_TO);
     a->chance_of_failing = a->sampling_error = (double)NAN;
     a->limit = hb_setting_si(e->settings, HB_P_WALL_LIMIT);
@@ -188,8 +188,8 @@ struct ends {
 
 /* What a group of tyres says of one way from now. */
 struct outlook {
-    bool passed_only;
-    double to; /* m: the place asked for, or NAN */
+    bool at_best; /* as if what is not stated of age and past were good */
+    double to;    /* m: the place asked for, or NAN */
     struct hobble_band band;
     struct ends ends;
     double chance, error; /* of not reaching it */
@@ -197,13 +197,12 @@ struct outlook {
 };
 
 /* Shares of members on the rim, or near it, where the last leg begins, and what ended them. */
-static void look_at_ends(const struct hb_ensemble *e, const struct hb_plan *plan, bool passed_only,
-                         struct ends *ends)
+static void look_at_ends(const struct hb_ensemble *e, const struct hb_plan *plan, struct ends *ends)
 {
     double n = 0;
     *ends = (struct ends){0};
     for (size_t i = 0; i < e->arrays.members; i++) {
-        if (!hb_ensemble_counts(e, passed_only, i))
+        if (!hb_ensemble_counts(e, i))
             continue;
         const struct hb_record *last = &e->arrays.record[(i + 1) * plan->journey.count - 1];
         const struct hb_tyre *t = &e->arrays.tyre[i];
@@ -224,7 +223,7 @@ static void look_for(const struct hb_ensemble *e, const struct hb_plan *plan, st
 {
     double n = 0, failing = 0;
     for (size_t i = 0; i < e->arrays.members; i++)
-        if (hb_ensemble_counts(e, o->passed_only, i)) {
+        if (hb_ensemble_counts(e, i)) {
             n++;
             failing += hb_ensemble_remaining(e, plan, i) < o->to;
         }
@@ -233,13 +232,14 @@ static void look_for(const struct hb_ensemble *e, const struct hb_plan *plan, st
     o->error = sqrt(p * (1.0 - p) / n);
 }
 
-/* After a drive: keeps what is worse. */
+/* Drives, and keeps what is worse. */
 static void take_worse(struct hb_ensemble *e, const struct hb_plan *plan, enum hb_past past,
                        struct outlook *o)
 {
     struct ends ends;
-    const struct hobble_band band = hb_ensemble_band(e, plan, o->passed_only);
-    look_at_ends(e, plan, o->passed_only, &ends);
+    (o->at_best ? hb_ensemble_drive_at_best : hb_ensemble_drive)(e, plan);
+    const struct hobble_band band = hb_ensemble_band(e, plan);
+    look_at_ends(e, plan, &ends);
     const double rim = fmax(o->ends.rim, ends.rim), near = fmax(o->ends.near, ends.near);
     if (band.p5 < o->band.p5) {
         o->band = band;
@@ -252,35 +252,28 @@ static void take_worse(struct hb_ensemble *e, const struct hb_plan *plan, enum h
 }
 
 /* Advice from a drive of each past: the shortest band, with what ended it, and the most tyres near
- * the rim in any. Standing still and driving slowly must not lengthen it. both: also as if the tyre
- * were vouched for. */
-static void advised_drives(struct hb_ensemble *e, double speed, double load, struct outlook *mine,
-                           struct outlook *vouched)
+ * the rim in any. Standing still and driving slowly must not lengthen it. */
+static void advised_drives(struct hb_ensemble *e, double speed, double load, struct outlook *o)
 {
     struct hb_plan plan;
-    mine->band.p5 = HUGE_VAL;
-    if (vouched)
-        vouched->band.p5 = HUGE_VAL;
+    o->band.p5 = HUGE_VAL;
     for (int past = HB_AS_DRIVEN; past < HB_PASTS; past++) {
         if (past != HB_AS_DRIVEN &&
             !hb_history_differs(&e->question->past, (enum hb_past)past, speed))
             continue;
         const struct hb_way way = {speed, load, 0.0, true, (enum hb_past)past};
         hb_plan_from_now(e->question, &way, &plan);
-        hb_ensemble_drive(e, &plan);
-        take_worse(e, &plan, (enum hb_past)past, mine);
-        if (vouched)
-            take_worse(e, &plan, (enum hb_past)past, vouched);
+        take_worse(e, &plan, (enum hb_past)past, o);
     }
 }
 
 /* Middle and high values of one of a record's numbers over the members that count. */
 static double record_quantile(struct hb_ensemble *e, const struct hb_plan *plan, size_t leg,
-                              size_t offset, double p, bool passed_only)
+                              size_t offset, double p)
 {
     size_t n = 0;
     for (size_t i = 0; i < e->arrays.members; i++)
-        if (hb_ensemble_counts(e, passed_only, i)) {
+        if (hb_ensemble_counts(e, i)) {
             const struct hb_record *m = &e->arrays.record[i * plan->journey.count + leg];
             e->arrays.sorted[n++] = *(const double *)(const void *)((const char *)m + offset);
         }
@@ -294,10 +287,8 @@ static void along_the_way(struct hb_ensemble *e, struct hobble_answer *a)
     const double way = fmax(a->advised_distance, 1.0);
     hb_plan_advised(e->question, way, &plan);
     hb_ensemble_drive(e, &plan);
-    const bool passed = a->conditioned;
     const size_t end = plan.journey.count - 1, now = plan.now > 0 ? plan.now - 1 : end;
-#define RECORD(leg, field, p)                                                                      \
-    record_quantile(e, &plan, leg, offsetof(struct hb_record, field), p, passed)
+#define RECORD(leg, field, p) record_quantile(e, &plan, leg, offsetof(struct hb_record, field), p)
     a->now_p50 = RECORD(now, hottest, 0.5);
     a->life_now_p50 = plan.now > 0 ? RECORD(now, life, 0.5) : 0.0;
     a->peak_p50 = RECORD(end, peak, 0.5);
@@ -313,11 +304,10 @@ double hb_rule_share(struct hb_ensemble *e, double speed, double distance)
 {
     struct hb_plan plan;
     double n = 0, arrived = 0;
-    const bool passed_only = e->passed > 0;
     hb_plan_rule(e->question, speed, distance, &plan);
     hb_ensemble_drive(e, &plan);
     for (size_t i = 0; i < e->arrays.members; i++)
-        if (hb_ensemble_counts(e, passed_only, i)) {
+        if (hb_ensemble_counts(e, i)) {
             n++;
             arrived += e->arrays.outcome[i].end == HB_END_NONE;
         }
@@ -326,7 +316,7 @@ double hb_rule_share(struct hb_ensemble *e, double speed, double distance)
 
 double hb_rule_counted(const struct hb_ensemble *e)
 {
-    return e->passed > 0 ? e->passed : (double)e->arrays.members;
+    return (double)hb_ensemble_counted(e);
 }
 
 double hb_needed_share(double required, double n)
@@ -363,18 +353,11 @@ static void common_stops(const struct hb_ensemble *e, double load_share,
     stop[HOBBLE_STOP_CONDEMNED] = hb_condemned(s, &unused);
 }
 
-/* Stated to be old, to have run flat or to be repaired: the approval says nothing of it. */
-static bool past_counts_against(const struct hb_settings *s)
-{
-    return hb_years_at_most(s) > HB_YOUNG_YEARS || hb_setting_word(s, HB_P_RAN_FLAT) == HB_YES ||
-           hb_was_repaired(s);
-}
-
 bool hb_rule_barred(const struct hb_ensemble *e, double load_share, double distance,
                     bool stop[HOBBLE_STOP_COUNT])
 {
     common_stops(e, load_share, stop);
-    stop[HOBBLE_STOP_PAST] = past_counts_against(e->settings);
+    stop[HOBBLE_STOP_PAST] = hb_setting_word(e->settings, HB_P_RAN_FLAT) == HB_YES;
     stop[HOBBLE_STOP_MAKER] = distance > e->question->cap.distance;
     for (int i = 0; i < HOBBLE_STOP_COUNT; i++)
         if (stop[i])
@@ -437,12 +420,12 @@ static void offer_more(struct hb_ensemble *e, struct hobble_answer *a)
         {false, a->advised_speed, a->load * LIGHTER},
     };
     for (int i = 0; i < 2; i++) {
-        struct outlook there = {.passed_only = a->conditioned, .to = (double)NAN};
+        struct outlook there = {.to = (double)NAN};
         enum hobble_limit unused;
         if (offer[i].slower ? offer[i].speed >= a->advised_speed
                             : offer[i].load < CHECKED_LOAD_LEAST * e->question->index_load)
             continue;
-        advised_drives(e, offer[i].speed, offer[i].load, &there, NULL);
+        advised_drives(e, offer[i].speed, offer[i].load, &there);
         const double distance = distance_of(a, there.band.p5, &unused);
         if (distance >= had + LEAST_GAIN && distance >= LEAST_ADVICE)
             a->more[a->more_count++] =
@@ -480,20 +463,27 @@ static void judge(struct hb_ensemble *e, struct hobble_answer *a)
     decide(a);
 }
 
-/* The drives, and what they decide; what the advice would be if age, earlier flat running and
- * repairs were stated to be good. Returns the past that gave the advice. */
+/* What the advice would be if what is not stated of age and past were good. */
+static double advice_at_best(struct hb_ensemble *e, const struct hobble_answer *a)
+{
+    struct outlook good = {.at_best = true, .to = a->to};
+    struct hobble_answer vouched = *a;
+    advised_drives(e, e->question->advised_speed, e->question->load, &good);
+    take_outlook(&good, &vouched);
+    judge(e, &vouched);
+    return vouched.advised_distance;
+}
+
+/* The drives, and what they decide. Returns the past that gave the advice. */
 static enum hb_past decide_way(struct hb_ensemble *e, struct hobble_answer *a)
 {
     const struct hb_question *q = e->question;
-    struct outlook mine = {.passed_only = a->conditioned, .to = a->to};
-    struct outlook good = {.passed_only = e->passed > 0, .to = a->to};
-    struct hobble_answer vouched = *a;
-    advised_drives(e, q->advised_speed, q->load, &mine, &good);
-    take_outlook(&good, &vouched);
-    judge(e, &vouched);
+    struct outlook mine = {.to = a->to};
+    const double best = a->all_stated ? (double)NAN : advice_at_best(e, a);
+    advised_drives(e, q->advised_speed, q->load, &mine);
     take_outlook(&mine, a);
     judge(e, a);
-    a->if_vouched = vouched.advised_distance;
+    a->if_vouched = a->all_stated ? a->advised_distance : best;
     if (a->stop[HOBBLE_STOP_CONTRADICTION]) /* numbers that nobody should use */
         a->advised = (struct hobble_band){0};
     return mine.past;
@@ -501,7 +491,8 @@ static enum hb_past decide_way(struct hb_ensemble *e, struct hobble_answer *a)
 
 static void begin(const struct hb_ensemble *e, struct hobble_answer *a)
 {
-    *a = (struct hobble_answer){.conditioned = e->question->vouched && e->passed > 0};
+    *a =
+        (struct hobble_answer){.all_stated = e->question->all_stated, .conditioned = e->passed > 0};
     as_used(e, a);
     check_envelope(e->settings, e->question, a);
 }
@@ -532,8 +523,8 @@ static void range_asked(struct hb_ensemble *e, struct hobble_answer *a)
     struct hb_plan plan;
     hb_plan_asked(e->question, &plan);
     hb_ensemble_drive(e, &plan);
-    a->range = hb_ensemble_band(e, &plan, e->passed > 0);
-    a->unconditioned = hb_ensemble_band(e, &plan, false);
+    a->range = hb_ensemble_band(e, &plan);
+    a->unconditioned = a->range;
 }
 
 static void rule_here(struct hb_ensemble *e, struct hobble_answer *a)

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "advice/ensemble.h"
 
-#include "core/const.h"
+#include "advice/levels.h"
 
 #include <math.h>
 
@@ -36,26 +36,14 @@ double hb_quantile(double *values, size_t n, double p)
     return values[(size_t)floor(p * (double)(n - 1))];
 }
 
-bool hb_ensemble_counts(const struct hb_ensemble *e, bool passed_only, size_t i)
+bool hb_ensemble_counts(const struct hb_ensemble *e, size_t i)
 {
-    return !passed_only || e->arrays.passed[i];
+    return e->passed == 0 || e->arrays.passed[i];
 }
 
-/* Types whose mark says that they passed a flat-tyre test. */
-static bool has_test(enum hb_construction built)
+size_t hb_ensemble_counted(const struct hb_ensemble *e)
 {
-    return built == HB_SELF_SUPPORTING || built == HB_EXTENDED_MOBILITY;
-}
-
-/* Draws of a type's own properties; the unit's are as in the table, whatever is known of this one:
- * the tyre that was tested was a new one. */
-static void draw_type(const struct hb_settings *settings, const double *from, struct hb_draw *draw)
-{
-    const struct hobble_param *row = hobble_param_table(NULL);
-    hb_draw(settings, from, draw);
-    for (int i = 0; i < HB_PARAM_COUNT; i++)
-        if (row[i].stage == HOBBLE_WITH_UNIT)
-            draw->value[i] = row[i].value;
+    return e->passed > 0 ? (size_t)e->passed : e->arrays.members;
 }
 
 static void note_closure(struct hb_ensemble *e)
@@ -68,49 +56,91 @@ static void note_closure(struct hb_ensemble *e)
     }
 }
 
-/* Section "The approval test as evidence". */
-static void test_types(struct hb_ensemble *e)
+/* Section "What is known of a tyre". sorted: how long each is to last. */
+static void tie_types(struct hb_ensemble *e)
 {
-    const struct hb_step_control steps = hb_step_control_default();
-    struct hb_drum_test test;
-    hb_drum_test(&e->question->built.marking, hb_drum_test_seconds(e->settings), &test);
-    e->runner.run(&test.journey, &steps, e->arrays.test, e->arrays.members, e->arrays.outcome,
-                  e->arrays.record, e->runner.threads);
+    const struct hb_arrays *r = &e->arrays;
+    const double test = hb_drum_test_seconds(e->settings);
+    for (size_t i = 0; i < r->members; i++)
+        r->sorted[i] *= test;
+    hb_anchor(&(struct hb_anchor){.runner = e->runner,
+                                  .marking = &e->question->built.marking,
+                                  .test = test,
+                                  .count = r->members,
+                                  .last = r->sorted,
+                                  .law = r->tyre,
+                                  .tyre = r->test,
+                                  .outcome = r->outcome,
+                                  .record = r->record,
+                                  .used = r->best,
+                                  .anchored = r->tied,
+                                  .passed = r->passed});
     note_closure(e);
-    e->tested = (int)e->arrays.members;
+    e->tested = (int)r->members;
+    for (size_t i = 0; i < r->members; i++) {
+        r->tyre[i].life_per_metre = r->test[i].life_per_metre;
+        r->tyre[i].life_per_force = r->test[i].life_per_force;
+        r->tyre[i].life_inverse_ref = r->test[i].life_inverse_ref;
+        e->tied += r->tied[i];
+        e->passed += r->passed[i];
+    }
+}
+
+static bool ties(const struct hb_ensemble *e)
+{
+    return hb_has_drum_test(e->question->built.construction) && !e->untied;
+}
+
+/* Types without a test are of the same rubber as those with one, and scatter as they do. */
+static enum hobble_status take_reference(struct hb_ensemble *e, struct hb_life_reference *life)
+{
+    return ties(e) ? HOBBLE_OK : hb_calibrate(e->settings, &e->question->built.marking, life);
+}
+
+static void build_types(const double *cube, const struct hb_life_reference *life,
+                        struct hb_ensemble *e)
+{
+    const size_t dimensions = (size_t)hb_param_dimensions();
+    const double middle = hb_setting_value(e->settings, HB_P_MARGIN);
     for (size_t i = 0; i < e->arrays.members; i++) {
-        const struct hb_outcome *o = &e->arrays.outcome[i];
-        const double before = e->arrays.test[i].section_height - o->deflection_start;
-        const double after = e->arrays.test[i].section_height -
-                             e->arrays.record[i * HB_DRUM_LEGS + HB_DRUM_LEGS - 1].deflection;
-        e->arrays.passed[i] =
-            o->end == HB_END_NONE && fabs(before - after) <= HB_DRUM_HEIGHT_CHANGE * before;
-        e->passed += e->arrays.passed[i];
+        struct hb_tyre *t = &e->arrays.tyre[i];
+        struct hb_draw draw;
+        hb_draw(e->settings, &cube[i * dimensions], &draw);
+        hb_build(e->settings, &e->question->built.marking, &draw, ties(e) ? NULL : life, t);
+        t->life_per_metre *= middle / draw.value[HB_P_MARGIN];
+        e->arrays.test[i] = *t;
+        hb_put_on_drum(&e->arrays.test[i], HB_DRUM_RADIUS);
+        e->arrays.sorted[i] = draw.value[HB_P_MARGIN];
+        e->arrays.tied[i] = e->arrays.passed[i] = false;
+    }
+}
+
+static void take_units(const double *cube, struct hb_ensemble *e)
+{
+    const size_t dimensions = (size_t)hb_param_dimensions();
+    const struct hb_unit best = hb_unit_at_best(e->settings);
+    for (size_t i = 0; i < e->arrays.members; i++) {
+        const double *normal = &cube[i * dimensions];
+        struct hb_tyre *t = &e->arrays.tyre[i];
+        struct hb_draw draw;
+        hb_draw(e->settings, normal, &draw);
+        e->arrays.best[i] = t->life_per_metre / hb_unit_life(e->settings, &best, &draw, normal);
+        hb_unit_take(e->settings, &e->question->unit, &draw, normal, t);
     }
 }
 
 enum hobble_status hb_ensemble_make(const double *cube, struct hb_ensemble *e)
 {
-    const int dimensions = hb_param_dimensions();
-    const enum hobble_status status =
-        hb_calibrate(e->settings, &e->question->built.marking, &e->life);
+    struct hb_life_reference life = {0};
+    const enum hobble_status status = take_reference(e, &life);
     if (status != HOBBLE_OK)
         return status;
-    e->tested = e->passed = 0;
+    e->tested = e->tied = e->passed = 0;
     e->closure = 0.0;
-    for (size_t i = 0; i < e->arrays.members; i++) {
-        const double *normal = &cube[i * (size_t)dimensions];
-        struct hb_draw draw;
-        hb_draw(e->settings, normal, &draw);
-        hb_build(e->settings, &e->question->built.marking, &draw, &e->life, &e->arrays.tyre[i]);
-        draw_type(e->settings, normal, &draw);
-        hb_build(e->settings, &e->question->built.marking, &draw, &e->life, &e->arrays.test[i]);
-        hb_put_on_drum(&e->arrays.test[i], HB_DRUM_RADIUS);
-        hb_steady_hand(&e->arrays.test[i]);
-        e->arrays.passed[i] = false;
-    }
-    if (has_test(e->question->built.construction))
-        test_types(e);
+    build_types(cube, &life, e);
+    if (ties(e))
+        tie_types(e);
+    take_units(cube, e);
     return HOBBLE_OK;
 }
 
@@ -122,6 +152,22 @@ void hb_ensemble_drive(struct hb_ensemble *e, const struct hb_plan *plan)
     note_closure(e);
 }
 
+static void swap_lives(struct hb_ensemble *e)
+{
+    for (size_t i = 0; i < e->arrays.members; i++) {
+        const double other = e->arrays.best[i];
+        e->arrays.best[i] = e->arrays.tyre[i].life_per_metre;
+        e->arrays.tyre[i].life_per_metre = other;
+    }
+}
+
+void hb_ensemble_drive_at_best(struct hb_ensemble *e, const struct hb_plan *plan)
+{
+    swap_lives(e);
+    hb_ensemble_drive(e, plan);
+    swap_lives(e);
+}
+
 double hb_ensemble_remaining(const struct hb_ensemble *e, const struct hb_plan *plan, size_t i)
 {
     if (plan->now == 0)
@@ -130,13 +176,12 @@ double hb_ensemble_remaining(const struct hb_ensemble *e, const struct hb_plan *
     return fmax(e->arrays.outcome[i].distance - now->distance, 0.0);
 }
 
-struct hobble_band hb_ensemble_band(struct hb_ensemble *e, const struct hb_plan *plan,
-                                    bool passed_only)
+struct hobble_band hb_ensemble_band(struct hb_ensemble *e, const struct hb_plan *plan)
 {
     size_t n = 0;
     double horizon = HUGE_VAL; /* the shortest distance at which the horizon cut a member */
     for (size_t i = 0; i < e->arrays.members; i++) {
-        if (!hb_ensemble_counts(e, passed_only, i))
+        if (!hb_ensemble_counts(e, i))
             continue;
         const double left = hb_ensemble_remaining(e, plan, i);
         if (e->arrays.outcome[i].end == HB_END_HORIZON)

@@ -4,22 +4,17 @@
 #define HB_ADVICE_ENSEMBLE_H
 
 #include "advice/question.h"
+#include "core/anchor.h"
 #include "core/integrate.h"
-
-/* What integrates many tyres: a plain loop, or one that shares them among threads. */
-struct hb_runner {
-    void (*run)(const struct hb_journey *journey, const struct hb_step_control *steps,
-                const struct hb_tyre *tyre, size_t count, struct hb_outcome *out,
-                struct hb_record *record, int threads);
-    int threads;
-};
 
 /* The caller's arrays for members tyres and a journey's records. */
 struct hb_arrays {
     size_t members;
     struct hb_tyre *tyre;       /* members: as driven */
     struct hb_tyre *test;       /* members: as tested */
-    bool *passed;               /* members */
+    bool *tied;                 /* members: tied to their test, which is not to pass it */
+    bool *passed;               /* members: tied, and as high after it as it asks */
+    double *best;               /* members: 1/m, life used if what is not stated were good */
     struct hb_outcome *outcome; /* members */
     struct hb_record *record;   /* members * HB_ARRAY_LEGS */
     double *sorted;             /* members */
@@ -31,13 +26,14 @@ struct hb_ensemble {
     const struct hb_question *question;
     struct hb_runner runner;
     struct hb_arrays arrays;
-    struct hb_life_reference life;
-    int tested, passed;
+    bool untied; /* as if there were no approval mark: for comparison alone */
+    int tested, tied, passed;
     double closure; /* largest miss of a ledger so far, 1 */
 };
 
 /* Draws all members from the sample cube (members rows of hb_param_dimensions() standard normal
- * numbers) and runs the approval test where the construction has one. */
+ * numbers): each a type tied to its own approval test where the construction has one, and a unit of
+ * it. Types that cannot be tied do not count. */
 enum hobble_status hb_ensemble_make(const double *cube, struct hb_ensemble *e);
 
 /* Drives every member; outcomes and records are left in the arrays. */
@@ -46,12 +42,16 @@ void hb_ensemble_drive(struct hb_ensemble *e, const struct hb_plan *plan);
 /* Remaining distance from now of member i after a drive of plan. */
 double hb_ensemble_remaining(const struct hb_ensemble *e, const struct hb_plan *plan, size_t i);
 
-/* Whether a member counts: all of them, or only those that passed. */
-bool hb_ensemble_counts(const struct hb_ensemble *e, bool passed_only, size_t i);
+/* The same as if what is not stated of age and past were good. */
+void hb_ensemble_drive_at_best(struct hb_ensemble *e, const struct hb_plan *plan);
+
+/* Whether a member counts, and how many do. Where none is tied to its test all count: the answer
+ * is STOP, and its numbers are of no use to anybody. */
+bool hb_ensemble_counts(const struct hb_ensemble *e, size_t i);
+size_t hb_ensemble_counted(const struct hb_ensemble *e);
 
 /* Quantiles of remaining distance over the members that count. */
-struct hobble_band hb_ensemble_band(struct hb_ensemble *e, const struct hb_plan *plan,
-                                    bool passed_only);
+struct hobble_band hb_ensemble_band(struct hb_ensemble *e, const struct hb_plan *plan);
 
 /* Value below which a share p (0..1) of n values lies: the order statistic at or below, so that a
  * low quantile is never flattered. Sorts values. n >= 1. */

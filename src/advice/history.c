@@ -120,6 +120,17 @@ static double way_of(const struct hb_leg *leg)
     return leg->kind == HB_FOR_TIME ? leg->speed * leg->extent : leg->extent;
 }
 
+double hb_warning_delay(const struct hb_settings *s)
+{
+    static const double minutes[] = {[HB_WARNING_UNKNOWN] = 10.0,
+                                     [HB_WARNING_DIRECT] = 1.0,
+                                     [HB_WARNING_INDIRECT] = 10.0,
+                                     [HB_WARNING_NONE] = 20.0};
+    return hb_setting_known(s, HB_P_WARNING_DELAY)
+               ? hb_setting_si(s, HB_P_WARNING_DELAY)
+               : 60.0 * minutes[hb_setting_word(s, HB_P_WARNING)];
+}
+
 /* Before the warning. What is not stated may have been driven as fast as is built in. */
 static enum hobble_status drive_unseen(struct making *m, struct hobble_faults *sink)
 {
@@ -127,7 +138,7 @@ static enum hobble_status drive_unseen(struct making *m, struct hobble_faults *s
     const bool stated = hb_setting_known(s, HB_P_UNSEEN);
     const double time = stated       ? hb_setting_si(s, HB_P_UNSEEN)
                         : m->covered ? 0.0
-                                     : hb_setting_si(s, HB_P_WARNING_DELAY);
+                                     : hb_warning_delay(s);
     const bool told = stated && (given(s, HB_P_SPEED_BEFORE) || !given(s, HB_P_LOW_SPEED));
     const double before = given(s, HB_P_SPEED_BEFORE) ? hb_setting_si(s, HB_P_SPEED_BEFORE) : 0.0;
     const double speed = told ? hb_setting_si(s, HB_P_SPEED_BEFORE) : fmax(m->assumed, before);

@@ -72,6 +72,9 @@ bool hb_history_differs(const struct hb_history *history, enum hb_past past, dou
 size_t hb_history_legs(const struct hb_history *history, enum hb_past past, double speed,
                        enum hb_air air, struct hb_leg *leg);
 
+/* Longest time from the loss to the warning, s: as given, or by how the vehicle warns. */
+double hb_warning_delay(const struct hb_settings *settings);
+
 /* Duration of a leg of a history, s. */
 double hb_leg_seconds(const struct hb_leg *leg);
 

@@ -150,20 +150,6 @@ static struct hb_cap cap_of(const struct hb_settings *s, enum hb_construction bu
     return cap;
 }
 
-/* Approval counts only for a young tyre that never ran flat and was never repaired, as stated.
- * The built-in example is stated to be one where nothing else is said. */
-static bool vouched(const struct hb_settings *s, bool example)
-{
-    static const enum hb_param_id row[] = {HB_P_AGE, HB_P_RAN_FLAT, HB_P_REPAIRED};
-    const double age = hb_years_at_most(s);
-    const bool holds[] = {age <= HB_YOUNG_YEARS, hb_setting_word(s, HB_P_RAN_FLAT) == HB_NO,
-                          hb_setting_word(s, HB_P_REPAIRED) == HB_NO};
-    for (int i = 0; i < 3; i++)
-        if (!holds[i] && !(example && !s->row[row[i]].given && !(i == 0 && age > HB_YOUNG_YEARS)))
-            return false;
-    return true;
-}
-
 /* Whether it is stated how the air goes. */
 static bool leaks(const struct hb_question *q)
 {
@@ -199,7 +185,9 @@ enum hobble_status hb_question_make(const struct hb_settings *s, const struct ho
     status = find_past(s, leg, legs, &q, sink);
     const double limit =
         hb_setting_known(s, HB_P_SPEED_LIMIT) ? hb_setting_si(s, HB_P_SPEED_LIMIT) : HB_RULE_SPEED;
-    q.vouched = vouched(s, q.built.example);
+    const struct hb_unit best = hb_unit_at_best(s);
+    q.unit = hb_unit_as_stated(s, q.built.example);
+    q.all_stated = hb_unit_same(&q.unit, &best);
     q.advised_speed = fmin(q.speed, fmin(HB_RULE_SPEED, limit));
     q.cap = cap_of(s, q.built.construction);
     if (status == HOBBLE_OK)

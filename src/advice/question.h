@@ -5,11 +5,10 @@
 
 #include "advice/construction.h"
 #include "advice/history.h"
+#include "advice/levels.h"
 #include "core/build.h"
 #include "core/journey.h"
 #include "core/param.h"
-
-#define HB_YOUNG_YEARS 5.0 /* up to this age the approval counts (assumed) */
 
 /* What holds the distance down that is allowed in all. */
 struct hb_cap {
@@ -18,13 +17,14 @@ struct hb_cap {
 };
 
 struct hb_question {
-    struct hb_built built; /* marking, construction, whether it is the built-in tyre */
-    bool wheel_assumed;    /* not stated: the wheel of the heavier axle */
-    bool axle_overload;    /* an axle or its wheels above what is permitted */
-    bool example_load;     /* nothing about the load was given */
-    bool vouched;          /* stated: at most five years old, never ran flat, never repaired */
-    double load;           /* N, stated */
-    double index_load;     /* N */
+    struct hb_built built;           /* marking, construction, whether it is the built-in tyre */
+    bool wheel_assumed;              /* not stated: the wheel of the heavier axle */
+    bool axle_overload;              /* an axle or its wheels above what is permitted */
+    bool example_load;               /* nothing about the load was given */
+    struct hb_unit unit;             /* what is known of this tyre's age and past */
+    bool all_stated;                 /* nothing of it is left open */
+    double load;                     /* N, stated */
+    double index_load;               /* N */
     double speed, ambient, pressure; /* asked */
     double pressure_inflated;        /* Pa, before the loss */
     struct hb_history past;

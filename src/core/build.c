@@ -2,22 +2,20 @@
 #include "core/build.h"
 
 #include "core/const.h"
-#include "core/integrate.h"
-
 #include <math.h>
 
 /* What the construction decides where a profile gives no value. */
 static const struct {
-    bool supports;     /* stiffness follows the size law of self-supporting walls */
-    double stiffness;  /* factor on that law, or N/m */
-    double wall;       /* m */
-    double test, life; /* s in the drum test */
+    bool supports;    /* stiffness follows the size law of self-supporting walls */
+    double stiffness; /* factor on that law, or N/m */
+    double wall;      /* m */
+    double test;      /* s at 80 km/h in the drum test; 0: has none */
 } constructions[] = {
-    [HB_UNKNOWN] = {false, 34e3, 6e-3, 3600, 5700}, /* counts as conventional */
-    [HB_SELF_SUPPORTING] = {true, 1.0, 12e-3, 3600, 5700},
-    [HB_EXTENDED_MOBILITY] = {true, 0.75, 9e-3, 1440, 2280}, /* assumed: no number confirmed */
-    [HB_SEALANT_LINED] = {false, 34e3, 6e-3, 3600, 5700},
-    [HB_CONVENTIONAL] = {false, 34e3, 6e-3, 3600, 5700}, /* Rhyne 2005, constant term */
+    [HB_UNKNOWN] = {false, 34e3, 6e-3, 0}, /* counts as conventional */
+    [HB_SELF_SUPPORTING] = {true, 1.0, 12e-3, 3600},
+    [HB_EXTENDED_MOBILITY] = {true, 0.75, 9e-3, 1440}, /* assumed: no number confirmed */
+    [HB_SEALANT_LINED] = {false, 34e3, 6e-3, 0},
+    [HB_CONVENTIONAL] = {false, 34e3, 6e-3, 0}, /* Rhyne 2005, constant term */
 };
 
 double hb_index_load(const struct hobble_marking *marking)
@@ -45,14 +43,28 @@ static double given_or(const struct hb_settings *s, enum hb_param_id id, double 
 
 double hb_drum_test_seconds(const struct hb_settings *settings)
 {
+    const double own = constructions[hb_setting_word(settings, HB_P_CONSTRUCTION)].test;
     return given_or(settings, HB_P_DRUM_TEST,
-                    constructions[hb_setting_word(settings, HB_P_CONSTRUCTION)].test);
+                    own > 0.0 ? own : constructions[HB_SELF_SUPPORTING].test);
 }
 
-double hb_drum_life_seconds(const struct hb_settings *settings)
+bool hb_has_drum_test(int construction)
 {
-    return given_or(settings, HB_P_DRUM_LIFE,
-                    constructions[hb_setting_word(settings, HB_P_CONSTRUCTION)].life);
+    return constructions[construction].test > 0.0;
+}
+
+void hb_load_error(const struct hb_settings *settings, double *mean, double *spread)
+{
+    static const double by_word[][2] = {
+        [HB_LOAD_GUESSED] = {1.05, 0.08},
+        [HB_LOAD_COUNTED] = {1.03, 0.05},
+        [HB_LOAD_WEIGHED] = {1.00, 0.02},
+    };
+    const struct hb_setting *row = &settings->row[HB_P_LOAD_ERROR];
+    const double *word = by_word[hb_setting_word(settings, HB_P_LOAD_KNOWN)];
+    const bool by_hand = row->given || !settings->row[HB_P_LOAD_KNOWN].given;
+    *mean = by_hand ? row->value : word[0];
+    *spread = by_hand ? row->spread : word[1];
 }
 
 /* Middle value in the row's unit: given, or what the construction says. */
@@ -67,18 +79,54 @@ static double middle(const struct hb_settings *s, enum hb_param_id id)
     return s->row[id].value;
 }
 
+double hb_normal_below(double z)
+{
+    return 0.5 * erfc(-z / sqrt(2.0));
+}
+
+/* A standard normal number above a limit, out of one without: both leave the same part of what is
+ * above them. Newton on the logarithm of the part above, which is concave, from its left. */
+static double normal_above(double limit, double z)
+{
+    const double part = log(hb_normal_below(-limit)) + log(hb_normal_below(-z));
+    double x = fmax(limit, z);
+    for (int i = 0; i < 8; i++) {
+        const double above = hb_normal_below(-x);
+        x += (log(above) - part) * above / (exp(-0.5 * x * x) / sqrt(2.0 * HB_PI));
+    }
+    return x;
+}
+
+/* The value of a row that is drawn, from a standard normal number. */
+static double drawn(const struct hobble_param *row, double middle, double spread, double z)
+{
+    switch (row->shape) {
+    case HOBBLE_LOGNORMAL:
+        return middle * exp(z * spread);
+    case HOBBLE_UNIFORM:
+        return middle + spread * (2.0 * hb_normal_below(z) - 1.0);
+    default:
+        return middle + z * spread;
+    }
+}
+
 void hb_draw(const struct hb_settings *settings, const double *normal, struct hb_draw *draw)
 {
     const struct hobble_param *row = hobble_param_table(NULL);
     int dimension = 0;
     for (int i = 0; i < HB_PARAM_COUNT; i++) {
         const enum hb_param_id id = (enum hb_param_id)i;
-        double value = middle(settings, id);
+        double value = middle(settings, id), spread = settings->row[i].spread;
         if (row[i].stage != HOBBLE_NOT_DRAWN) {
-            const double z = normal ? normal[dimension] : 0.0;
-            const double by = z * settings->row[i].spread;
+            double z = normal ? normal[dimension] : 0.0;
             dimension++;
-            value = row[i].shape == HOBBLE_LOGNORMAL ? value * exp(by) : value + by;
+            if (id == HB_P_LOAD_ERROR)
+                hb_load_error(settings, &value, &spread);
+            if (id == HB_P_MARGIN && normal && spread > 0.0) /* no type fails its own test */
+                z = normal_above(log(row[i].min / value) / spread, z);
+            value = drawn(&row[i], value, spread, z);
+            if (id == HB_P_WALL_WORK) /* one wall or the other */
+                value = fabs(value);
             if (hb_setting_known(settings, id))
                 value = fmin(fmax(value, row[i].min), row[i].max);
         }
@@ -146,6 +194,9 @@ static void build_heat(const struct hb_settings *s, const struct hb_draw *draw, 
     t->loss_floor = si(draw, HB_P_LOSS_FLOOR);
     t->roll_base = si(draw, HB_P_ROLL_BASE);
     t->roll_slope = si(draw, HB_P_ROLL_SLOPE);
+    t->roll_fade = -log(si(draw, HB_P_ROLL_100C)) / 75.0;
+    t->roll_settled = si(draw, HB_P_ROLL_SETTLED);
+    t->roll_floor = si(draw, HB_P_ROLL_FLOOR);
     t->share_wall = si(draw, HB_P_WALL_SHARE);
     t->share_shoulder = beside * si(draw, HB_P_SHOULDER_SHARE);
     t->share_tread = beside - t->share_shoulder;
@@ -190,15 +241,23 @@ static double energy_per_force(const struct hb_tyre *t)
            (t->wall_area * t->wall_thickness);
 }
 
-static void build_life(const struct hb_draw *draw, const struct hb_life_reference *life,
-                       struct hb_tyre *t)
+/* Reversion: near oxidative scission, 135 +- 6 kJ/mol (Rubber Chem. Technol. 74(1), 2001, 79);
+ * where it takes over from fatigue is assumed. */
+#define REVERSION_ENERGY 130e3                /* J/mol */
+#define REVERSION_FROM   (150.0 + HB_CELSIUS) /* K */
+
+static void build_life(const struct hb_settings *s, const struct hb_draw *draw,
+                       const struct hb_life_reference *life, struct hb_tyre *t)
 {
     t->life_power = si(draw, HB_P_LIFE_POWER);
     t->life_activation = si(draw, HB_P_LIFE_ACTIVATION) / HB_GAS;
+    t->reversion = hb_setting_word(s, HB_P_REVERSION) == 0
+                       ? 0.0
+                       : REVERSION_ENERGY / HB_GAS - t->life_activation;
+    t->reversion_inverse = 1.0 / REVERSION_FROM;
     t->life_per_force = energy_per_force(t) / (life ? life->energy : 1.0);
     t->life_inverse_ref = life ? 1.0 / life->temperature : 1.0 / HB_KELVIN_25C;
-    const double scatter = si(draw, HB_P_LIFE_TYPE) * si(draw, HB_P_LIFE_UNIT);
-    t->life_per_metre = life ? 1.0 / (life->revolutions * scatter * t->circumference) : 0.0;
+    t->life_per_metre = life ? 1.0 / (life->revolutions * t->circumference) : 0.0;
     t->wall_limit = si(draw, HB_P_WALL_LIMIT);
     t->shoulder_limit = si(draw, HB_P_SHOULDER_LIMIT);
 }
@@ -211,21 +270,25 @@ void hb_build(const struct hb_settings *settings, const struct hobble_marking *m
     build_springs(settings, marking, &g, draw, tyre);
     build_heat(settings, draw, tyre);
     build_body(marking, &g, draw, tyre);
-    build_life(draw, life, tyre);
-    tyre->load_factor = si(draw, HB_P_LOAD_ERROR);
-    tyre->speed_factor = si(draw, HB_P_SPEED_ERROR);
-    tyre->ambient_shift = si(draw, HB_P_AMBIENT_ERROR);
+    build_life(settings, draw, life, tyre);
+    tyre->load_factor = tyre->speed_factor = 1.0;
+    tyre->ambient_shift = 0.0;
+}
+
+void hb_work_harder(struct hb_tyre *tyre, double more)
+{
+    const double all = 1.0 + tyre->share_wall * more;
+    tyre->loss *= all;
+    tyre->share_wall *= (1.0 + more) / all;
+    tyre->share_shoulder /= all;
+    tyre->share_tread /= all;
+    /* the force now holds the other wall's and the tread's part of what is more, too */
+    tyre->life_per_force *= (1.0 + more) / all;
 }
 
 void hb_put_on_drum(struct hb_tyre *tyre, double drum_radius)
 {
     tyre->curvature_radius = 1.0 / (1.0 / tyre->free_radius + 1.0 / drum_radius);
-}
-
-void hb_steady_hand(struct hb_tyre *tyre)
-{
-    tyre->load_factor = tyre->speed_factor = 1.0;
-    tyre->ambient_shift = 0.0;
 }
 
 void hb_drum_test(const struct hobble_marking *marking, double seconds, struct hb_drum_test *test)
@@ -247,104 +310,4 @@ void hb_drum_test(const struct hobble_marking *marking, double seconds, struct h
                                         .leg = test->leg,
                                         .horizon_distance = 1e9,
                                         .horizon_time = 1e9};
-}
-
-enum { TRIES = 4 /* at once, side by side */ };
-
-/* Seconds at 80 km/h after which a tyre with this many reference revolutions ends, several at once;
- * HUGE_VAL where it outlives the test. */
-static void drum_ends(const struct hb_journey *test, const struct hb_tyre *tyre,
-                      const double revolutions[TRIES], double seconds[TRIES],
-                      enum hb_end end[TRIES])
-{
-    const struct hb_step_control steps = hb_step_control_default();
-    struct hb_tyre tyres[TRIES];
-    struct hb_outcome out[TRIES];
-    for (int i = 0; i < TRIES; i++) {
-        tyres[i] = *tyre;
-        tyres[i].life_per_metre = 1.0 / (revolutions[i] * tyre->circumference);
-    }
-    hb_integrate_many(test, &steps, tyres, TRIES, out, NULL);
-    for (int i = 0; i < TRIES; i++) {
-        seconds[i] = out[i].end == HB_END_NONE ? HUGE_VAL : out[i].time - HB_DRUM_RUN_UP;
-        end[i] = out[i].end;
-    }
-}
-
-/* Narrows a bracket of the logarithm of N_ref by several points at once. */
-static enum hobble_status find_revolutions(const struct hb_journey *test,
-                                           const struct hb_tyre *tyre, double target,
-                                           double *revolutions)
-{
-    double low = log(1e2), high = log(1e10);
-    enum hb_end end[TRIES] = {HB_END_NONE};
-    double last_end = -1.0;
-    for (int round = 0; round < 24; round++) {
-        double at[TRIES], seconds[TRIES];
-        const double width = (high - low) / (TRIES + 1);
-        for (int i = 0; i < TRIES; i++)
-            at[i] = exp(low + width * (i + 1));
-        drum_ends(test, tyre, at, seconds, end);
-        int below = 0; /* how many of the points end too soon */
-        while (below < TRIES && seconds[below] < target)
-            below++;
-        if (below > 0)
-            last_end = end[below - 1];
-        high = low + width * (below + 1);
-        low = low + width * below;
-    }
-    if (last_end < 0 || (enum hb_end)last_end != HB_END_LIFE)
-        return HOBBLE_E_NOT_CONVERGED;
-    *revolutions = exp(0.5 * (low + high));
-    return HOBBLE_OK;
-}
-
-/* The middle tyre of the table's defaults with this construction. */
-static enum hobble_status calibrate(const struct hb_settings *settings, enum hb_construction built,
-                                    const struct hobble_marking *marking,
-                                    struct hb_life_reference *life)
-{
-    struct hb_settings plain;
-    struct hb_draw draw;
-    struct hb_tyre tyre;
-    struct hb_drum_test test;
-    hb_settings_default(&plain);
-    plain.row[HB_P_CONSTRUCTION].value = built;
-    plain.row[HB_P_DRUM_LIFE].value = hb_setting_value(settings, HB_P_DRUM_LIFE);
-    hb_draw(&plain, NULL, &draw);
-    hb_build(&plain, marking, &draw, NULL, &tyre);
-    hb_put_on_drum(&tyre, HB_DRUM_RADIUS);
-    hb_steady_hand(&tyre);
-
-    /* the state at the end of the test, with life not yet used */
-    const struct hb_step_control steps = hb_step_control_default();
-    struct hb_record record[HB_DRUM_LEGS];
-    struct hb_outcome out;
-    hb_drum_test(marking, hb_drum_test_seconds(&plain), &test);
-    hb_integrate_many(&test.journey, &steps, &tyre, 1, &out, record);
-    if (out.end != HB_END_NONE)
-        return HOBBLE_E_NOT_CONVERGED;
-    struct hb_life_reference found = {0};
-    found.temperature = record[1].inner;
-    found.energy = record[1].force * energy_per_force(&tyre);
-    tyre.life_per_force = energy_per_force(&tyre) / found.energy;
-    tyre.life_inverse_ref = 1.0 / found.temperature;
-    const double target = hb_drum_life_seconds(&plain);
-    hb_drum_test(marking, 2.0 * target, &test);
-    const enum hobble_status status =
-        find_revolutions(&test.journey, &tyre, target, &found.revolutions);
-    if (status == HOBBLE_OK)
-        *life = found;
-    return status;
-}
-
-/* Tyres that cannot be tested without air are of the same rubber as one that can. */
-enum hobble_status hb_calibrate(const struct hb_settings *settings,
-                                const struct hobble_marking *marking,
-                                struct hb_life_reference *life)
-{
-    if (hb_setting_word(settings, HB_P_CONSTRUCTION) == HB_EXTENDED_MOBILITY &&
-        calibrate(settings, HB_EXTENDED_MOBILITY, marking, life) == HOBBLE_OK)
-        return HOBBLE_OK;
-    return calibrate(settings, HB_SELF_SUPPORTING, marking, life);
 }

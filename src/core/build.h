@@ -7,7 +7,7 @@
 #include "core/param.h"
 #include "core/tyre.h"
 
-/* What the life law is measured against: the middle tyre of a size in its approval test. */
+/* What the life law is measured against: a tyre's own state at the end of its approval test. */
 struct hb_life_reference {
     double energy;      /* J/m^3 lost per turn at the inner face at the end of the test */
     double temperature; /* K of the inner face there */
@@ -21,13 +21,20 @@ struct hb_draw {
 
 /* Draws all rows. normal: standard normal numbers, one a dimension of the sample cube, or NULL
  * for the middle tyre. Values are cut to their rows' limits, and the activation energy to at
- * least 5 kJ/mol for each unit of the life power (below that, range would rise with heat). */
+ * least 5 kJ/mol for each unit of the life power (below that, range would rise with heat); the
+ * margin is drawn above one, not cut. */
 void hb_draw(const struct hb_settings *settings, const double *normal, struct hb_draw *draw);
 
 /* Secant stiffness of the middle tyre at no pressure and 65 % of the index, N/m. */
 double hb_flat_stiffness(const struct hb_settings *settings, const struct hobble_marking *marking);
 
-/* Builds the tyre of a draw on a flat road. life: NULL leaves life without limit. */
+/* Share of a standard normal distribution below z, 0..1. */
+double hb_normal_below(double z);
+/* Real wheel load over the stated one: as given, or by how well the load is known. */
+void hb_load_error(const struct hb_settings *settings, double *mean, double *spread);
+
+/* Builds a middling new unit of a drawn type, on a flat straight road, with load, speed and ambient
+ * as stated. life: NULL leaves life without limit, for hb_anchor. */
 void hb_build(const struct hb_settings *settings, const struct hobble_marking *marking,
               const struct hb_draw *draw, const struct hb_life_reference *life,
               struct hb_tyre *tyre);
@@ -35,8 +42,9 @@ void hb_build(const struct hb_settings *settings, const struct hobble_marking *m
 /* Puts a tyre on a smooth drum of this radius (m), or back on a road (INFINITY). */
 void hb_put_on_drum(struct hb_tyre *tyre, double drum_radius);
 
-/* Takes scatter of load, speed, ambient out: a test stand keeps what it sets. */
-void hb_steady_hand(struct hb_tyre *tyre);
+/* Has the wall do so much more (0..0.5) than its share of the bending work, both walls being taken
+ * as the one that does (docs/model.md says how near that is to two walls). */
+void hb_work_harder(struct hb_tyre *tyre, double more);
 
 /* The approval test of UN R30 (from memory, unconfirmed): drum of 1.70 m, room and start at
  * 38 degC, 5 min to reach 80 km/h, then minutes at 80 km/h, 65 % of the index, no air. */
@@ -51,20 +59,10 @@ void hb_drum_test(const struct hobble_marking *marking, double seconds, struct h
 #define HB_DRUM_LOAD_SHARE    0.65
 #define HB_DRUM_HEIGHT_CHANGE 0.20
 
-/* Finds the life reference of a size: the middle tyre of the table's defaults for this marking
- * and construction (not of the profile: what a profile changes, but for drum_life, must change the
- * life) meets its
- * first end after the drum life of its construction at 80 km/h. Constructions without such a test,
- * and extended mobility in a size whose softer wall folds before, take the reference of a
- * self-supporting tyre of the size. HOBBLE_E_NOT_CONVERGED when that, too, ends by something else
- * than life. */
-enum hobble_status hb_calibrate(const struct hb_settings *settings,
-                                const struct hobble_marking *marking,
-                                struct hb_life_reference *life);
-
 /* Values that depend on the construction where the profile gives none. */
 double hb_drum_test_seconds(const struct hb_settings *settings);
-double hb_drum_life_seconds(const struct hb_settings *settings);
+/* Whether a construction (enum hb_construction) is one whose mark says that it passed the test. */
+bool hb_has_drum_test(int construction);
 /* Load of the index in N. */
 double hb_index_load(const struct hobble_marking *marking);
 /* Coefficient (1/s) of a hole of this diameter (m) in a cavity of this volume (m^3), air at this

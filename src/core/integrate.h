@@ -27,6 +27,14 @@ typedef void hb_integrate_fn(const struct hb_journey *journey, const struct hb_s
                              const struct hb_tyre *tyre, size_t count, struct hb_outcome *out,
                              struct hb_record *record);
 
+/* What integrates many tyres: a plain loop, or one that shares them among threads. */
+struct hb_runner {
+    void (*run)(const struct hb_journey *journey, const struct hb_step_control *steps,
+                const struct hb_tyre *tyre, size_t count, struct hb_outcome *out,
+                struct hb_record *record, int threads);
+    int threads;
+};
+
 /* On the best instruction set of this chip. */
 hb_integrate_fn hb_integrate_many;
 

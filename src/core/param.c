@@ -10,6 +10,7 @@
 #define NORMAL_UNIT    HOBBLE_NORMAL, HOBBLE_WITH_UNIT
 #define LOGNORMAL_TYPE HOBBLE_LOGNORMAL, HOBBLE_WITH_TYPE
 #define LOGNORMAL_UNIT HOBBLE_LOGNORMAL, HOBBLE_WITH_UNIT
+#define UNIFORM_UNIT   HOBBLE_UNIFORM, HOBBLE_WITH_UNIT
 
 /* shape is two fields, so the row's arguments are passed on once more after its expansion */
 #define NUMBER(id, key, group, symbol, unit, value, min, max, shape, spread, provenance, source,   \

@@ -44,7 +44,7 @@ int hb_setting_word(const struct hb_settings *settings, enum hb_param_id id);
 /* The dimension of the sample cube that draws this row, or -1. */
 int hb_param_dimension(enum hb_param_id id);
 
-enum { HB_DIMENSIONS_MAX = 20 }; /* the quasi-random sequence is good to 40; we stay well below */
+enum { HB_DIMENSIONS_MAX = 24 }; /* the quasi-random sequence is good to 40 */
 int hb_param_dimensions(void);
 
 enum hb_construction {
@@ -55,5 +55,7 @@ enum hb_construction {
     HB_CONVENTIONAL
 };
 enum hb_answer_word { HB_NOT_KNOWN, HB_NO, HB_YES };
+enum hb_load_known { HB_LOAD_GUESSED, HB_LOAD_COUNTED, HB_LOAD_WEIGHED };
+enum hb_warning { HB_WARNING_UNKNOWN, HB_WARNING_DIRECT, HB_WARNING_INDIRECT, HB_WARNING_NONE };
 
 #endif

@@ -118,7 +118,7 @@ struct hobble_index {
     double first, first_low, first_high;
     double total, total_low, total_high;
 };
-enum { HOBBLE_INDICES_MAX = 20 };
+enum { HOBBLE_INDICES_MAX = 24 };
 struct hobble_why {
     int count; /* uncertain rows */
     struct hobble_index index[HOBBLE_WHY_OUTPUTS][HOBBLE_INDICES_MAX];

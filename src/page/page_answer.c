@@ -127,6 +127,7 @@ enum needs { FIRST, ASKED, REST };
     X(advised_p50, WAY, FIRST, a->advised.p50)                                                     \
     X(advised_p95, WAY, FIRST, a->advised.p95)                                                     \
     X(conditioned, PLAIN, FIRST, a->conditioned)                                                   \
+    X(all_stated, PLAIN, FIRST, a->all_stated)                                                     \
     X(if_vouched, WAY, FIRST, a->if_vouched)                                                       \
     X(rim_at_start, PLAIN, FIRST, a->rim_at_start)                                                 \
     X(to, DRIVEN, FIRST, a->to)                                                                    \

@@ -17,7 +17,8 @@
 
 enum {
     TEXT_MAX = 1024,
-    LEGS_MAX = 8, /* the page's history: on the way down, unseen, since the warning, now */
+    LEGS_MAX = 8, /* at most HB_ANCHOR_LEGS; the page's history: on the way down, unseen, since the
+                     warning, now */
 };
 
 static struct {
@@ -34,9 +35,10 @@ static struct {
 /* Two samples share the arrays: the quick one is the beginning of the full one. */
 static struct {
     struct hb_tyre tyre[HB_PAGE_MEMBERS_MAX], test[HB_PAGE_MEMBERS_MAX];
-    bool passed[HB_PAGE_MEMBERS_MAX];
+    bool tied[HB_PAGE_MEMBERS_MAX], passed[HB_PAGE_MEMBERS_MAX];
+    double best[HB_PAGE_MEMBERS_MAX];
     struct hb_outcome outcome[HB_PAGE_MEMBERS_MAX];
-    struct hb_record record[HB_PAGE_MEMBERS_MAX * LEGS_MAX];
+    struct hb_record record[HB_PAGE_MEMBERS_MAX * HB_ANCHOR_LEGS];
     double sorted[HB_PAGE_MEMBERS_MAX];
 } arrays;
 
@@ -189,6 +191,9 @@ HB_PAGE_EXPORT(int, page_set_minutes_since, double minutes)
 static bool tyres_stand(size_t members)
 {
     const struct hobble_param *row = hobble_param_table(NULL);
+    const struct hb_setting *known = &page.settings.row[HB_P_LOAD_KNOWN];
+    if (memcmp(&made_from.row[HB_P_LOAD_KNOWN].value, &known->value, sizeof known->value) != 0)
+        return false;
     if (!made || ensemble.arrays.members != members ||
         memcmp(&made_for, &page.question.built.marking, sizeof made_for) != 0)
         return false;
@@ -211,8 +216,8 @@ static enum hobble_status make_tyres(size_t members)
         .settings = &page.settings,
         .question = &page.question,
         .runner = {run, 1},
-        .arrays = {members, arrays.tyre, arrays.test, arrays.passed, arrays.outcome, arrays.record,
-                   arrays.sorted},
+        .arrays = {members, arrays.tyre, arrays.test, arrays.tied, arrays.passed, arrays.best,
+                   arrays.outcome, arrays.record, arrays.sorted},
     };
     const enum hobble_status status = hb_ensemble_make(page.cube, &ensemble);
     made = status == HOBBLE_OK;
@@ -243,8 +248,7 @@ static void take_asked(void)
     page.asked = driven_last(&asked, arrays.tyre, ensemble.arrays.members);
     if (!page.asked || a->stop[HOBBLE_STOP_CONTRADICTION])
         return;
-    a->range = hb_ensemble_band(&ensemble, &plan, ensemble.passed > 0);
-    a->unconditioned = hb_ensemble_band(&ensemble, &plan, false);
+    a->range = a->unconditioned = hb_ensemble_band(&ensemble, &plan);
 }
 
 /* Answers with members sample types (1..HB_PAGE_MEMBERS_MAX). quick: a partial answer, only the

@@ -39,12 +39,12 @@ static size_t members_of(const struct hb_ensemble *e, size_t most)
 /* ---- the drive ------------------------------------------------------------------------------- */
 
 static double quantile_at(const struct hb_ensemble *e, size_t members, size_t legs, size_t leg,
-                          bool passed_only, bool life, double p)
+                          bool life, double p)
 {
     double value[WAY_MEMBERS];
     size_t n = 0;
     for (size_t i = 0; i < members; i++)
-        if (hb_ensemble_counts(e, passed_only, i))
+        if (hb_ensemble_counts(e, i))
             value[n++] = life ? record[i * legs + leg].life : record[i * legs + leg].hottest;
     return n > 0 ? hb_quantile(value, n, p) : (double)NAN;
 }
@@ -88,8 +88,7 @@ HB_PAGE_EXPORT(int, page_way, double distance)
         point[0] = distance * (double)k / (WAY_POINTS - 1);
         static const double p[] = {0.05, 0.50, 0.95};
         for (int i = 0; i < 6; i++)
-            point[1 + i] = quantile_at(e, members, journey.count, plan.now + k,
-                                       v.answer->conditioned, i >= 3, p[i % 3]);
+            point[1 + i] = quantile_at(e, members, journey.count, plan.now + k, i >= 3, p[i % 3]);
     }
     return WAY_POINTS;
 }
@@ -173,11 +172,11 @@ HB_PAGE_EXPORT(int, page_section, double distance)
     if (!v.answer || !(distance >= 1e3 && distance <= 2000e3))
         return 0;
     struct hb_plan plan;
-    struct hb_draw draw;
     struct hb_tyre tyre;
     double y[UNKNOWNS];
-    hb_draw(v.settings, NULL, &draw);
-    hb_build(v.settings, &v.question->built.marking, &draw, &v.ensemble->life, &tyre);
+    if (hb_unit_middle(v.settings, &v.question->built.marking, &v.question->unit, &tyre) !=
+        HOBBLE_OK)
+        return 0;
     hb_plan_advised(v.question, distance, &plan);
     struct hb_problem problem = {&tyre, &plan.leg[0], HB_CELLS};
     hb_problem_start(&problem, &plan.journey.start, y);
@@ -226,11 +225,7 @@ HB_PAGE_EXPORT(int, page_map, double speed, double load_share)
     const struct hb_way way = {speed, q.load, 0.0, false, HB_AS_DRIVEN};
     hb_plan_from_now(&q, &way, &plan);
     hb_integrate_many(&plan.journey, &steps, e.arrays.tyre, e.arrays.members, outcome, record);
-    size_t counted = 0;
-    for (size_t i = 0; i < e.arrays.members; i++)
-        counted += hb_ensemble_counts(&e, v.answer->conditioned, i);
-    const struct hobble_band band =
-        hb_ensemble_band(&e, &plan, v.answer->conditioned && counted > 0);
+    const struct hobble_band band = hb_ensemble_band(&e, &plan);
     out[0] = band.p5;
     out[1] = band.p50;
     return 2;

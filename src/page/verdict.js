@@ -125,7 +125,7 @@ function deciding(a) {
   if (v.built_by_word) out.push(say('decides.word'));
   if (a.skipped) out.push(say('decides.skipped', { words: a.skipped }));
   if (v.flat_counts) out.push(say('decides.flat', { flat: FLAT[a.us ? 'us' : 'metric'] }));
-  if (!v.conditioned && v.tested > 0)
+  if (!v.all_stated && v.tested > 0)
     out.push(say('decides.unvouched') + (goes && v.if_vouched > v.advised_distance ? ` ${say('decides.vouched', { way: field(a, 'if_vouched') })}` : ''));
   return out;
 }

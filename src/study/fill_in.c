@@ -43,11 +43,11 @@ enum hobble_status hobble_case_fill_in(hobble_case *c, struct hobble_faults *sin
     put(c, HB_P_STIFFNESS_FLAT, hb_flat_stiffness(&c->settings, &q.built.marking), WORKED_OUT);
     put(c, HB_P_WALL_THICKNESS, middle.value[HB_P_WALL_THICKNESS] * 1e-3, WORKED_OUT);
     put(c, HB_P_DRUM_TEST, hb_drum_test_seconds(&c->settings), WORKED_OUT);
-    put(c, HB_P_DRUM_LIFE, hb_drum_life_seconds(&c->settings), WORKED_OUT);
     const char *by = q.example_load ? BY_EXAMPLE : WORKED_OUT;
     put(c, HB_P_LOAD_SHARE, q.load / q.index_load, by);
     put(c, HB_P_LOAD, q.load, by);
-    put(c, HB_P_UNSEEN, hb_setting_si(&c->settings, HB_P_WARNING_DELAY), WORKED_OUT);
+    put(c, HB_P_WARNING_DELAY, hb_warning_delay(&c->settings), WORKED_OUT);
+    put(c, HB_P_UNSEEN, hb_warning_delay(&c->settings), WORKED_OUT);
     put(c, HB_P_RUN_SPEED, q.past.assumed_speed, WORKED_OUT);
     return HOBBLE_OK;
 }

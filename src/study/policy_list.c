@@ -64,7 +64,7 @@ static void put_load(const struct hobble_fleet_load *load, struct hb_settings *s
 static void make_extended(struct hb_settings *s)
 {
     static const enum hb_param_id own[] = {HB_P_STIFFNESS_FLAT, HB_P_WALL_THICKNESS, HB_P_DRUM_TEST,
-                                           HB_P_DRUM_LIFE, HB_P_MAKER_DISTANCE};
+                                           HB_P_MAKER_DISTANCE};
     const struct hobble_param *row = hobble_param_table(NULL);
     for (size_t i = 0; i < sizeof own / sizeof *own; i++)
         put(s, own[i], row[own[i]].value);
@@ -77,6 +77,16 @@ static void make_extended(struct hb_settings *s)
     hobble_marking_print(&marking, s->row[HB_P_MARKING].text, sizeof s->row[HB_P_MARKING].text);
 }
 
+/* However well the load is known. */
+static void make_heavier(struct hb_settings *s)
+{
+    double mean, spread;
+    hb_load_error(s, &mean, &spread);
+    put(s, HB_P_LOAD_ERROR, fmin(2.0, HEAVIER * mean));
+    s->row[HB_P_LOAD_ERROR].spread = spread;
+    s->row[HB_P_LOAD_ERROR].given = true;
+}
+
 static void vary(enum hobble_variant variant, struct hb_settings *s)
 {
     switch (variant) {
@@ -87,7 +97,7 @@ static void vary(enum hobble_variant variant, struct hb_settings *s)
         make_extended(s);
         break;
     case HOBBLE_VARIANT_HEAVIER:
-        put(s, HB_P_LOAD_ERROR, fmin(2.0, HEAVIER * hb_setting_value(s, HB_P_LOAD_ERROR)));
+        make_heavier(s);
         break;
     case HOBBLE_VARIANT_LATER:
         put(s, HB_P_UNSEEN, 2.0 * hb_setting_value(s, HB_P_UNSEEN));

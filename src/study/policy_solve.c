@@ -31,7 +31,7 @@ static void fill_way(struct hb_ensemble *e, const struct hb_plan *plan,
     for (int i = 0; i < HOBBLE_STOP_COUNT; i++)
         way->stops |= a->stop[i] << i;
     for (size_t i = 0; i < e->arrays.members; i++) {
-        if (!hb_ensemble_counts(e, a->conditioned, i))
+        if (!hb_ensemble_counts(e, i))
             continue;
         const double steps = floor(hb_ensemble_remaining(e, plan, i) / HOBBLE_REACH_STEP);
         way->counted++;

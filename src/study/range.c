@@ -11,11 +11,11 @@ static double solver_difference(const struct hb_study *s)
     const struct hb_step_control steps = hb_step_control_default();
     const struct hb_reference_options options = hb_reference_default();
     struct hb_plan plan;
-    struct hb_draw draw;
     struct hb_tyre tyre;
     struct hb_outcome fast, slow;
-    hb_draw(&s->settings, NULL, &draw);
-    hb_build(&s->settings, &s->question.built.marking, &draw, &s->ensemble.life, &tyre);
+    if (hb_unit_middle(&s->settings, &s->question.built.marking, &s->question.unit, &tyre) !=
+        HOBBLE_OK)
+        return (double)NAN;
     hb_plan_advised(&s->question, 0.0, &plan);
     hb_integrate_many(&plan.journey, &steps, &tyre, 1, &fast, NULL);
     if (hb_reference_run(&plan.journey, &tyre, &options, &slow, NULL) != HOBBLE_OK)
@@ -59,19 +59,13 @@ static void cut_way(const struct hb_plan *plan, double distance, struct hb_leg *
     }
 }
 
-/* The same members that the advice rests on. */
-static bool only_approved(const struct hb_study *s)
-{
-    return s->question.vouched && s->ensemble.passed > 0;
-}
-
 static double over_members(const struct hb_study *s, const struct hb_record *record, size_t legs,
                            size_t leg, double p, bool life)
 {
     const struct hb_arrays *r = &s->ensemble.arrays;
     size_t n = 0;
     for (size_t i = 0; i < r->members; i++)
-        if (hb_ensemble_counts(&s->ensemble, only_approved(s), i))
+        if (hb_ensemble_counts(&s->ensemble, i))
             r->sorted[n++] = life ? record[i * legs + leg].life : record[i * legs + leg].hottest;
     return hb_quantile(r->sorted, n, p);
 }
@@ -82,7 +76,7 @@ static double share_alive(const struct hb_study *s, double way, size_t now, size
     const struct hb_arrays *r = &s->ensemble.arrays;
     double n = 0, alive = 0;
     for (size_t i = 0; i < r->members; i++)
-        if (hb_ensemble_counts(&s->ensemble, only_approved(s), i)) {
+        if (hb_ensemble_counts(&s->ensemble, i)) {
             const double from = now > 0 ? record[i * legs + now - 1].distance : 0.0;
             n++;
             alive += r->outcome[i].end == HB_END_NONE || r->outcome[i].distance - from > way;

@@ -170,7 +170,7 @@ static enum hobble_status answer(struct hb_study *s, struct field *f, struct hob
     a->marking = q->built.marking;
     a->example = q->built.example;
     a->example_load = q->example_load;
-    a->vouched = q->vouched;
+    a->vouched = q->all_stated;
     a->cap = q->cap.distance;
     a->tested = s->ensemble.tested;
     a->passed = s->ensemble.passed;

@@ -70,7 +70,7 @@ static double over_members(struct hb_study *s, const struct hb_record *record, s
     const struct hb_arrays *r = &s->ensemble.arrays;
     size_t n = 0;
     for (size_t i = 0; i < r->members; i++)
-        if (hb_ensemble_counts(&s->ensemble, s->ensemble.passed > 0, i))
+        if (hb_ensemble_counts(&s->ensemble, i))
             r->sorted[n++] = life ? record[i * legs + leg].life : record[i * legs + leg].hottest;
     return hb_quantile(r->sorted, n, p);
 }
@@ -80,7 +80,7 @@ static double alive_at(const struct hb_study *s, double time)
     const struct hb_arrays *r = &s->ensemble.arrays;
     double n = 0.0, alive = 0.0;
     for (size_t i = 0; i < r->members; i++)
-        if (hb_ensemble_counts(&s->ensemble, s->ensemble.passed > 0, i)) {
+        if (hb_ensemble_counts(&s->ensemble, i)) {
             n++;
             alive += r->outcome[i].end == HB_END_NONE || r->outcome[i].time > time;
         }

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* What the approval mark is worth: the same drive by all types, and by those that passed. */
+/* What the approval mark is worth: the same drive by types that nothing is known of but what they
+ * are made of, and by the same types tied to the test that their mark says they passed. */
 #include "study/show.h"
 
 #include <gsl/gsl_cdf.h>
@@ -33,13 +34,12 @@ struct hobble_moments hb_moments(const double *value, size_t n)
 }
 
 /* Ranges of the members that count, sorted; returns their number. */
-static size_t sorted_ranges(struct hb_ensemble *e, const struct hb_plan *plan, bool passed_only,
-                            double *horizon)
+static size_t sorted_ranges(struct hb_ensemble *e, const struct hb_plan *plan, double *horizon)
 {
     size_t n = 0;
     *horizon = HUGE_VAL;
     for (size_t i = 0; i < e->arrays.members; i++)
-        if (hb_ensemble_counts(e, passed_only, i)) {
+        if (hb_ensemble_counts(e, i)) {
             const double left = hb_ensemble_remaining(e, plan, i);
             if (e->arrays.outcome[i].end == HB_END_HORIZON)
                 *horizon = fmin(*horizon, left);
@@ -49,12 +49,12 @@ static size_t sorted_ranges(struct hb_ensemble *e, const struct hb_plan *plan, b
     return n;
 }
 
-static void read_ranges(struct hb_ensemble *e, const struct hb_plan *plan, bool passed_only,
+static void read_ranges(struct hb_ensemble *e, const struct hb_plan *plan,
                         struct hobble_quantile quantile[3], double *curve)
 {
     static const double share[] = {0.05, 0.50, 0.95};
     double horizon;
-    const size_t n = sorted_ranges(e, plan, passed_only, &horizon);
+    const size_t n = sorted_ranges(e, plan, &horizon);
     const double *x = e->arrays.sorted;
     for (int k = 0; k < 3; k++) {
         size_t low, high;
@@ -79,7 +79,7 @@ static void read_rows(struct hb_study *s, struct hobble_mark_worth *out)
             size_t n = 0;
             for (size_t m = 0; m < r->members; m++) {
                 struct hb_draw draw;
-                if (!hb_ensemble_counts(&s->ensemble, passed && s->ensemble.passed > 0, m))
+                if (passed && !hb_ensemble_counts(&s->ensemble, m))
                     continue;
                 hb_draw(&s->settings, &s->cube[m * d], &draw);
                 r->sorted[n++] = draw.value[i];
@@ -102,8 +102,7 @@ enum hobble_status hobble_mark_make(const hobble_case *c, int threads,
         struct hb_plan plan;
         hb_plan_advised(q, 0.0, &plan);
         hb_ensemble_drive(&s.ensemble, &plan);
-        read_ranges(&s.ensemble, &plan, false, worth.before, worth.curve_before);
-        read_ranges(&s.ensemble, &plan, s.ensemble.passed > 0, worth.after, worth.curve_after);
+        read_ranges(&s.ensemble, &plan, worth.after, worth.curve_after);
         worth.tested = s.ensemble.tested;
         worth.passed = s.ensemble.passed;
         worth.speed = q->advised_speed;
@@ -113,6 +112,12 @@ enum hobble_status hobble_mark_make(const hobble_case *c, int threads,
         worth.marking = q->built.marking;
         worth.example = q->built.example;
         read_rows(&s, &worth);
+        s.ensemble.untied = true;
+        status = hb_ensemble_make(s.cube, &s.ensemble);
+        hb_ensemble_drive(&s.ensemble, &plan);
+        read_ranges(&s.ensemble, &plan, worth.before, worth.curve_before);
+    }
+    if (status == HOBBLE_OK) {
         *out = worth;
     }
     hb_study_close(&s);

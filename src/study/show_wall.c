@@ -44,8 +44,6 @@ struct scene {
 static enum hobble_status set_scene(const hobble_case *c, struct scene *s,
                                     struct hobble_faults *sink)
 {
-    struct hb_life_reference life;
-    struct hb_draw draw;
     s->settings = c->settings;
     enum hobble_status status = hb_case_no_evidence(c, sink);
     if (status == HOBBLE_OK)
@@ -53,11 +51,9 @@ static enum hobble_status set_scene(const hobble_case *c, struct scene *s,
     if (status != HOBBLE_OK)
         return status;
     s->settings.row[HB_P_CONSTRUCTION].value = s->question.built.construction;
-    status = hb_calibrate(&s->settings, &s->question.built.marking, &life);
+    status = hb_unit_middle(&s->settings, &s->question.built.marking, &s->question.unit, &s->tyre);
     if (status != HOBBLE_OK)
         return status;
-    hb_draw(&s->settings, NULL, &draw);
-    hb_build(&s->settings, &s->question.built.marking, &draw, &life, &s->tyre);
     hb_plan_advised(&s->question, 0.0, &s->plan);
     s->plan.journey.leg = s->plan.leg;
     s->plan.journey.horizon_distance = HORIZON;

@@ -10,7 +10,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { SEQUENCE_MOST = 40, RESAMPLES = 500 };
+enum { SEQUENCE_MOST = 40, PLACES_MOST = 2 * HOBBLE_INDICES_MAX, RESAMPLES = 500 };
 #define TAIL 0.025
 
 /* Samples and what came out of them. */
@@ -52,17 +52,27 @@ static void release(struct sample *s)
     free(s->pick);
 }
 
+/* The sequence is good to so many dimensions; what is beyond is drawn at random, which is the last
+ * parameters of the second sample. */
+static unsigned sequence_of(const struct hb_sobol_job *job)
+{
+    return 2 * (unsigned)job->dimensions < SEQUENCE_MOST ? 2 * (unsigned)job->dimensions
+                                                         : SEQUENCE_MOST;
+}
+
 /* One sequence for both samples, shifted modulo one by what the seed draws, so that no point is
  * nought and another seed is another sample. */
 static enum hobble_status draw(struct sample *s, gsl_rng *rng, gsl_qrng *sequence)
 {
     const size_t d = (size_t)s->job->dimensions;
-    double point[SEQUENCE_MOST], shift[SEQUENCE_MOST];
+    double point[PLACES_MOST], shift[PLACES_MOST];
     for (size_t i = 0; i < 2 * d; i++)
         shift[i] = gsl_rng_uniform_pos(rng);
     for (size_t row = 0; row < s->job->base; row++) {
         if (gsl_qrng_get(sequence, point) != GSL_SUCCESS)
             return HOBBLE_E_INTERNAL;
+        for (size_t i = sequence_of(s->job); i < 2 * d; i++)
+            point[i] = gsl_rng_uniform_pos(rng);
         for (size_t i = 0; i < 2 * d; i++) {
             double u = point[i] + shift[i];
             u = fmin(fmax(u - floor(u), 1e-9), 1.0 - 1e-9);
@@ -186,11 +196,11 @@ enum hobble_status hb_sobol_run(const struct hb_sobol_job *job, struct hb_sobol_
 {
     struct sample s = {.job = job};
     if (job->dimensions < 1 || job->dimensions > HOBBLE_INDICES_MAX ||
-        2 * job->dimensions > SEQUENCE_MOST || job->outputs < 1 ||
-        job->outputs > HB_SOBOL_OUTPUTS || job->base < HB_SOBOL_LEAST)
+        2 * job->dimensions > PLACES_MOST || job->outputs < 1 || job->outputs > HB_SOBOL_OUTPUTS ||
+        job->base < HB_SOBOL_LEAST)
         return HOBBLE_E_RANGE;
     gsl_rng *rng = gsl_rng_alloc(gsl_rng_mt19937);
-    gsl_qrng *sequence = gsl_qrng_alloc(gsl_qrng_sobol, 2 * (unsigned)job->dimensions);
+    gsl_qrng *sequence = gsl_qrng_alloc(gsl_qrng_sobol, sequence_of(job));
     enum hobble_status status = HOBBLE_E_MEMORY;
     if (rng && sequence && make_room(&s)) {
         gsl_rng_set(rng, job->seed);

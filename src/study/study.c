@@ -21,12 +21,15 @@ static enum hobble_status make_arrays(struct hb_study *s, size_t members)
     r->tyre = array_of(members, sizeof *r->tyre);
     r->test = array_of(members, sizeof *r->test);
     r->passed = array_of(members, sizeof *r->passed);
+    r->tied = array_of(members, sizeof *r->tied);
+    r->best = array_of(members, sizeof *r->best);
     r->outcome = array_of(members, sizeof *r->outcome);
-    r->record = array_of(members * (legs > HB_DRUM_LEGS ? legs : HB_DRUM_LEGS), sizeof *r->record);
+    r->record =
+        array_of(members * (legs > HB_ANCHOR_LEGS ? legs : HB_ANCHOR_LEGS), sizeof *r->record);
     r->sorted = array_of(members, sizeof *r->sorted);
     s->cube = array_of(members * (size_t)hb_param_dimensions(), sizeof *s->cube);
-    const bool all =
-        r->tyre && r->test && r->passed && r->outcome && r->record && r->sorted && s->cube;
+    const bool all = r->tyre && r->test && r->passed && r->tied && r->best && r->outcome &&
+                     r->record && r->sorted && s->cube;
     return all ? HOBBLE_OK : HOBBLE_E_MEMORY;
 }
 
@@ -83,6 +86,8 @@ void hb_study_close(struct hb_study *study)
     free(r->tyre);
     free(r->test);
     free(r->passed);
+    free(r->tied);
+    free(r->best);
     free(r->outcome);
     free(r->record);
     free(r->sorted);

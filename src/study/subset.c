@@ -11,7 +11,7 @@ void hb_subset_make(struct hb_ensemble *e, struct hb_subset *subset)
     *subset = (struct hb_subset){.tyre = e->arrays.test,
                                  .required = hb_setting_value(e->settings, HB_P_REQUIRED_SHARE)};
     for (size_t i = 0; i < e->arrays.members; i++)
-        if (hb_ensemble_counts(e, e->passed > 0, i))
+        if (hb_ensemble_counts(e, i))
             subset->tyre[subset->count++] = e->arrays.tyre[i];
 }
 

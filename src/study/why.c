@@ -1,11 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "core/const.h"
-#include "solve/threads.h"
 #include "study/sobol.h"
 #include "study/study.h"
 
 #include <gsl/gsl_cdf.h>
-#include <gsl/gsl_errno.h>
 #include <math.h>
 #include <stdlib.h>
 
@@ -31,15 +29,9 @@ const char *hobble_why_meaning(enum hobble_why_output output)
 
 /* One question, asked of tyres drawn point by point. */
 struct asked {
-    struct hb_settings settings;
-    struct hb_question question;
-    struct hb_life_reference life;
+    struct hb_study study; /* its members are drawn anew again and again */
     struct hb_plan plan;
     double distance; /* m from now */
-    int dimensions, threads;
-    struct hb_tyre *tyre;
-    struct hb_outcome *outcome;
-    struct hb_record *record;
     double closure;
     int runs;
 };
@@ -47,7 +39,7 @@ struct asked {
 /* From now to the destination, and on until the end. */
 static void plan_way(struct asked *a)
 {
-    const struct hb_question *q = &a->question;
+    const struct hb_question *q = &a->study.question;
     hb_plan_advised(q, a->distance, &a->plan);
     struct hb_leg *on = &a->plan.leg[a->plan.journey.count];
     *on = a->plan.leg[a->plan.journey.count - 1];
@@ -61,36 +53,27 @@ static void plan_way(struct asked *a)
 static void read_one(const struct asked *a, size_t i, double *out)
 {
     const size_t legs = a->plan.journey.count;
-    const struct hb_outcome *o = &a->outcome[i];
-    const struct hb_record *there = &a->record[i * legs + legs - 2];
-    const double before = a->plan.now > 0 ? a->record[i * legs + a->plan.now - 1].distance : 0.0;
+    const struct hb_outcome *o = &a->study.ensemble.arrays.outcome[i];
+    const struct hb_record *record = &a->study.ensemble.arrays.record[i * legs];
+    const double before = a->plan.now > 0 ? record[a->plan.now - 1].distance : 0.0;
     out[HOBBLE_WHY_RANGE] = log(fmax(o->distance, LEAST_WAY));
-    out[HOBBLE_WHY_PEAK] = there->peak;
+    out[HOBBLE_WHY_PEAK] = record[legs - 2].peak;
     out[HOBBLE_WHY_ARRIVAL] = o->distance - before >= a->distance * (1.0 - 1e-12);
 }
 
 static enum hobble_status run(void *context, const double *point, size_t count, double *out)
 {
     struct asked *a = context;
-    const struct hb_step_control steps = hb_step_control_default();
-    const size_t d = (size_t)a->dimensions;
-    for (size_t i = 0; i < count; i++) {
-        double normal[HB_DIMENSIONS_MAX];
-        struct hb_draw draw;
-        for (size_t k = 0; k < d; k++)
-            normal[k] = gsl_cdf_ugaussian_Pinv(point[i * d + k]);
-        hb_draw(&a->settings, normal, &draw);
-        hb_build(&a->settings, &a->question.built.marking, &draw, &a->life, &a->tyre[i]);
-    }
-    struct hb_journey journey = a->plan.journey;
-    journey.leg = a->plan.leg;
-    hb_integrate_shared(&journey, &steps, a->tyre, count, a->outcome, a->record, a->threads);
-    for (size_t i = 0; i < count; i++) {
-        const struct hb_outcome *o = &a->outcome[i];
-        const double miss = fabs(o->made - o->stored - o->to_air - o->to_road);
-        a->closure = fmax(a->closure, miss / fmax(fabs(o->made), 1.0));
+    struct hb_ensemble *e = &a->study.ensemble;
+    for (size_t i = 0; i < count * (size_t)hb_param_dimensions(); i++)
+        a->study.cube[i] = gsl_cdf_ugaussian_Pinv(point[i]);
+    const enum hobble_status status = hb_ensemble_make(a->study.cube, e);
+    if (status != HOBBLE_OK)
+        return status;
+    hb_ensemble_drive(e, &a->plan);
+    a->closure = fmax(a->closure, e->closure);
+    for (size_t i = 0; i < count; i++)
         read_one(a, i, &out[i * HOBBLE_WHY_OUTPUTS]);
-    }
     a->runs += (int)count;
     return HOBBLE_OK;
 }
@@ -100,7 +83,7 @@ static enum hobble_status run(void *context, const double *point, size_t count, 
 /* Scatter that no measurement on one tyre or vehicle takes away. */
 static bool can_be_measured(int row)
 {
-    return row != HB_P_LIFE_TYPE && row != HB_P_LIFE_UNIT;
+    return row != HB_P_MARGIN && row != HB_P_LIFE_UNIT;
 }
 
 static void write_answer(const struct asked *a, const struct hb_sobol_result *r,
@@ -133,29 +116,22 @@ static void write_answer(const struct asked *a, const struct hb_sobol_result *r,
         }
     }
     out->distance = a->distance;
-    out->speed = a->question.advised_speed;
-    out->marking = a->question.built.marking;
-    out->example = a->question.built.example;
+    out->speed = a->study.question.advised_speed;
+    out->marking = a->study.question.built.marking;
+    out->example = a->study.question.built.example;
     out->runs = a->runs;
 }
 
 static enum hobble_status ask(const hobble_case *c, int threads, struct asked *a,
                               struct hobble_faults *sink)
 {
-    gsl_set_error_handler_off();
-    a->settings = c->settings;
-    a->threads = threads;
-    a->dimensions = hb_param_dimensions();
-    enum hobble_status status = hb_case_no_evidence(c, sink);
-    if (status == HOBBLE_OK)
-        status = hb_question_make(&a->settings, c->leg, c->legs, &a->question, sink);
+    const enum hobble_status status = hb_study_open(c, threads, &a->study, sink);
+    const struct hb_settings *s = &a->study.settings;
     if (status != HOBBLE_OK)
         return status;
-    a->settings.row[HB_P_CONSTRUCTION].value = a->question.built.construction;
-    a->distance = hb_setting_known(&a->settings, HB_P_TO) ? hb_setting_si(&a->settings, HB_P_TO)
-                                                          : HB_RULE_DISTANCE;
+    a->distance = hb_setting_known(s, HB_P_TO) ? hb_setting_si(s, HB_P_TO) : HB_RULE_DISTANCE;
     plan_way(a);
-    return hb_calibrate(&a->settings, &a->question.built.marking, &a->life);
+    return HOBBLE_OK;
 }
 
 enum hobble_status hobble_why_find(const hobble_case *c, int threads, struct hobble_why *out,
@@ -165,18 +141,15 @@ enum hobble_status hobble_why_find(const hobble_case *c, int threads, struct hob
     struct hb_sobol_result *result = calloc(1, sizeof *result);
     enum hobble_status status = a && result ? ask(c, threads, a, sink) : HOBBLE_E_MEMORY;
     if (status == HOBBLE_OK) {
-        const size_t base = (size_t)hb_setting_value(&a->settings, HB_P_MEMBERS);
+        const size_t base = a->study.ensemble.arrays.members;
         const struct hb_sobol_job job = {
-            .dimensions = a->dimensions,
+            .dimensions = hb_param_dimensions(),
             .outputs = HOBBLE_WHY_OUTPUTS,
             .base = base,
-            .seed = (unsigned long)hb_setting_value(&a->settings, HB_P_SEED),
+            .seed = (unsigned long)hb_setting_value(&a->study.settings, HB_P_SEED),
             .run = run,
             .context = a};
-        a->tyre = calloc(base, sizeof *a->tyre);
-        a->outcome = calloc(base, sizeof *a->outcome);
-        a->record = calloc(base * a->plan.journey.count, sizeof *a->record);
-        status = a->tyre && a->outcome && a->record ? hb_sobol_run(&job, result) : HOBBLE_E_MEMORY;
+        status = hb_sobol_run(&job, result);
         if (status == HOBBLE_OK && a->closure > 1e-3)
             status = HOBBLE_E_ENERGY;
         if (status == HOBBLE_OK) {
@@ -184,11 +157,8 @@ enum hobble_status hobble_why_find(const hobble_case *c, int threads, struct hob
             write_answer(a, result, out);
         }
     }
-    if (a) {
-        free(a->tyre);
-        free(a->outcome);
-        free(a->record);
-    }
+    if (a)
+        hb_study_close(&a->study);
     free(a);
     free(result);
     return status;

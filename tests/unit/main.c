@@ -52,6 +52,7 @@
     X(told)                                                                                        \
     X(range_json)                                                                                  \
     X(why)                                                                                         \
+    X(ageing)                                                                                      \
     SUNDIALS_SUITES(X)
 
 #define DECLARE(name) Suite *name##_suite(void);

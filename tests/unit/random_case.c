@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "random_case.h"
 
+#include "advice/levels.h"
 #include "core/const.h"
 #include "core/param.h"
 
@@ -80,11 +81,13 @@ void random_tyre(struct random_source *source, struct hobble_marking *marking, s
     double normal[HB_DIMENSIONS_MAX];
     hb_settings_default(&settings);
     settings.row[HB_P_CONSTRUCTION].value = built;
+    settings.row[HB_P_REVERSION].value = random_below(source, 4) == 0;
     need(hobble_marking_parse(markings[which], marking, NULL) == HOBBLE_OK, markings[which]);
     for (int i = 0; i < hb_param_dimensions(); i++)
         normal[i] = fmin(fmax(random_normal(source), -3.0), 3.0);
     hb_draw(&settings, normal, &draw);
     hb_build(&settings, marking, &draw, life_of(which, built, &settings, marking), tyre);
+    hb_unit_take(&settings, &(struct hb_unit){.years = 0.0}, &draw, normal, tyre);
     if (random_below(source, 8) == 0)
         hb_put_on_drum(tyre, HB_DRUM_RADIUS);
 }

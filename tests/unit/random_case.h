@@ -3,7 +3,7 @@
 #ifndef HB_TEST_RANDOM_CASE_H
 #define HB_TEST_RANDOM_CASE_H
 
-#include "core/build.h"
+#include "core/anchor.h"
 #include "core/journey.h"
 #include "core/tyre.h"
 #include "hobble.h"

@@ -196,7 +196,6 @@ START_TEST(size_in_its_test)
     hb_draw(&settings, NULL, &draw);
     hb_build(&settings, &marking, &draw, &life, &tyre);
     hb_put_on_drum(&tyre, HB_DRUM_RADIUS);
-    hb_steady_hand(&tyre);
     hb_drum_test(&marking, 150.0 * MINUTE, &test);
     ck_assert_double_eq_tol(test.leg[1].load,
                             0.65 * 9.80665 * hobble_load_index_kg(marking.load_index), 1e-9);

@@ -56,13 +56,13 @@ HB_GET(unit, text, hobble_unit_symbol(param(s)->unit))
 
 const char *hb_shape_word(int place)
 {
-    static const char *const word[] = {"normal", "lognormal"};
-    return place < 2 ? word[place] : NULL;
+    static const char *const word[] = {"normal", "lognormal", "uniform"};
+    return place < 3 ? word[place] : NULL;
 }
 
 void hb_get_param_shape(const struct hb_scope *s, struct hb_value *v)
 {
-    hb_value_text(v, hb_shape_word(param(s)->shape == HOBBLE_LOGNORMAL));
+    hb_value_text(v, hb_shape_word((int)param(s)->shape - HOBBLE_NORMAL));
 }
 
 HB_GET(spread, number, hobble_case_spread(s->c, row_of(s)))

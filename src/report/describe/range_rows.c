@@ -85,6 +85,7 @@ static const struct hb_row advised_band[] = {BAND_ROWS(HB_ON_FIRST | HB_ON_FULL,
 HB_ITEM(unconditioned, &whole(s)->unconditioned)
 HB_ITEM(advised, &whole(s)->advised)
 HB_GET(conditioned, truth, whole(s)->conditioned)
+HB_GET(all_stated, truth, whole(s)->all_stated)
 HB_GET(why_none, text,
        hobble_stop_sentence(whole(s)->rim_at_start ? HOBBLE_STOP_RIM : HOBBLE_STOP_CONTRADICTION))
 HB_HOW_MANY(ends, HOBBLE_END_COUNT)
@@ -95,12 +96,13 @@ static const struct hb_row share_ended[] = {{NULL, HB_REAL, SHARE}};
 static const struct hb_row range_km[] = {
     BAND_ROWS(HB_ON_FULL, HB_ON_FULL),
     {"unconditioned", HB_OBJECT, .item = unconditioned, .of = unconditioned_band,
-     .meaning = "same without the approval's evidence: all types"},
+     .meaning = "same without the evidence of the profile"},
     {"advised", HB_OBJECT, .item = advised, .of = advised_band,
      .meaning = "at the advised speed, without air below 70 kPa, as the advice uses it"},
     {"advice_conditioned", HB_TRUTH, .get = conditioned,
-     .meaning = "the advice uses approved types only: the tyre is stated to be young, never run "
-                "flat and never repaired"},
+     .meaning = "each sampled type is tied to its approval test"},
+    {"past_stated", HB_TRUTH, .get = all_stated,
+     .meaning = "nothing of age, earlier flat running and repairs is left open"},
     {"reason", HB_TEXT, .get = why_none, .when = has_none, .meaning = "why there is no range"},
     {"share_ended_by", HB_NAMED, .word = hb_end_word, .count = ends, .item = end_item,
      .of = share_ended, .meaning = "of the tyres, by what ended them"},

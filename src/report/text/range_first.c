@@ -146,7 +146,7 @@ static void drive_on(const struct page *p)
     hb_say(HB_SAY_RANGE_DECIDES, &p->scope, line, sizeof line);
     if (a->limited_by == HOBBLE_LIMIT_RANGE)
         append(p,
-               !a->conditioned && a->tested > 0 ? HB_SAY_RANGE_NOT_STATED : HB_SAY_RANGE_THEN_ENDS,
+               !a->all_stated && a->tested > 0 ? HB_SAY_RANGE_NOT_STATED : HB_SAY_RANGE_THEN_ENDS,
                &p->scope, line);
     hb_screen_add(p->s, line);
     add(p, HB_SAY_RANGE_SIGNS);

@@ -29,10 +29,10 @@ HB_WHEN(is_by_word, whole(s)->built_by_word)
 HB_WHEN(is_taken_empty, whole(s)->taken_as_empty)
 HB_WHEN(is_low, !whole(s)->taken_as_empty && whole(s)->pressure > 0.0 && whole(s)->pressure < 70e3)
 HB_WHEN(is_tested, whole(s)->tested > 0)
-HB_WHEN(is_not_vouched, stops(s) && !whole(s)->conditioned && is_tested(s))
+HB_WHEN(is_not_vouched, stops(s) && !whole(s)->all_stated && is_tested(s))
 
 /* What it would be would be read as leave on STOP. */
-HB_WHEN(would_be_more, goes_on(s) && !whole(s)->conditioned && is_tested(s))
+HB_WHEN(would_be_more, goes_on(s) && !whole(s)->all_stated && is_tested(s))
 HB_WHEN(is_slower, goes_on(s) && ((const struct hobble_more *)s->of)->slower)
 HB_WHEN(is_lighter, goes_on(s) && !((const struct hobble_more *)s->of)->slower)
 HB_WHEN(is_scrap, whole(s)->condition == HOBBLE_SCRAP)

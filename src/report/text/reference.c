@@ -39,7 +39,10 @@ static void describe(const struct hobble_param *p, char *buf, size_t size)
             hb_number_print(p->spread, 4, value, sizeof value);
             snprintf(buf + n, size - (size_t)n, "; drawn with the %s, %s %s",
                      p->stage == HOBBLE_WITH_TYPE ? "type" : "unit",
-                     p->shape == HOBBLE_LOGNORMAL ? "lognormal, log-sd" : "normal, sd", value);
+                     p->shape == HOBBLE_LOGNORMAL ? "lognormal, log-sd"
+                     : p->shape == HOBBLE_UNIFORM ? "uniform, half the width"
+                                                  : "normal, sd",
+                     value);
         }
     }
 }
