@@ -39,8 +39,10 @@ librooms_la_SOURCES = \
 	src/advice/facts.c \
 	src/advice/facts_check.c \
 	src/advice/history.c \
+	src/advice/likelihood.c \
 	src/advice/levels.c \
 	src/advice/question.c \
+	src/advice/reweigh.c \
 	src/advice/seen.c \
 	src/solve/reference.c \
 	src/solve/threads.c \
@@ -98,8 +100,10 @@ librooms_la_SOURCES = \
 	src/advice/ensemble.h \
 	src/advice/facts.h \
 	src/advice/history.h \
+	src/advice/likelihood.h \
 	src/advice/levels.h \
 	src/advice/question.h \
+	src/advice/reweigh.h \
 	src/advice/seen.h \
 	src/solve/reference.h \
 	src/solve/threads.h \

@@ -108,6 +108,7 @@ tests_unit_unit_SOURCES = \
 	tests/unit/test_history.c \
 	tests/unit/test_journey.c \
 	tests/unit/test_kit.c \
+	tests/unit/test_likelihood.c \
 	tests/unit/test_map.c \
 	tests/unit/test_marking.c \
 	tests/unit/test_near.c \
@@ -126,6 +127,7 @@ tests_unit_unit_SOURCES = \
 	tests/unit/test_range_json.c \
 	tests/unit/test_reference.c \
 	tests/unit/test_relation.c \
+	tests/unit/test_reweigh.c \
 	tests/unit/test_rule.c \
 	tests/unit/test_seen.c \
 	tests/unit/test_show.c \

@@ -36,6 +36,8 @@
     X(condition_property)                                                                          \
     X(dialogue)                                                                                    \
     X(evidence)                                                                                    \
+    X(likelihood)                                                                                  \
+    X(reweigh)                                                                                     \
     X(drawn)                                                                                       \
     X(chart)                                                                                       \
     X(rule)                                                                                        \
