@@ -52,8 +52,10 @@ librooms_la_SOURCES = \
 	src/study/condition.c \
 	src/study/cube.c \
 	src/study/fill_in.c \
+	src/study/item_likelihood.c \
 	src/study/learn.c \
 	src/study/map.c \
+	src/study/posterior.c \
 	src/study/policy_cost.c \
 	src/study/policy_fleet.c \
 	src/study/policy_judge.c \
@@ -114,6 +116,7 @@ librooms_la_SOURCES = \
 	src/study/policy_rows.inc \
 	src/study/show.h \
 	src/study/learn.h \
+	src/study/posterior.h \
 	src/study/sobol.h \
 	src/study/study.h \
 	src/study/subset.h

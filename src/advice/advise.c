@@ -166,6 +166,10 @@ static void as_used(const struct hb_ensemble *e, struct hobble_answer *a)
     a->cap_by = q->cap.by;
     a->advised_speed = q->advised_speed;
     a->tested = e->tested;
+    a->evidence_items = e->taken.items;
+    a->evidence_steps = e->taken.steps;
+    a->evidence_effective = e->taken.effective;
+    a->evidence_against = e->taken.items > 0 ? e->taken.against : -1;
     a->passed = e->passed;
     a->counted = (int)hb_ensemble_counted(e);
     a->to = hb_setting_si(e->settings, HB_P_TO);
@@ -343,6 +347,7 @@ static void common_stops(const struct hb_ensemble *e, double load_share,
     check_envelope(s, e->question, &outside);
     stop[HOBBLE_STOP_CONSTRUCTION] = built != HB_SELF_SUPPORTING && built != HB_EXTENDED_MOBILITY;
     stop[HOBBLE_STOP_CONTRADICTION] = e->tested > 0 && e->passed < LEAST_PASSING * e->tested;
+    stop[HOBBLE_STOP_EVIDENCE] = e->taken.items > 0 && e->taken.against >= 0;
     stop[HOBBLE_STOP_OVERLOAD] = load_share > 1.0;
     stop[HOBBLE_STOP_AXLE] = e->question->axle_overload;
     stop[HOBBLE_STOP_OUTSIDE] = outside.outside_count > 0;
@@ -462,6 +467,11 @@ static void judge(struct hb_ensemble *e, struct hobble_answer *a)
     decide(a);
 }
 
+static bool no_range(const struct hobble_answer *a)
+{
+    return a->stop[HOBBLE_STOP_CONTRADICTION] || a->stop[HOBBLE_STOP_EVIDENCE];
+}
+
 /* What the advice would be if what is not stated of age and past were good. */
 static double advice_at_best(struct hb_ensemble *e, const struct hobble_answer *a)
 {
@@ -483,7 +493,7 @@ static enum hb_past decide_way(struct hb_ensemble *e, struct hobble_answer *a)
     take_outlook(&mine, a);
     judge(e, a);
     a->if_vouched = a->all_stated ? a->advised_distance : best;
-    if (a->stop[HOBBLE_STOP_CONTRADICTION]) /* numbers that nobody should use */
+    if (no_range(a)) /* numbers that nobody should use */
         a->advised = (struct hobble_band){0};
     return mine.past;
 }
@@ -523,7 +533,7 @@ static void range_asked(struct hb_ensemble *e, struct hobble_answer *a)
     hb_plan_asked(e->question, &plan);
     hb_ensemble_drive(e, &plan);
     a->range = hb_ensemble_band(e, &plan);
-    a->unconditioned = a->range;
+    a->unconditioned = e->taken.items > 0 ? e->taken.prior : a->range;
 }
 
 static void rule_here(struct hb_ensemble *e, struct hobble_answer *a)
@@ -545,7 +555,7 @@ enum hobble_status hb_advise(struct hb_ensemble *e, struct hobble_answer *answer
     along_the_way(e, &a);
     rule_here(e, &a);
     hb_condition_after(e->settings, e->question, &a);
-    if (a.stop[HOBBLE_STOP_CONTRADICTION])
+    if (no_range(&a))
         a.range = a.unconditioned = (struct hobble_band){0};
     a.energy_closure = e->closure;
     *answer = a;

@@ -72,7 +72,7 @@ static void tie_types(struct hb_ensemble *e)
                                   .tyre = r->test,
                                   .outcome = r->outcome,
                                   .record = r->record,
-                                  .used = r->best,
+                                  .used = r->used,
                                   .anchored = r->tied,
                                   .passed = r->passed});
     note_closure(e);

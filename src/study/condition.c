@@ -89,9 +89,7 @@ enum hobble_status hobble_condition_judge(const hobble_case *c, int threads,
     struct hb_question q;
     if (!c || !out)
         return HOBBLE_E_INTERNAL;
-    enum hobble_status status = hb_case_no_evidence(c, sink);
-    if (status == HOBBLE_OK)
-        status = hb_facts_check(&c->settings, sink);
+    enum hobble_status status = hb_facts_check(&c->settings, sink);
     if (status == HOBBLE_OK)
         status = hb_question_make(&c->settings, c->leg, c->legs, &q, sink);
     if (status != HOBBLE_OK)
