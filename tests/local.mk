@@ -133,6 +133,10 @@ tests_unit_unit_SOURCES = \
 	tests/unit/test_show.c \
 	tests/unit/test_status.c \
 	tests/unit/test_stop.c \
+	tests/unit/test_anchor.c \
+	tests/unit/test_cube.c \
+	tests/unit/test_levels.c \
+	tests/unit/test_spread.c \
 	tests/unit/test_study.c \
 	tests/unit/test_study_json.c \
 	tests/unit/test_study_text.c \

@@ -72,7 +72,8 @@ static enum hobble_status solve_one(const struct hobble_fleet *fleet,
 
 /* ---- arrays ---------------------------------------------------------------------------------- */
 
-/* A thread's own outcomes beside tyres that all share. */
+/* A thread's own outcomes, and its own tyres, whose lives are changed to ask what they would do at
+ * best; what the types did in their test all share. */
 struct worker {
     struct hb_ensemble ensemble;
     enum hobble_status status;
@@ -84,14 +85,22 @@ static bool open_worker(const struct hb_study *study, struct worker *worker)
     worker->ensemble = study->ensemble;
     worker->ensemble.runner = (struct hb_runner){run_alone, 1};
     worker->status = HOBBLE_OK;
+    r->tyre = calloc(r->members, sizeof *r->tyre);
+    r->best = calloc(r->members, sizeof *r->best);
     r->outcome = calloc(r->members, sizeof *r->outcome);
     r->record = calloc(r->members * HB_ARRAY_LEGS, sizeof *r->record);
     r->sorted = calloc(r->members, sizeof *r->sorted);
-    return r->outcome && r->record && r->sorted;
+    if (!r->tyre || !r->best || !r->outcome || !r->record || !r->sorted)
+        return false;
+    memcpy(r->tyre, study->ensemble.arrays.tyre, r->members * sizeof *r->tyre);
+    memcpy(r->best, study->ensemble.arrays.best, r->members * sizeof *r->best);
+    return true;
 }
 
 static void close_worker(struct worker *worker)
 {
+    free(worker->ensemble.arrays.tyre);
+    free(worker->ensemble.arrays.best);
     free(worker->ensemble.arrays.outcome);
     free(worker->ensemble.arrays.record);
     free(worker->ensemble.arrays.sorted);

@@ -30,6 +30,10 @@
     X(relation)                                                                                    \
     X(property)                                                                                    \
     X(study)                                                                                       \
+    X(cube)                                                                                        \
+    X(anchor)                                                                                      \
+    X(levels)                                                                                      \
+    X(spread)                                                                                      \
     X(study_json)                                                                                  \
     X(study_text)                                                                                  \
     X(condition)                                                                                   \

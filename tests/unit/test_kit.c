@@ -120,11 +120,13 @@ START_TEST(page_keeps_the_rule)
                          HOBBLE_OK);
         ck_assert_int_eq(hobble_case_set_number(ask, hobble_param_find("people"), 1, "", NULL),
                          HOBBLE_OK);
+        ck_assert_int_eq(hobble_case_set_number(ask, hobble_param_find("ambient"), 10, "", NULL),
+                         HOBBLE_OK);
         ck_assert_int_eq(hobble_range(ask, 1, &a, NULL), HOBBLE_OK);
         ck_assert_double_le(a.advised_distance, most + 1e-6);
         ck_assert_double_le(a.advised_speed, d.policy->simple.speed + 1e-9);
         ck_assert_double_eq_tol(a.run_unseen, 20e3 / 3, 1e-6);
-        if (v == 0) /* a young tyre and a light load: nothing else holds it down */
+        if (v == 0) /* a young tyre, cool air and a light load: nothing else holds it down */
             ck_assert_double_eq_tol(a.advised_distance, most, 1e-6);
         hobble_case_free(ask);
     }

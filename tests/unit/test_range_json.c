@@ -90,6 +90,7 @@ static const struct {
     {"inputs.built_by_word", A(built_by_word), TRUTH, ALWAYS},
     {"answer.stops_left_out", A(stops_left_out), TRUTH, ALWAYS},
     {"range_km.advice_conditioned", A(conditioned), TRUTH, ALWAYS},
+    {"range_km.past_stated", A(all_stated), TRUTH, ALWAYS},
     {"rule.holds", A(rule_holds), TRUTH, ALWAYS},
 };
 enum { ROWS = sizeof rows / sizeof *rows };

@@ -50,7 +50,8 @@ END_TEST
 START_TEST(life)
 {
     static struct hobble_life l;
-    hobble_case *c = ask_bare(60);
+    hobble_case *c = ask_vouched(60);
+    ask_set(c, "load_share", 0.5); /* tyres that ended stay as warm as they were */
     ck_assert_int_eq(hobble_life_make(c, 1, &l, NULL), HOBBLE_OK);
     ck_assert(l.ours && l.count > 100 && l.count <= HOBBLE_LIFE_POINTS);
     int parked = 0;
@@ -100,13 +101,13 @@ START_TEST(life_of_the_approved)
 {
     static struct hobble_life l;
     static const double share[] = {0.05, 0.50, 0.95};
-    hobble_case *c = ask_bare(400);
+    hobble_case *c = ask_vouched(400);
     const double none = (double)NAN;
     const struct hobble_leg leg = {70 * KMH, 40 * KM, none, none, none, none, none};
     struct hb_study s;
     struct hb_plan plan;
     ask_set(c, "unseen", 0.0);
-    ask_set(c, "load_share", 0.85);
+    ask_set(c, "load_share", 0.7);
     ck_assert_int_eq(hobble_case_add_leg(c, &leg, NULL), HOBBLE_OK);
     ck_assert_int_eq(hobble_life_make(c, 1, &l, NULL), HOBBLE_OK);
     ck_assert_int_eq(hb_study_open(c, 1, &s, NULL), HOBBLE_OK);
@@ -145,14 +146,14 @@ START_TEST(one_alone)
                                         {hobble_param_find("load_share"), 0.5, 0.6, 2}};
     hobble_case *c = ask_vouched(20);
     int passed = 20;
-    for (double by = 1.0; passed > 1; by *= 0.97) {
-        ask_set(c, "life_type", by);
+    ask_set(c, "load_share", 0.5);
+    for (double soft = 0.3; passed > 1; soft += 0.002) {
+        ask_set(c, "softening", soft);
         passed = ask(c).passed;
     }
     ck_assert_int_eq(passed, 1);
     const struct hobble_answer range = ask(c);
     ck_assert(range.range.p5 == range.range.p95 && range.advised.p5 == range.advised.p95);
-    ck_assert(range.unconditioned.p5 < range.unconditioned.p95);
     ck_assert_int_eq(range.counted, 1);
     ck_assert_int_eq(hobble_life_make(c, 1, &life_of, NULL), HOBBLE_OK);
     ck_assert(life_of.point[90].life5 == life_of.point[90].life95 && life_of.point[90].life5 > 0.0);
@@ -211,15 +212,16 @@ END_TEST
  * (arithmetic). */
 START_TEST(trace_in_numbers)
 {
-    for (int vouched = 0; vouched < 2; vouched++) {
+    for (int old = 0; old < 2; old++) {
         struct hobble_trace_point t[HOBBLE_TRACE_POINTS];
-        hobble_case *c = vouched ? ask_vouched(300) : ask_bare(300);
+        hobble_case *c = ask_vouched(300);
         struct hb_study s;
         struct hb_plan plan;
         const double none = (double)NAN, way = 45 * KM;
         const struct hobble_leg leg = {80 * KMH, 8 * KM, none, none, none, none, none};
         ask_set(c, "unseen", 0.0);
-        ask_set(c, "load_share", 0.8);
+        ask_set(c, "load_share", old ? 0.6 : 0.7);
+        ask_set(c, "age", old ? 9.0 : 0.0);
         ck_assert_int_eq(hobble_case_add_leg(c, &leg, NULL), HOBBLE_OK);
         ck_assert_int_eq(hobble_trace(c, 1, way, t, NULL), HOBBLE_OK);
         ck_assert_int_eq(hb_study_open(c, 1, &s, NULL), HOBBLE_OK);
@@ -231,13 +233,13 @@ START_TEST(trace_in_numbers)
         const double used[] = {end->life5, end->life50, end->life95};
         static const double share[] = {0.05, 0.50, 0.95};
         for (int k = 0; k < 3; k++) {
-            ck_assert_double_eq_tol(below(&s, 2, vouched, warm[k], false), share[k], 0.03);
+            ck_assert_double_eq_tol(below(&s, 2, true, warm[k], false), share[k], 0.03);
             if (used[k] < 1.0) /* the life of those that ended is one */
-                ck_assert_double_eq_tol(below(&s, 2, vouched, used[k], true), share[k], 0.03);
+                ck_assert_double_eq_tol(below(&s, 2, true, used[k], true), share[k], 0.03);
         }
         double alive = 0.0, n = 0.0;
         for (size_t i = 0; i < s.ensemble.arrays.members; i++)
-            if (s.ensemble.arrays.passed[i] || !vouched) {
+            if (s.ensemble.arrays.passed[i]) {
                 alive += s.ensemble.arrays.outcome[i].end == HB_END_NONE;
                 n++;
             }
@@ -260,8 +262,8 @@ END_TEST
 START_TEST(mark_cut_off)
 {
     static struct hobble_mark_worth m;
-    hobble_case *c = ask_bare(200);
-    ask_set(c, "load_share", 0.4);
+    hobble_case *c = ask_vouched(200);
+    ask_set(c, "load_share", 0.35);
     ask_set(c, "speed", 60.0);
     const struct hobble_answer a = ask(c);
     ck_assert_int_eq(hobble_mark_make(c, 1, &m, NULL), HOBBLE_OK);
@@ -269,23 +271,22 @@ START_TEST(mark_cut_off)
     const double at[] = {a.advised.p5, a.advised.p50, a.advised.p95};
     ck_assert(!cut[0] && cut[1] && cut[2]);
     for (int k = 0; k < 3; k++) {
-        ck_assert_int_eq(m.before[k].cut, cut[k]);
-        ck_assert_double_eq_tol(m.before[k].at, at[k], 1e-6 * at[k]);
+        ck_assert_int_eq(m.after[k].cut, cut[k]);
+        ck_assert_double_eq_tol(m.after[k].at, at[k], 1e-6 * at[k]);
     }
-    ck_assert(m.after[1].cut && m.after[2].cut);
+    ck_assert(m.before[1].cut && m.before[2].cut);
     hobble_case_free(c);
 }
 END_TEST
 
-/* Before and after the test: the driver's own two bands. Rows that are drawn with the unit, after
- * the test, are not moved by it but for sampling: within four standard errors. */
+/* Tied to its test: the driver's own band. Rows that are drawn with the unit, after the test, are
+ * not moved by it but for sampling: within four standard errors. */
 START_TEST(mark)
 {
     static struct hobble_mark_worth m;
-    hobble_case *c = ask_bare(1000);
+    hobble_case *c = ask_vouched(1000);
     ck_assert_int_eq(hobble_mark_make(c, 1, &m, NULL), HOBBLE_OK);
     const struct hobble_answer a = ask_free(c);
-    ck_assert_double_eq_tol(m.before[0].at, a.unconditioned.p5, 1e-9 * a.unconditioned.p5);
     ck_assert_double_eq_tol(m.after[0].at, a.range.p5, 1e-9 * a.range.p5);
     ck_assert_double_eq_tol(m.after[1].at, a.range.p50, 1e-9 * a.range.p50);
     ck_assert(m.tested == a.tested && m.passed == a.passed);
@@ -302,11 +303,37 @@ START_TEST(mark)
             ck_assert_double_eq_tol(moved, 0.0, 4.0 * error);
         if (strcmp(row->key, "loss_25c") == 0) /* a type that passes makes less heat */
             ck_assert(moved < -4.0 * error);
-        if (strcmp(row->key, "life_type") == 0) /* and lasts longer */
+        if (strcmp(row->key, "stiffness_flat") == 0) /* and bends less */
             ck_assert(moved > 4.0 * error);
     }
     for (int i = 1; i < HOBBLE_MARK_POINTS; i++)
         ck_assert(m.curve_after[i] >= m.curve_after[i - 1]);
+}
+END_TEST
+
+/* Without the mark types are of the life of the middle one: that one is the same with it and
+ * without (each tied to 0.2 %), and rubber that is not known scatters them more without it. Source:
+ * what an anchor is for. */
+START_TEST(mark_takes_the_rubber_out)
+{
+    static struct hobble_mark_worth m;
+    hobble_case *c = ask_one_tyre();
+    ask_set(c, "members", 200);
+    ask_set(c, "load_share", 0.6);
+    ck_assert_int_eq(hobble_mark_make(c, 1, &m, NULL), HOBBLE_OK);
+    ck_assert_double_eq_tol(m.before[1].at, m.after[1].at, 4e-3 * m.after[1].at);
+    static const char *const rubber[] = {"loss_25c", "wall_conductivity", "life_activation",
+                                         "film_inner"};
+    for (size_t i = 0; i < sizeof rubber / sizeof *rubber; i++) {
+        hobble_case *drawn = hobble_case_clone(c);
+        ask_spread(drawn, rubber[i], hobble_param_table(NULL)[hobble_param_find(rubber[i])].spread);
+        ck_assert_int_eq(hobble_mark_make(drawn, 1, &m, NULL), HOBBLE_OK);
+        const double without = log(m.before[2].at / m.before[0].at);
+        ck_assert_msg(log(m.after[2].at / m.after[0].at) < without, "%s: %g, %g without",
+                      rubber[i], log(m.after[2].at / m.after[0].at), without);
+        hobble_case_free(drawn);
+    }
+    hobble_case_free(c);
 }
 END_TEST
 
@@ -423,6 +450,7 @@ Suite *show_suite(void)
     tcase_add_test(all, trace_in_numbers);
     tcase_add_test(all, mark_cut_off);
     tcase_add_test(all, mark);
+    tcase_add_test(all, mark_takes_the_rubber_out);
     tcase_add_test(all, ranks);
     tcase_add_loop_test(all, memory_runs_out, 0, (int)(sizeof users / sizeof *users));
     suite_add_tcase(suite, all);

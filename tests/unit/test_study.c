@@ -1,18 +1,14 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* test_study.c - the parts that studies are made of: order statistics, sample points, the middle
- * tyre of each size in its approval test, and what happens when memory runs out. */
+/* test_study.c - the parts that studies are made of: order statistics, the middle tyre of each size in its approval test, and what happens when memory runs out. */
 #include "advice/ensemble.h"
 #include "ask.h"
 #include "core/const.h"
 #include "failing_alloc.h"
 #include "random_case.h"
 #include "solve/reference.h"
-#include "study/cube.h"
 #include "study/study.h"
 
 #include <check.h>
-#include <gsl/gsl_cdf.h>
-#include <gsl/gsl_qrng.h>
 #include <gsl/gsl_statistics_double.h>
 #include <math.h>
 #include <stdio.h>
@@ -93,75 +89,6 @@ START_TEST(sort_as_qsort)
         for (size_t i = 0; i < n; i++)
             ck_assert(ours[i] == theirs[i]);
     }
-}
-END_TEST
-
-/* ---- sample points
- * --------------------------------------------------------------------------------- */
-
-enum { POINTS = 1024, BINS = 64 };
-
-/* Source: the normal distribution (GSL). Sobol' points put the same number into each of 64 equal
- * parts of every axis; a shift moves at most the two ends of each part. */
-START_TEST(cube_is_normal_and_even)
-{
-    double *cube = malloc(POINTS * HB_DIMENSIONS_MAX * sizeof *cube);
-    ck_assert_ptr_nonnull(cube);
-    ck_assert_int_eq(hb_cube_fill(cube, POINTS, HB_DIMENSIONS_MAX, 1), HOBBLE_OK);
-    for (size_t d = 0; d < HB_DIMENSIONS_MAX; d++) {
-        int bin[BINS] = {0};
-        const double mean = gsl_stats_mean(&cube[d], HB_DIMENSIONS_MAX, POINTS);
-        const double variance = gsl_stats_variance(&cube[d], HB_DIMENSIONS_MAX, POINTS);
-        /* chance alone would give 0.031 and 0.044 */
-        NEED(fabs(mean) < 0.01 && fabs(variance - 1.0) < 0.02, "dimension %zu: %g, %g", d, mean,
-             variance);
-        for (size_t i = 0; i < POINTS; i++)
-            bin[(int)(gsl_cdf_ugaussian_P(cube[i * HB_DIMENSIONS_MAX + d]) * BINS)]++;
-        for (int b = 0; b < BINS; b++)
-            NEED(abs(bin[b] - POINTS / BINS) <= 2, "dimension %zu, part %d: %d", d, b, bin[b]);
-    }
-    free(cube);
-}
-END_TEST
-
-/* Source: GSL's sequence. Ours is that, moved along each axis by one amount. */
-START_TEST(cube_is_sobol_shifted)
-{
-    enum { N = 300, D = 7 };
-    double cube[N * D], point[D], shift[D] = {0};
-    gsl_qrng *sobol = gsl_qrng_alloc(gsl_qrng_sobol, D);
-    ck_assert_ptr_nonnull(sobol);
-    ck_assert_int_eq(hb_cube_fill(cube, N, D, 9), HOBBLE_OK);
-    for (int i = 0; i < N; i++) {
-        gsl_qrng_get(sobol, point);
-        for (int d = 0; d < D; d++) {
-            double by = gsl_cdf_ugaussian_P(cube[i * D + d]) - point[d];
-            by -= floor(by);
-            if (i == 0)
-                shift[d] = by;
-            const double apart = fabs(by - shift[d]);
-            ck_assert_double_lt(fmin(apart, 1.0 - apart), 1e-8);
-        }
-    }
-    gsl_qrng_free(sobol);
-}
-END_TEST
-
-START_TEST(cube_seeds_and_limits)
-{
-    enum { N = 50, D = 20 };
-    double a[N * D], b[N * D], one[1] = {-7.0};
-    ck_assert_int_eq(hb_cube_fill(a, N, D, 3), HOBBLE_OK);
-    ck_assert_int_eq(hb_cube_fill(b, N, D, 3), HOBBLE_OK);
-    ck_assert(memcmp(a, b, sizeof a) == 0);
-    ck_assert_int_eq(hb_cube_fill(b, N, D, 4), HOBBLE_OK);
-    for (int d = 0; d < D; d++)
-        ck_assert(a[d] != b[d]);
-    static const int refused[] = {-1, 0, 21, 40, 41}; /* GSL's own limit is 40, silently */
-    for (int i = 0; i < 5; i++)
-        ck_assert_int_eq(hb_cube_fill(one, 1, refused[i], 1), HOBBLE_E_RANGE);
-    ck_assert(one[0] == -7.0);
-    ck_assert_int_le(hb_param_dimensions(), HB_DIMENSIONS_MAX);
 }
 END_TEST
 
@@ -296,9 +223,6 @@ Suite *study_suite(void)
     tcase_add_test(t, quantile_by_hand);
     tcase_add_test(t, quantile_never_flatters);
     tcase_add_test(t, sort_as_qsort);
-    tcase_add_test(t, cube_is_normal_and_even);
-    tcase_add_test(t, cube_is_sobol_shifted);
-    tcase_add_test(t, cube_seeds_and_limits);
     tcase_add_loop_test(t, size_in_its_test, 0, (int)(sizeof sizes / sizeof *sizes));
     tcase_add_loop_test(t, memory_runs_out, 0, (int)(sizeof users / sizeof *users));
     suite_add_tcase(s, t);

@@ -301,7 +301,7 @@ static void read_full(char *text, const struct hobble_answer *a, bool us)
     ck_assert_int_eq(read_if(text, "Already driven and counted", false, driven, 2),
                      a->run_seen + a->run_unseen > 0.0);
     ck_assert_int_eq(read_if(text, "(with it: ", true, vouched, 1),
-                     !stop && !a->conditioned && a->tested > 0);
+                     !stop && !a->all_stated && a->tested > 0);
     ck_assert_int_eq(read_if(text, "Chance of not reaching", false, chance, 2),
                      a->verdict == HOBBLE_GO && !isnan(a->to));
     read_decided(text, a, us);
