@@ -36,6 +36,8 @@ double hb_log_ends_at(const struct hb_fate *fate, const struct hb_units *units, 
 double hb_log_destroyed(const struct hb_fate *fate, const struct hb_units *units, double error);
 
 /* A maker's figure: the share of new units that end before it is Beta(1.5, 12). */
+#define HB_STATED_A 1.5
+#define HB_STATED_B 12.0
 double hb_log_stated(double share_ended);
 /* So many specimens passed: life used (1) by the middle unit at the end of the test; ln U ~ N(0,
  * sigma). */
