@@ -11,7 +11,6 @@
 #define FAR          1e-12 /* a chance below is taken from the straight part alone */
 #define STATED_LEAST 1e-6
 #define LOG_STATED   3.8785505480060607 /* -ln B(1.5, 12) */
-#define FREEDOM      4.0
 enum { PARTS = 48 };
 
 /* ---- the normal distribution ----------------------------------------------------------------- */
@@ -195,5 +194,7 @@ double hb_log_readings(const double *miss, int count, double offset, double scat
         squares += miss[i] * miss[i];
     }
     const double form = (squares - common * sum * sum / (own + count * common)) / own;
-    return count > 0 ? -0.5 * (FREEDOM + count) * log1p(form / (FREEDOM - 2.0)) : 0.0;
+    return count > 0
+               ? -0.5 * (HB_READING_FREEDOM + count) * log1p(form / (HB_READING_FREEDOM - 2.0))
+               : 0.0;
 }

@@ -45,6 +45,7 @@ double hb_log_approved(double life_used, double sigma, int specimens);
 
 /* Readings less what the type's middle unit would have shown: Student's t with 4 degrees of
  * freedom, of covariance scatter^2 I + offset^2 J. count 0: 0. */
+#define HB_READING_FREEDOM 4.0
 double hb_log_readings(const double *miss, int count, double offset, double scatter);
 
 /* ln of the standard normal distribution, into its far tail. */

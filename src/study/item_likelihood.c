@@ -196,16 +196,18 @@ static void surprise_by_fate(const struct trial *t, size_t i)
                       : exp(hb_log_ended(&t->fate[i], &units, far, error));
 }
 
-/* The mean of a channel's readings. */
+/* The mean of a channel's readings, by the same Student's t as their likelihood. */
 static void surprise_by_heat(const struct trial *t, int channel, const double *miss, int n)
 {
     const struct hobble_readings *r = &t->item->channel[channel];
     double mean = 0.0;
     for (int k = 0; k < n; k++)
         mean += miss[k] / n;
-    const double wide = sqrt(r->offset * r->offset + r->scatter * r->scatter / n);
-    t->surprise->less[1 + channel] += n > 0 ? exp(hb_log_normal(-mean / wide)) : 1.0;
-    t->surprise->more[1 + channel] += n > 0 ? exp(hb_log_normal(mean / wide)) : 1.0;
+    const double nu = HB_READING_FREEDOM;
+    const double wide =
+        sqrt((r->offset * r->offset + r->scatter * r->scatter / n) * (nu - 2.0) / nu);
+    t->surprise->less[1 + channel] += n > 0 ? gsl_cdf_tdist_P(mean / wide, nu) : 1.0;
+    t->surprise->more[1 + channel] += n > 0 ? gsl_cdf_tdist_Q(mean / wide, nu) : 1.0;
 }
 
 /* ---- how hot --------------------------------------------------------------------------------- */
