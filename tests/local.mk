@@ -119,6 +119,7 @@ tests_unit_unit_SOURCES = \
 	tests/unit/test_policy_list.c \
 	tests/unit/test_policy_rows.c \
 	tests/unit/test_policy_said.c \
+	tests/unit/test_posterior.c \
 	tests/unit/test_profile.c \
 	tests/unit/test_profile_dir.c \
 	tests/unit/test_property.c \
