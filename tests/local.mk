@@ -287,7 +287,8 @@ tests_bench_bench_LDADD = $(TEST_LIBS) $(SUNDIALS_LIBS)
 .PHONY: bench
 bench: tests/bench/bench hobble
 	@$(MKDIR_P) generated
-	@./libtool --mode=execute tests/bench/bench ./hobble >generated/performance.tmp
+	@HOBBLE_PROFILES='$(abs_top_srcdir)/profiles' ./libtool --mode=execute tests/bench/bench ./hobble \
+		>generated/performance.tmp
 	@mv generated/performance.tmp generated/performance.md && cat generated/performance.md
 
 # ---- make mutate: faults planted by rule in a copy; which tests find them (DEVELOPERS.md) ---------
