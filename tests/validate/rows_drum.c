@@ -217,7 +217,7 @@ static double approved(hobble_case *c, summary *say, double with)
         hb_plan_from_now(&study.question, &way, &plan);
         hb_ensemble_drive(e, &plan);
         for (size_t i = 0; i < e->arrays.members; i++)
-            if (hb_ensemble_counts(e, true, i))
+            if (hb_ensemble_counts(e, i))
                 e->arrays.sorted[n++] = e->arrays.outcome[i].distance;
         if (n > 0)
             said = say(e->arrays.sorted, n, with);
