@@ -149,6 +149,7 @@ libreader_la_SOURCES = \
 	src/input/near.c \
 	src/input/profile.c \
 	src/input/quantity.c \
+	src/input/retired.c \
 	src/input/runs.c \
 	src/input/setting.c \
 	src/input/config_scan.h \
@@ -159,6 +160,7 @@ libreader_la_SOURCES = \
 	src/input/near.h \
 	src/input/profile.h \
 	src/input/quantity.h \
+	src/input/retired.h \
 	src/input/runs.h \
 	src/input/setting.h
 libreader_la_CPPFLAGS = $(AM_CPPFLAGS) $(CONFIG_CFLAGS)
