@@ -92,6 +92,8 @@ tests_unit_unit_SOURCES = \
 	tests/unit/random_case.h \
 	tests/unit/read_back.c \
 	tests/unit/read_back.h \
+	tests/unit/rebuilt.c \
+	tests/unit/rebuilt.h \
 	tests/unit/relation.c \
 	tests/unit/relation.h \
 	tests/unit/test_advice.c \
@@ -125,6 +127,7 @@ tests_unit_unit_SOURCES = \
 	tests/unit/test_quantity.c \
 	tests/unit/test_question.c \
 	tests/unit/test_range_json.c \
+	tests/unit/test_rebuilt.c \
 	tests/unit/test_reference.c \
 	tests/unit/test_relation.c \
 	tests/unit/test_reweigh.c \

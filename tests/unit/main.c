@@ -20,6 +20,7 @@
     X(journey)                                                                                     \
     X(status)                                                                                      \
     X(physics)                                                                                     \
+    X(rebuilt)                                                                                     \
     X(reference)                                                                                   \
     X(advice)                                                                                      \
     X(stop)                                                                                        \
