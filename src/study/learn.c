@@ -34,31 +34,12 @@ const char *hobble_learn_keys(enum hobble_learn what)
 
 /* ---- from a reading to advice ---------------------------------------------------------------- */
 
-struct pair {
-    double reading, left;
-    size_t place;
-};
-
 /* What reads alike stays in its order, so that its other side is not sorted by it. */
 static int by_reading(const void *a, const void *b)
 {
-    const struct pair *x = a, *y = b;
+    const struct hb_heard *x = a, *y = b;
     const int unlike = (x->reading > y->reading) - (x->reading < y->reading);
     return unlike != 0 ? unlike : (x->place > y->place) - (x->place < y->place);
-}
-
-static void sort_together(double *reading, double *left, size_t n)
-{
-    struct pair *pair = calloc(n, sizeof *pair);
-    for (size_t i = 0; pair && i < n; i++)
-        pair[i] = (struct pair){reading[i], left[i], i};
-    if (pair)
-        qsort(pair, n, sizeof *pair, by_reading);
-    for (size_t i = 0; pair && i < n; i++) {
-        reading[i] = pair[i].reading;
-        left[i] = pair[i].left;
-    }
-    free(pair);
 }
 
 /* What a low quantile of range allows: nothing where that is too short to be of help. */
@@ -68,15 +49,18 @@ static double allowed(double p5, double cap)
     return way < HB_LEAST_ADVICE ? 0.0 : way;
 }
 
-struct hb_learnt hb_learn_by(double *reading, double *left, size_t n, double stands, double cap)
+struct hb_learnt hb_learn_by(struct hb_heard *heard, size_t n, double stands, double cap,
+                             double *room)
 {
     const size_t steps = n / ALIKE < 1 ? 1 : n / ALIKE > STEPS_MOST ? STEPS_MOST : n / ALIKE;
     struct hb_learnt learnt = {0.0, 0.0};
-    sort_together(reading, left, n);
+    qsort(heard, n, sizeof *heard, by_reading);
+    for (size_t i = 0; i < n; i++)
+        room[i] = heard[i].left;
     for (size_t k = 0; k < steps; k++) {
         const size_t from = k * n / steps, to = (k + 1) * n / steps;
         const double share = (double)(to - from) / (double)n;
-        const double advice = allowed(hb_quantile(&left[from], to - from, 0.05), cap);
+        const double advice = allowed(hb_quantile(&room[from], to - from, 0.05), cap);
         learnt.advice += share * advice;
         learnt.turns += (advice > 0.0) != (stands > 0.0) ? share : 0.0;
     }
@@ -89,7 +73,8 @@ struct learner {
     struct hb_study *study;
     struct hb_plan plan;    /* the drive that the advice rests on */
     double *left;           /* of the members that count */
-    double *reading, *ways; /* the same, scratch */
+    double *reading, *room; /* the same, scratch */
+    struct hb_heard *heard;
     size_t n;
     double cap;
     gsl_rng *rng;
@@ -109,9 +94,9 @@ static void note(struct learner *l, enum hobble_learn what, double advice, doubl
 static void learn_by(struct learner *l, enum hobble_learn what)
 {
     for (size_t i = 0; i < l->n; i++)
-        l->ways[i] = l->left[i];
+        l->heard[i] = (struct hb_heard){l->reading[i], l->left[i], i};
     const struct hb_learnt learnt =
-        hb_learn_by(l->reading, l->ways, l->n, l->out->advice_now, l->cap);
+        hb_learn_by(l->heard, l->n, l->out->advice_now, l->cap, l->room);
     note(l, what, learnt.advice, learnt.turns, false);
 }
 
@@ -273,9 +258,10 @@ static enum hobble_status make(struct learner *l, struct hb_study *study, struct
     l->cap = fmax(a->cap - a->run_seen - a->run_unseen, 0.0);
     l->left = calloc(r->members, sizeof *l->left);
     l->reading = calloc(r->members, sizeof *l->reading);
-    l->ways = calloc(r->members, sizeof *l->ways);
+    l->room = calloc(r->members, sizeof *l->room);
+    l->heard = calloc(r->members, sizeof *l->heard);
     l->rng = gsl_rng_alloc(gsl_rng_mt19937);
-    if (!l->left || !l->reading || !l->ways || !l->rng)
+    if (!l->left || !l->reading || !l->room || !l->heard || !l->rng)
         return HOBBLE_E_MEMORY;
     gsl_rng_set(l->rng, (unsigned long)hb_setting_value(&study->settings, HB_P_SEED));
     const struct hb_way way = {study->question.advised_speed, study->question.load, 0.0, true,
@@ -306,7 +292,8 @@ enum hobble_status hb_learn(const hobble_case *c, int threads, struct hb_study *
     }
     free(l.left);
     free(l.reading);
-    free(l.ways);
+    free(l.room);
+    free(l.heard);
     if (l.rng)
         gsl_rng_free(l.rng);
     return status;

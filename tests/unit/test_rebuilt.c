@@ -86,7 +86,6 @@ static void build(struct both *b)
     struct hb_draw draw;
     hb_draw(&b->settings, NULL, &draw);
     hb_build(&b->settings, &b->marking, &draw, NULL, &b->tyre);
-    hb_steady_hand(&b->tyre);
     b->tyre.life_per_force /= b->mine.work_ref;
     b->tyre.life_inverse_ref = 1.0 / b->mine.hot_ref;
     b->tyre.life_per_metre = 1.0 / (b->mine.turns_ref * b->tyre.circumference);
