@@ -122,11 +122,11 @@ void hb_draw(const struct hb_settings *settings, const double *normal, struct hb
             dimension++;
             if (id == HB_P_LOAD_ERROR)
                 hb_load_error(settings, &value, &spread);
+            if (id == HB_P_WALL_WORK && normal) /* one wall or the other: half of a normal law */
+                z = normal_above(0.0, z);
             if (id == HB_P_MARGIN && normal && spread > 0.0) /* no type fails its own test */
                 z = normal_above(log(row[i].min / value) / spread, z);
             value = drawn(&row[i], value, spread, z);
-            if (id == HB_P_WALL_WORK) /* one wall or the other */
-                value = fabs(value);
             if (hb_setting_known(settings, id))
                 value = fmin(fmax(value, row[i].min), row[i].max);
         }
