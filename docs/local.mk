@@ -51,10 +51,13 @@ completion/hobble.fish: hobble$(EXEEXT)
 
 # ---- what is read: installed too ---------------------------------------------------------------
 dist_doc_DATA = README.md SAFETY.md \
+	docs/ageing.md \
 	docs/answers.md \
 	docs/condition-rules.md \
 	docs/condition.md \
 	docs/convergence.md \
+	docs/evidence-keys.md \
+	docs/evidence.md \
 	docs/model.md \
 	docs/page.md \
 	docs/parameters.md \
@@ -86,7 +89,7 @@ install-data-hook:
 	@test -n "$(DESTDIR)" || echo "hobble is installed; for other programs that use libhobble: ldconfig, as root, once"
 # Folders go with the last file in them.
 uninstall-hook:
-	@for folder in $(pkgdatadir)/tyre $(pkgdatadir)/vehicle $(pkgdatadir)/rules $(pkgdatadir)/bench \
+	@for folder in $(pkgdatadir)/tyre/runs $(pkgdatadir)/tyre $(pkgdatadir)/vehicle $(pkgdatadir)/rules $(pkgdatadir)/bench \
 		$(pkgdatadir)/fleet $(pkgdatadir) $(docdir)/schema $(docdir)/examples $(docdir)/guide $(docdir) \
 		$(includedir)/hobble $(bashcompletiondir) $(datadir)/bash-completion $(zshcompletiondir) \
 		$(datadir)/zsh $(fishcompletiondir) $(datadir)/fish $(pkgconfigdir) $(man1dir) $(man5dir) \
@@ -99,6 +102,11 @@ generated/parameters.md: hobble$(EXEEXT)
 	@$(MKDIR_P) generated
 	$(AM_V_GEN)./hobble profile keys -o $@
 CLEANFILES += generated/parameters.md
+GENERATED_DOCS += generated/evidence-keys.md
+generated/evidence-keys.md: hobble$(EXEEXT)
+	@$(MKDIR_P) generated
+	$(AM_V_GEN)./hobble profile evidence-keys -o $@
+CLEANFILES += generated/evidence-keys.md
 GENERATED_DOCS += generated/answers.md
 generated/answers.md: hobble$(EXEEXT)
 	@$(MKDIR_P) generated
@@ -127,6 +135,8 @@ CLEANFILES += generated/convergence.md
 # ---- profiles --------------------------------------------------------------------------------
 tyreprofiledir = $(pkgdatadir)/tyre
 dist_tyreprofile_DATA = $(tyre_profiles)
+tyrerunsdir = $(pkgdatadir)/tyre/runs
+dist_tyreruns_DATA = profiles/tyre/runs/known-16-road.csv
 vehicleprofiledir = $(pkgdatadir)/vehicle
 dist_vehicleprofile_DATA = $(vehicle_profiles)
 rulesdir = $(pkgdatadir)/rules
@@ -141,6 +151,7 @@ dist_fleet_DATA = profiles/fleet/demo.cfg profiles/fleet/fellside.epw profiles/f
 tyre_profiles = \
 	profiles/tyre/compact-15.cfg \
 	profiles/tyre/grand-17.cfg \
+	profiles/tyre/known-16.cfg \
 	profiles/tyre/minibus-17.cfg \
 	profiles/tyre/plain-16.cfg \
 	profiles/tyre/reach-17.cfg \

@@ -303,7 +303,7 @@ enum hobble_status hobble_case_set(hobble_case *c, const char *key, const char *
  * HOBBLE_ANY_KIND. A file with any fault changes nothing; all that can be told at once goes to sink
  * (may be NULL) with line, key, what was given and what is allowed. A second profile of a kind
  * leaves what the first set and the second does not: begin with a new case to change tyres. Only
- * path is opened: nothing is looked for, and a file names no other. */
+ * path is opened, and tables of readings beside or below it that its evidence names. */
 enum { HOBBLE_ANY_KIND = -1 };
 enum hobble_status hobble_profile_read(const char *path, int kind, hobble_case *c,
                                        struct hobble_faults *sink);
@@ -354,14 +354,15 @@ const char *hobble_limit_word(enum hobble_limit limit);
       "the values of the profile, if they were set wrongly.")                                      \
     X(USED_UP, "used_up", "The distance that the rule or the maker allows is used up.",            \
       "nothing.")                                                                                  \
-    X(PAST, "past",                                                                                \
-      "The tyre is old, ran flat before or was repaired: its approval does not count.",            \
-      "age, ran_flat, repaired, if they were stated wrongly.")                                     \
+    X(PAST, "past", "The tyre ran flat before: it is scrap already.",                              \
+      "ran_flat, if it was stated wrongly.")                                                       \
     X(MAKER, "maker",                                                                              \
       "The maker, the fleet's own rule, or what is assumed without them, allows less.",            \
       "nothing.")                                                                                  \
     X(CONDEMNED, "condemned", "The tyre was scrap before this drive.",                             \
-      "nothing, unless that was stated wrongly.")
+      "nothing, unless that was stated wrongly.")                                                  \
+    X(EVIDENCE, "evidence", "What is stated of runs or makers' figures contradicts the rest.",     \
+      "evidence: the item that is named, if it was stated wrongly.")
 
 enum hobble_stop {
 #define HOBBLE_STOP_ENUM(code, word, sentence, remedy) HOBBLE_STOP_##code,
@@ -467,10 +468,15 @@ struct hobble_answer {
     struct hobble_band range;         /* at the asked speed and pressure */
     struct hobble_band unconditioned; /* same without the evidence of the profile */
     struct hobble_band advised;       /* at the advised speed and 0 kPa below 70; as advice uses */
-    bool conditioned;                 /* each type is tied to its approval test */
-    bool all_stated;                  /* age, earlier flat running and repairs are */
-    double if_vouched;                /* m: advised distance if what is not stated were good */
-    bool rim_at_start;                /* no range: the rim carries from the start */
+    /* evidence of the profile */
+    int evidence_items;        /* taken in; 0: none */
+    int evidence_steps;        /* of tempering; 0: weights alone */
+    double evidence_effective; /* members that the sample is worth */
+    int evidence_against;      /* place of the item that contradicts; -1: none */
+    bool conditioned;          /* each type is tied to its approval test */
+    bool all_stated;           /* age, earlier flat running and repairs are */
+    double if_vouched;         /* m: advised distance if what is not stated were good */
+    bool rim_at_start;         /* no range: the rim carries from the start */
     /* arrival, when asked */
     double to, chance_of_failing, sampling_error; /* m (NAN: not asked), 1, 1 (one sigma) */
     /* the rule at these conditions */
@@ -520,6 +526,8 @@ enum hobble_status hobble_trace(const hobble_case *c, int threads, double distan
 const char *hobble_version(void);
 
 /* Each may use what stands above it; the empty lines keep them in this order. */
+#include "hobble/evidence.h"
+
 #include "hobble/bench.h"
 
 #include "hobble/studies.h"

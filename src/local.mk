@@ -5,6 +5,7 @@ include_HEADERS += src/hobble.h
 hobblepartsdir = $(includedir)/hobble
 hobbleparts_HEADERS = \
 	src/hobble/bench.h \
+	src/hobble/evidence.h \
 	src/hobble/policy.h \
 	src/hobble/studies.h
 pkgconfigdir = $(libdir)/pkgconfig
@@ -38,17 +39,23 @@ librooms_la_SOURCES = \
 	src/advice/facts.c \
 	src/advice/facts_check.c \
 	src/advice/history.c \
+	src/advice/likelihood.c \
 	src/advice/levels.c \
 	src/advice/question.c \
+	src/advice/reweigh.c \
 	src/advice/seen.c \
 	src/solve/reference.c \
 	src/solve/threads.c \
 	src/study/age.c \
 	src/study/case.c \
+	src/study/case_evidence.c \
 	src/study/condition.c \
 	src/study/cube.c \
 	src/study/fill_in.c \
+	src/study/item_likelihood.c \
+	src/study/learn.c \
 	src/study/map.c \
+	src/study/posterior.c \
 	src/study/policy_cost.c \
 	src/study/policy_fleet.c \
 	src/study/policy_judge.c \
@@ -95,16 +102,21 @@ librooms_la_SOURCES = \
 	src/advice/ensemble.h \
 	src/advice/facts.h \
 	src/advice/history.h \
+	src/advice/likelihood.h \
 	src/advice/levels.h \
 	src/advice/question.h \
+	src/advice/reweigh.h \
 	src/advice/seen.h \
 	src/solve/reference.h \
 	src/solve/threads.h \
 	src/study/case.h \
 	src/study/cube.h \
+	src/study/evidence_rows.inc \
 	src/study/policy.h \
 	src/study/policy_rows.inc \
 	src/study/show.h \
+	src/study/learn.h \
+	src/study/posterior.h \
 	src/study/sobol.h \
 	src/study/study.h \
 	src/study/subset.h
@@ -131,19 +143,28 @@ noinst_LTLIBRARIES += libreader.la
 libreader_la_SOURCES = \
 	src/input/config_scan.c \
 	src/input/config_text.c \
+	src/input/csv_text.c \
+	src/input/evidence.c \
 	src/input/fault.c \
 	src/input/near.c \
 	src/input/profile.c \
 	src/input/quantity.c \
+	src/input/retired.c \
+	src/input/runs.c \
 	src/input/setting.c \
 	src/input/config_scan.h \
 	src/input/config_text.h \
+	src/input/csv_text.h \
+	src/input/evidence.h \
 	src/input/fault.h \
 	src/input/near.h \
 	src/input/profile.h \
 	src/input/quantity.h \
+	src/input/retired.h \
+	src/input/runs.h \
 	src/input/setting.h
 libreader_la_CPPFLAGS = $(AM_CPPFLAGS) $(CONFIG_CFLAGS)
+libreader_la_LIBADD = $(CSV_LIBS)
 
 lib_LTLIBRARIES += libhobble.la
 libhobble_la_SOURCES = src/input/profile_public.c
@@ -164,6 +185,7 @@ libdesk_la_SOURCES = \
 	src/cli/condition_line.c \
 	src/input/climate.c \
 	src/input/data_dir.c \
+	src/input/evidence_write.c \
 	src/input/fleet.c \
 	src/input/fleet_climate.c \
 	src/input/fleet_lists.c \
@@ -182,6 +204,7 @@ libdesk_la_SOURCES = \
 	src/report/describe/condition_words.c \
 	src/report/describe/drawn.c \
 	src/report/describe/end_rows.c \
+	src/report/describe/evidence_rows.c \
 	src/report/describe/few.c \
 	src/report/describe/figure.c \
 	src/report/describe/head_rows.c \
@@ -255,6 +278,7 @@ libdesk_la_SOURCES = \
 	src/report/describe/card.h \
 	src/report/describe/condition_words.h \
 	src/report/describe/drawn.h \
+	src/report/describe/evidence_rows.h \
 	src/report/describe/english.inc \
 	src/report/describe/few.h \
 	src/report/describe/figure.h \
@@ -292,7 +316,7 @@ libdesk_la_SOURCES = \
 	src/report/version.h
 libdesk_la_CPPFLAGS = $(AM_CPPFLAGS) $(WORDS_CPPFLAGS) $(GSL_CFLAGS) -DHOBBLE_PROFILE_DIR='"$(pkgdatadir)"' \
 	-DHOBBLE_BIN_DIR='"$(bindir)"' $(CONFIG_CFLAGS) $(JANSSON_CFLAGS) $(SMARTCOLS_CFLAGS) $(PDF_CFLAGS)
-libdesk_la_LIBADD = $(CSV_LIBS) $(PDF_LIBS) $(JANSSON_LIBS) $(SMARTCOLS_LIBS)
+libdesk_la_LIBADD = $(PDF_LIBS) $(JANSSON_LIBS) $(SMARTCOLS_LIBS)
 
 # ---- the program -----------------------------------------------------------------------------
 

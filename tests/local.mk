@@ -28,6 +28,7 @@ scripted_tests = \
 	tests/house/examples.sh \
 	tests/house/library.sh \
 	tests/house/lists.sh \
+	tests/house/page_words.sh \
 	tests/house/parts.sh \
 	tests/house/schemas.sh \
 	tests/house/walks.sh \
@@ -39,8 +40,19 @@ scripted_tests = \
 	tests/cli/places.sh \
 	tests/cli/policy_kit.sh \
 	tests/cli/policy_shards.sh \
+	tests/layout/run.sh \
 	tests/readback/run.sh \
 	tests/fuzz/replay.sh
+layouts = \
+	tests/layout/card.txt \
+	tests/layout/condition.txt \
+	tests/layout/map.txt \
+	tests/layout/policy.txt \
+	tests/layout/profile.txt \
+	tests/layout/range.txt \
+	tests/layout/rule.txt \
+	tests/layout/show.txt \
+	tests/layout/why.txt
 readback_commands = \
 	tests/readback/card.txt \
 	tests/readback/condition.txt \
@@ -53,7 +65,7 @@ readback_commands = \
 	tests/readback/show-wall.txt \
 	tests/readback/why.txt
 TESTS += $(scripted_tests)
-EXTRA_DIST += $(scripted_tests) tests/readback/readback.py $(readback_commands)
+EXTRA_DIST += $(scripted_tests) tests/readback/readback.py $(readback_commands) tests/layout/layout.py $(layouts)
 
 # ---- the Check runner ------------------------------------------------------------------------
 
@@ -61,6 +73,8 @@ if HAVE_CHECK
 check_PROGRAMS += tests/unit/unit
 TESTS += tests/unit/unit
 tests_unit_unit_SOURCES = \
+	tests/unit/ageing.c \
+	tests/unit/ageing.h \
 	tests/unit/ask.c \
 	tests/unit/ask.h \
 	tests/unit/bench.c \
@@ -78,9 +92,12 @@ tests_unit_unit_SOURCES = \
 	tests/unit/random_case.h \
 	tests/unit/read_back.c \
 	tests/unit/read_back.h \
+	tests/unit/rebuilt.c \
+	tests/unit/rebuilt.h \
 	tests/unit/relation.c \
 	tests/unit/relation.h \
 	tests/unit/test_advice.c \
+	tests/unit/test_ageing.c \
 	tests/unit/test_card_rows.c \
 	tests/unit/test_case.c \
 	tests/unit/test_chart.c \
@@ -89,9 +106,11 @@ tests_unit_unit_SOURCES = \
 	tests/unit/test_cvode.c \
 	tests/unit/test_dialogue.c \
 	tests/unit/test_drawn.c \
+	tests/unit/test_evidence.c \
 	tests/unit/test_history.c \
 	tests/unit/test_journey.c \
 	tests/unit/test_kit.c \
+	tests/unit/test_likelihood.c \
 	tests/unit/test_map.c \
 	tests/unit/test_marking.c \
 	tests/unit/test_near.c \
@@ -108,8 +127,10 @@ tests_unit_unit_SOURCES = \
 	tests/unit/test_quantity.c \
 	tests/unit/test_question.c \
 	tests/unit/test_range_json.c \
+	tests/unit/test_rebuilt.c \
 	tests/unit/test_reference.c \
 	tests/unit/test_relation.c \
+	tests/unit/test_reweigh.c \
 	tests/unit/test_rule.c \
 	tests/unit/test_seen.c \
 	tests/unit/test_show.c \
@@ -124,6 +145,7 @@ tests_unit_unit_SOURCES = \
 	tests/unit/test_study_text.c \
 	tests/unit/test_told.c \
 	tests/unit/test_why.c \
+	tests/unit/test_words.c \
 	tests/unit/tsv.c \
 	tests/unit/tsv.h
 tests_unit_unit_CPPFLAGS = $(TEST_CPPFLAGS) $(CHECK_CFLAGS)
@@ -163,7 +185,7 @@ CLEANFILES += validation.md generated/validation.md
 # A target NAME is tests/fuzz/fuzz_NAME.c with its corpus in tests/fuzz/corpus/NAME. make check
 # replays the corpus; make fuzz hunts for new inputs. Each target has the same few lines.
 
-FUZZ_TARGETS = climate dialogue fleet journey marking profile quantity
+FUZZ_TARGETS = climate dialogue fleet journey marking profile quantity runs
 AM_TESTS_ENVIRONMENT += FUZZ_TARGETS='$(FUZZ_TARGETS)'; export FUZZ_TARGETS;
 fuzz_engine = $(AM_LDFLAGS) -fsanitize=fuzzer
 fuzz_replay = tests/fuzz/replay_main.c tests/fuzz/fuzz.h
@@ -226,6 +248,16 @@ noinst_PROGRAMS += tests/fuzz/fuzz_climate
 tests_fuzz_fuzz_climate_SOURCES = tests/fuzz/fuzz_climate.c
 tests_fuzz_fuzz_climate_LDADD = $(TEST_LIBS)
 tests_fuzz_fuzz_climate_LDFLAGS = $(fuzz_engine)
+endif
+
+check_PROGRAMS += tests/fuzz/replay_runs
+tests_fuzz_replay_runs_SOURCES = tests/fuzz/fuzz_runs.c $(fuzz_replay)
+tests_fuzz_replay_runs_LDADD = $(TEST_LIBS)
+if ENABLE_FUZZ
+noinst_PROGRAMS += tests/fuzz/fuzz_runs
+tests_fuzz_fuzz_runs_SOURCES = tests/fuzz/fuzz_runs.c
+tests_fuzz_fuzz_runs_LDADD = $(TEST_LIBS)
+tests_fuzz_fuzz_runs_LDFLAGS = $(fuzz_engine)
 endif
 
 check_PROGRAMS += tests/fuzz/replay_dialogue

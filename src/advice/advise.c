@@ -9,7 +9,6 @@
 #include <math.h>
 
 #define LEAST_PASSING   0.05 /* below it the profile contradicts the mark */
-#define LEAST_ADVICE    5e3  /* m: a shorter advice is no help */
 #define RIM_SHARE       0.01 /* of tyres on the rim at the start */
 #define NEAR_RIM_SHARE  0.05 /* of tyres that a blow of 1.3 times the load would ground */
 #define NEAR_RIM_FACTOR 1.3
@@ -167,6 +166,10 @@ static void as_used(const struct hb_ensemble *e, struct hobble_answer *a)
     a->cap_by = q->cap.by;
     a->advised_speed = q->advised_speed;
     a->tested = e->tested;
+    a->evidence_items = e->taken.items;
+    a->evidence_steps = e->taken.steps;
+    a->evidence_effective = e->taken.effective;
+    a->evidence_against = e->taken.items > 0 ? e->taken.against : -1;
     a->passed = e->passed;
     a->counted = (int)hb_ensemble_counted(e);
     a->to = hb_setting_si(e->settings, HB_P_TO);
@@ -344,6 +347,7 @@ static void common_stops(const struct hb_ensemble *e, double load_share,
     check_envelope(s, e->question, &outside);
     stop[HOBBLE_STOP_CONSTRUCTION] = built != HB_SELF_SUPPORTING && built != HB_EXTENDED_MOBILITY;
     stop[HOBBLE_STOP_CONTRADICTION] = e->tested > 0 && e->passed < LEAST_PASSING * e->tested;
+    stop[HOBBLE_STOP_EVIDENCE] = e->taken.items > 0 && e->taken.against >= 0;
     stop[HOBBLE_STOP_OVERLOAD] = load_share > 1.0;
     stop[HOBBLE_STOP_AXLE] = e->question->axle_overload;
     stop[HOBBLE_STOP_OUTSIDE] = outside.outside_count > 0;
@@ -393,9 +397,9 @@ static bool any_stop(const struct hobble_answer *a)
 static void decide(struct hobble_answer *a)
 {
     a->advised_distance = distance_of(a, a->advised.p5, &a->limited_by);
-    const bool used_up = a->cap - a->run_seen - a->run_unseen < LEAST_ADVICE;
+    const bool used_up = a->cap - a->run_seen - a->run_unseen < HB_LEAST_ADVICE;
     a->stop[HOBBLE_STOP_USED_UP] = used_up;
-    a->stop[HOBBLE_STOP_SHORT] = !used_up && a->advised_distance < LEAST_ADVICE;
+    a->stop[HOBBLE_STOP_SHORT] = !used_up && a->advised_distance < HB_LEAST_ADVICE;
     a->verdict = any_stop(a)                   ? HOBBLE_STOP
                  : a->to > a->advised_distance ? HOBBLE_GO_THEN_STOP
                                                : HOBBLE_GO;
@@ -427,7 +431,7 @@ static void offer_more(struct hb_ensemble *e, struct hobble_answer *a)
             continue;
         advised_drives(e, offer[i].speed, offer[i].load, &there);
         const double distance = distance_of(a, there.band.p5, &unused);
-        if (distance >= had + LEAST_GAIN && distance >= LEAST_ADVICE)
+        if (distance >= had + LEAST_GAIN && distance >= HB_LEAST_ADVICE)
             a->more[a->more_count++] =
                 (struct hobble_more){offer[i].slower, offer[i].speed, offer[i].load, distance};
     }
@@ -463,6 +467,11 @@ static void judge(struct hb_ensemble *e, struct hobble_answer *a)
     decide(a);
 }
 
+static bool no_range(const struct hobble_answer *a)
+{
+    return a->stop[HOBBLE_STOP_CONTRADICTION] || a->stop[HOBBLE_STOP_EVIDENCE];
+}
+
 /* What the advice would be if what is not stated of age and past were good. */
 static double advice_at_best(struct hb_ensemble *e, const struct hobble_answer *a)
 {
@@ -484,7 +493,7 @@ static enum hb_past decide_way(struct hb_ensemble *e, struct hobble_answer *a)
     take_outlook(&mine, a);
     judge(e, a);
     a->if_vouched = a->all_stated ? a->advised_distance : best;
-    if (a->stop[HOBBLE_STOP_CONTRADICTION]) /* numbers that nobody should use */
+    if (no_range(a)) /* numbers that nobody should use */
         a->advised = (struct hobble_band){0};
     return mine.past;
 }
@@ -524,7 +533,7 @@ static void range_asked(struct hb_ensemble *e, struct hobble_answer *a)
     hb_plan_asked(e->question, &plan);
     hb_ensemble_drive(e, &plan);
     a->range = hb_ensemble_band(e, &plan);
-    a->unconditioned = a->range;
+    a->unconditioned = e->taken.items > 0 ? e->taken.prior : a->range;
 }
 
 static void rule_here(struct hb_ensemble *e, struct hobble_answer *a)
@@ -546,7 +555,7 @@ enum hobble_status hb_advise(struct hb_ensemble *e, struct hobble_answer *answer
     along_the_way(e, &a);
     rule_here(e, &a);
     hb_condition_after(e->settings, e->question, &a);
-    if (a.stop[HOBBLE_STOP_CONTRADICTION])
+    if (no_range(&a))
         a.range = a.unconditioned = (struct hobble_band){0};
     a.energy_closure = e->closure;
     *answer = a;

@@ -5,6 +5,8 @@
 
 #include "advice/ensemble.h"
 
+#define HB_LEAST_ADVICE 5e3 /* m: a shorter advice is no help */
+
 /* Answers the question of an ensemble that hb_ensemble_make has made. solver_difference is left
  * NAN. answer is written whole on HOBBLE_OK. */
 enum hobble_status hb_advise(struct hb_ensemble *e, struct hobble_answer *answer);

@@ -68,10 +68,11 @@ static void tie_types(struct hb_ensemble *e)
                                   .test = test,
                                   .count = r->members,
                                   .last = r->sorted,
+                                  .law = r->tyre,
                                   .tyre = r->test,
                                   .outcome = r->outcome,
                                   .record = r->record,
-                                  .used = r->best,
+                                  .used = r->used,
                                   .anchored = r->tied,
                                   .passed = r->passed});
     note_closure(e);

@@ -14,12 +14,22 @@ struct hb_arrays {
     struct hb_tyre *test;       /* members: as tested */
     bool *tied;                 /* members: tied to their test, which is not to pass it */
     bool *passed;               /* members: tied, and as high after it as it asks */
+    double *used;               /* members: life used at the end of the test, 0..1 */
     double *best;               /* members: 1/m, life used if what is not stated were good */
     struct hb_outcome *outcome; /* members */
     struct hb_record *record;   /* members * HB_ARRAY_LEGS */
     double *sorted;             /* members */
 };
 enum { HB_ARRAY_LEGS = HOBBLE_LEGS_MAX + 8 };
+
+/* What was taken in of the profile's evidence. */
+struct hb_taken_in {
+    int items;                /* 0: none, and the rest is of no meaning */
+    int steps;                /* of tempering; 0: weights alone */
+    double effective;         /* members that the sample is worth */
+    int against;              /* the item that contradicts; -1: none */
+    struct hobble_band prior; /* of the range as asked, without it */
+};
 
 struct hb_ensemble {
     const struct hb_settings *settings;
@@ -29,6 +39,7 @@ struct hb_ensemble {
     bool untied; /* as if there were no approval mark: for comparison alone */
     int tested, tied, passed;
     double closure; /* largest miss of a ledger so far, 1 */
+    struct hb_taken_in taken;
 };
 
 /* Draws all members from the sample cube (members rows of hb_param_dimensions() standard normal

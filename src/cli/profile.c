@@ -123,6 +123,16 @@ static enum hobble_status keys_manual(struct cli *cli, FILE *f, const void *unus
     (void)cli;
     (void)unused;
     hb_reference_manual(f);
+    hb_reference_evidence_manual(f);
+    return HOBBLE_OK;
+}
+
+/* The page of the keys of evidence. */
+static enum hobble_status evidence_keys(struct cli *cli, FILE *f, const void *unused)
+{
+    (void)cli;
+    (void)unused;
+    hb_reference_evidence(f);
     return HOBBLE_OK;
 }
 
@@ -176,6 +186,7 @@ static const struct {
                {"new", 2, begin},
                {"keys", 1, keys},
                {"keys-manual", 1, keys_manual},
+               {"evidence-keys", 1, evidence_keys},
                {"fleet-manual", 1, fleet_manual},
                {"answer-schema", 2, answer_schema},
                {"answer-keys", 1, answer_keys},

@@ -1,13 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cli/cli.h"
-#include "cli/field.h"
 
 #include "report/describe/answers.h"
 #include "report/json/render.h"
 #include "report/picture/charts.h"
 #include "report/text/answers.h"
-
-enum { BASE = 1000 };
 
 static enum hobble_status body(struct cli *cli, FILE *f, const void *why)
 {
@@ -20,7 +17,6 @@ static enum hobble_status body(struct cli *cli, FILE *f, const void *why)
 int hb_cli_why(struct cli *cli)
 {
     struct hobble_why why;
-    hb_members_where_not_given(cli, BASE);
     enum hobble_status status = hobble_why_find(cli->c, cli->threads, &why, &cli->faults);
     if (status == HOBBLE_OK && cli->plot)
         status = hb_cli_wrote(cli, cli->plot, hb_chart_why(cli->plot, cli->c, &why, cli->us));

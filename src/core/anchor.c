@@ -26,22 +26,22 @@ static double way_of(double seconds)
 }
 
 /* Life is used evenly along the way, whatever the wall's state. */
-static void steady_pace(const struct hb_tyre *tyre, double last, struct hb_tyre *paced)
+static void set_pace(struct hb_tyre *tyre, double last)
 {
-    *paced = *tyre;
-    paced->life_power = paced->life_activation = 0.0;
-    paced->life_per_metre = 1.0 / way_of(last);
+    tyre->life_power = tyre->life_activation = tyre->reversion = 0.0;
+    tyre->life_per_metre = 1.0 / way_of(last);
 }
 
-/* How fast life goes at a record over how fast it goes at the last one. */
+/* How fast life goes at a record by the law, referred to the force and heat of the last one. */
 static double pace_at(const struct hb_tyre *t, const struct hb_record *at,
                       const struct hb_record *last, double life, double ambient)
 {
     const double softer = (1.0 - t->softening * life) / (1.0 - t->softening * at->life);
     const double more = pow(softer, FORCE_BY_STIFFNESS);
     const double inner = at->inner + (at->inner - ambient) * (more - 1.0);
+    const double beyond = fmax(t->reversion_inverse - 1.0 / inner, 0.0);
     return pow(more * at->force / last->force, t->life_power) *
-           exp(t->life_activation * (1.0 / last->inner - 1.0 / inner));
+           exp(t->life_activation * (1.0 / last->inner - 1.0 / inner) + t->reversion * beyond);
 }
 
 /* Sums pace over the way; pace is taken as exponential between records. life: as used at each
@@ -68,6 +68,7 @@ static double sum_pace(const struct hb_tyre *t, const struct hb_record *record, 
 static void estimate(const struct hb_anchor *a, size_t i, double ambient)
 {
     struct hb_tyre *t = &a->tyre[i];
+    const struct hb_tyre *law = &a->law[i];
     const struct hb_record *record = &a->record[i * FIRST_LEGS];
     double life[HB_ANCHOR_LEGS];
     size_t last = 0;
@@ -75,8 +76,11 @@ static void estimate(const struct hb_anchor *a, size_t i, double ambient)
         last++;
     for (size_t k = 0; k <= last; k++)
         life[k] = record[k].life;
-    sum_pace(t, record, last, ambient, life); /* when it is used, and then how much */
-    t->life_per_metre = 1.0 / sum_pace(t, record, last, ambient, life);
+    sum_pace(law, record, last, ambient, life); /* when it is used, and then how much */
+    t->life_power = law->life_power;
+    t->life_activation = law->life_activation;
+    t->reversion = law->reversion;
+    t->life_per_metre = 1.0 / sum_pace(law, record, last, ambient, life);
     t->life_per_force = 1.0 / record[last].force;
     t->life_inverse_ref = 1.0 / record[last].inner;
 }
@@ -87,7 +91,7 @@ static void drive(const struct hb_anchor *a, const struct hb_journey *journey)
     a->runner.run(journey, &steps, a->tyre, a->count, a->outcome, a->record, a->runner.threads);
 }
 
-/* First drive: life at a steady pace. The tyres get their own law back after it. */
+/* First drive: life at a steady pace. The tyres get their law after it. */
 static void pace(const struct hb_anchor *a)
 {
     struct hb_drum_test test;
@@ -97,25 +101,16 @@ static void pace(const struct hb_anchor *a)
     for (int k = 0; k < STRETCHES; k++) {
         leg[k + 1] = test.leg[1];
         leg[k + 1].extent = a->test * (stretch[k] - (k > 0 ? stretch[k - 1] : 0.0));
-        leg[k + 1].set_pressure = leg[k + 1].goes_on = k > 0;
+        leg[k + 1].goes_on = k > 0;
         leg[k + 1].set_pressure = k == 0;
     }
     test.journey.leg = leg;
     test.journey.count = FIRST_LEGS;
-    for (size_t i = 0; i < a->count; i++) {
-        struct hb_tyre paced;
-        steady_pace(&a->tyre[i], a->last[i], &paced);
-        /* its own law waits where the pace does not look */
-        paced.life_per_force = a->tyre[i].life_power;
-        paced.life_inverse_ref = a->tyre[i].life_activation;
-        a->tyre[i] = paced;
-    }
+    for (size_t i = 0; i < a->count; i++)
+        set_pace(&a->tyre[i], a->last[i]);
     drive(a, &test.journey);
-    for (size_t i = 0; i < a->count; i++) {
-        a->tyre[i].life_power = a->tyre[i].life_per_force;
-        a->tyre[i].life_activation = a->tyre[i].life_inverse_ref;
+    for (size_t i = 0; i < a->count; i++)
         estimate(a, i, test.journey.start.ambient);
-    }
 }
 
 /* What a drive by the law itself says of a tyre: whether life ends it, and what corrects the life.
@@ -182,22 +177,24 @@ static enum hobble_status tie_middle(const struct hb_settings *settings,
                                      struct hb_life_reference *life)
 {
     struct hb_draw draw;
-    struct hb_tyre tyre;
+    struct hb_tyre tyre, law;
     struct hb_outcome outcome;
     struct hb_record record[HB_ANCHOR_LEGS];
     double used;
     bool anchored, passed;
     hb_draw(settings, NULL, &draw);
-    hb_build(settings, marking, &draw, NULL, &tyre);
+    hb_build(settings, marking, &draw, NULL, &law);
+    tyre = law;
     hb_put_on_drum(&tyre, HB_DRUM_RADIUS);
     const double test = hb_drum_test_seconds(settings);
     const double last = test * draw.value[HB_P_MARGIN];
-    const double scale = tyre.life_per_force; /* energy per force */
+    const double scale = law.life_per_force; /* energy per force */
     hb_anchor(&(struct hb_anchor){.runner = {run_here, 1},
                                   .marking = marking,
                                   .test = test,
                                   .count = 1,
                                   .last = &last,
+                                  .law = &law,
                                   .tyre = &tyre,
                                   .outcome = &outcome,
                                   .record = record,

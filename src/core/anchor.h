@@ -16,7 +16,8 @@ struct hb_anchor {
     double test;                /* s at 80 km/h that the approval test asks for */
     size_t count;               /* tyres */
     const double *last;         /* count: s at 80 km/h after which each is to end; >= test */
-    struct hb_tyre *tyre;       /* count: built without life (hb_build), on the drum */
+    const struct hb_tyre *law;  /* count: built without life (hb_build); not those below */
+    struct hb_tyre *tyre;       /* count: the same on the drum */
     struct hb_outcome *outcome; /* count: of the last drive */
     struct hb_record *record;   /* count * HB_ANCHOR_LEGS */
     double *used;               /* count: life used at the end of the test, 0..1 */

@@ -122,11 +122,11 @@ void hb_draw(const struct hb_settings *settings, const double *normal, struct hb
             dimension++;
             if (id == HB_P_LOAD_ERROR)
                 hb_load_error(settings, &value, &spread);
+            if (id == HB_P_WALL_WORK && normal) /* one wall or the other: half of a normal law */
+                z = normal_above(0.0, z);
             if (id == HB_P_MARGIN && normal && spread > 0.0) /* no type fails its own test */
                 z = normal_above(log(row[i].min / value) / spread, z);
             value = drawn(&row[i], value, spread, z);
-            if (id == HB_P_WALL_WORK) /* one wall or the other */
-                value = fabs(value);
             if (hb_setting_known(settings, id))
                 value = fmin(fmax(value, row[i].min), row[i].max);
         }
@@ -194,6 +194,9 @@ static void build_heat(const struct hb_settings *s, const struct hb_draw *draw, 
     t->loss_floor = si(draw, HB_P_LOSS_FLOOR);
     t->roll_base = si(draw, HB_P_ROLL_BASE);
     t->roll_slope = si(draw, HB_P_ROLL_SLOPE);
+    t->roll_fade = -log(si(draw, HB_P_ROLL_100C)) / 75.0;
+    t->roll_settled = si(draw, HB_P_ROLL_SETTLED);
+    t->roll_floor = si(draw, HB_P_ROLL_FLOOR);
     t->share_wall = si(draw, HB_P_WALL_SHARE);
     t->share_shoulder = beside * si(draw, HB_P_SHOULDER_SHARE);
     t->share_tread = beside - t->share_shoulder;
@@ -238,11 +241,20 @@ static double energy_per_force(const struct hb_tyre *t)
            (t->wall_area * t->wall_thickness);
 }
 
-static void build_life(const struct hb_draw *draw, const struct hb_life_reference *life,
-                       struct hb_tyre *t)
+/* Reversion: near oxidative scission, 135 +- 6 kJ/mol (Rubber Chem. Technol. 74(1), 2001, 79);
+ * where it takes over from fatigue is assumed. */
+#define REVERSION_ENERGY 130e3                /* J/mol */
+#define REVERSION_FROM   (150.0 + HB_CELSIUS) /* K */
+
+static void build_life(const struct hb_settings *s, const struct hb_draw *draw,
+                       const struct hb_life_reference *life, struct hb_tyre *t)
 {
     t->life_power = si(draw, HB_P_LIFE_POWER);
     t->life_activation = si(draw, HB_P_LIFE_ACTIVATION) / HB_GAS;
+    t->reversion = hb_setting_word(s, HB_P_REVERSION) == 0
+                       ? 0.0
+                       : REVERSION_ENERGY / HB_GAS - t->life_activation;
+    t->reversion_inverse = 1.0 / REVERSION_FROM;
     t->life_per_force = energy_per_force(t) / (life ? life->energy : 1.0);
     t->life_inverse_ref = life ? 1.0 / life->temperature : 1.0 / HB_KELVIN_25C;
     t->life_per_metre = life ? 1.0 / (life->revolutions * t->circumference) : 0.0;
@@ -258,20 +270,21 @@ void hb_build(const struct hb_settings *settings, const struct hobble_marking *m
     build_springs(settings, marking, &g, draw, tyre);
     build_heat(settings, draw, tyre);
     build_body(marking, &g, draw, tyre);
-    build_life(draw, life, tyre);
+    build_life(settings, draw, life, tyre);
     tyre->load_factor = tyre->speed_factor = 1.0;
     tyre->ambient_shift = 0.0;
 }
 
+/* What the work does to the harder-worked of two walls that share their cavity, as life: found by
+ * computing both (docs/model.md, "One wall for two"; tests/unit/test_rebuilt.c). */
+#define HARDER_BY_POWER      0.45
+#define HARDER_BY_ACTIVATION 0.017e-3 /* mol/J */
+
 void hb_work_harder(struct hb_tyre *tyre, double more)
 {
-    const double all = 1.0 + tyre->share_wall * more;
-    tyre->loss *= all;
-    tyre->share_wall *= (1.0 + more) / all;
-    tyre->share_shoulder /= all;
-    tyre->share_tread /= all;
-    /* the force now holds the other wall's and the tread's part of what is more, too */
-    tyre->life_per_force *= (1.0 + more) / all;
+    const double by =
+        HARDER_BY_POWER * tyre->life_power + HARDER_BY_ACTIVATION * HB_GAS * tyre->life_activation;
+    tyre->life_per_metre *= exp(by * more);
 }
 
 void hb_put_on_drum(struct hb_tyre *tyre, double drum_radius)

@@ -59,6 +59,8 @@ struct hb_record {
     double distance;   /* m since the start */
     double life;       /* 0..1 */
     double inner;      /* inner face, K */
+    double outer;      /* outer face, K: what a sensor on the wall sees */
+    double cavity;     /* air in the cavity, K: what a pressure sensor in the wheel tells */
     double hottest;    /* hottest place of the wall now, K */
     double peak;       /* hottest place of the wall so far, K */
     double entry;      /* m, deflection just after the leg began */

@@ -81,10 +81,11 @@ void hb_problem_rates(const struct hb_problem *problem, const double *y, double 
 }
 
 /* ---- the Jacobian ---------------------------------------------------------------------------
- * The flexing depends on three numbers only: mean temperature of the wall, life used, pressure. */
+ * The flexing depends on three numbers only: mean temperature of the wall, life used, pressure;
+ * the rolling of tread and belt also on the tread's own temperature. */
 
 struct slopes {
-    double mean, life, pressure;
+    double mean, life, pressure, tread;
 };
 
 /* Derivatives of the two resisting forces. */
@@ -108,9 +109,11 @@ static void bend_slopes(const struct hb_tyre *t, const struct view *v, struct sl
     force->mean = f->force * loss_part + part * stiffness.mean + twice * bend.mean;
     force->life = part * stiffness.life + twice * bend.life;
     force->pressure = twice * bend.pressure;
-    const double rolls = t->roll_slope * v->scene.load * (f->contact - d * contact_slope) /
-                         (f->contact * f->contact);
-    *roll = (struct slopes){rolls * bend.mean, rolls * bend.life, rolls * bend.pressure};
+    force->tread = 0.0;
+    const double rolls = t->roll_slope * v->scene.load * f->fade *
+                         (f->contact - d * contact_slope) / (f->contact * f->contact);
+    *roll = (struct slopes){rolls * bend.mean, rolls * bend.life, rolls * bend.pressure,
+                            f->fade > t->roll_floor ? -t->roll_fade * f->roll : 0.0};
 }
 
 /* Adds to a row: (a dF + b dR) where F and R are the two resisting forces. */
@@ -123,6 +126,7 @@ static void add_forces(const struct view *v, double *row, double a, const struct
         row[i] += mean * v->share[i];
     row[n + HB_Y_LIFE] += a * force->life + b * roll->life;
     row[n + HB_Y_PRESSURE] += a * force->pressure + b * roll->pressure;
+    row[n + HB_Y_TREAD] += a * force->tread + b * roll->tread;
 }
 
 /* One conductance between two places with their capacities. */
@@ -224,7 +228,8 @@ void hb_problem_jacobian(const struct hb_problem *problem, const double *y, doub
 
     const double face = hb_inner_face_one(&v.link, &v.flex, &v.state);
     const double wear = hb_wear_one(t, speed, v.flex.force, face);
-    const double heat = wear * t->life_activation / (face * face);
+    const double reverts = face * t->reversion_inverse > 1.0 ? t->reversion : 0.0;
+    const double heat = wear * (t->life_activation + reverts) / (face * face);
     double *life = jacobian + (n + HB_Y_LIFE) * size;
     add_forces(&v, life,
                t->life_power * wear / v.flex.force + heat * v.link.inner_face * v.link.rise, &force,
@@ -254,6 +259,8 @@ void hb_problem_record(const struct hb_problem *problem, const double *y, struct
     see(problem, y, &v);
     record->life = hb_one_min(v.state.life, 1.0);
     record->inner = hb_inner_face_one(&v.link, &v.flex, &v.state);
+    record->outer = hb_outer_face_one(problem->tyre, &v.scene, &v.link, &v.flex, &v.state, v.cells);
+    record->cavity = v.state.cavity;
     record->hottest = hb_hottest_one(&v.state, &v.link, &v.flex, v.cells);
     record->deflection = v.flex.deflection;
     record->pressure = v.state.pressure;

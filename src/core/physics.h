@@ -32,8 +32,8 @@ struct hb_problem {
 int hb_problem_size(const struct hb_problem *problem);
 /* f: size values. y: size values, kelvin, pascal, joule. */
 void hb_problem_rates(const struct hb_problem *problem, const double *y, double *f);
-/* jacobian: size * size values, row by row: d f_i / d y_j, exact except on the two kinks (the
- * floor of the loss and the choking limit of a hole). */
+/* jacobian: size * size values, row by row: d f_i / d y_j, exact except on the kinks (the
+ * floors of the two losses, the choking limit of a hole, where reversion begins). */
 void hb_problem_jacobian(const struct hb_problem *problem, const double *y, double *jacobian);
 /* The event functions in the order of enum hb_end from HB_END_LIFE on; positive: passed. */
 enum { HB_EVENTS = 4 };

@@ -24,6 +24,9 @@ enum {
     X(loss_floor)       /* least eta / eta_25, 1 */                                                \
     X(roll_base)        /* C_t at no deflection, 1 */                                              \
     X(roll_slope)       /* C_t per delta / L, 1 */                                                 \
+    X(roll_fade)        /* C_t falls with the tread's temperature, 1/K */                          \
+    X(roll_settled)     /* tread temperature of the two above, K */                                \
+    X(roll_floor)       /* least C_t over that at roll_settled, 1 */                               \
     X(share_wall)       /* shares of the flexing heat, 1 */                                        \
     X(share_shoulder)                                                                              \
     X(share_tread)                                                                                 \
@@ -53,6 +56,8 @@ enum {
     X(life_power)       /* b, 1 */                                                                 \
     X(life_activation)  /* E_a / R, K */                                                           \
     X(life_inverse_ref) /* 1 / T_ref, 1/K */                                                       \
+    X(reversion)        /* E_a / R gained above the temperature below, K; 0: none */               \
+    X(reversion_inverse) /* 1 / that temperature, 1/K */                                           \
     X(wall_limit)       /* T_crit, K */                                                            \
     X(shoulder_limit)   /* K */                                                                    \
     X(load_factor)      /* real load / stated load, 1 */                                           \

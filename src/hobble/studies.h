@@ -119,7 +119,36 @@ struct hobble_index {
     double total, total_low, total_high;
 };
 enum { HOBBLE_INDICES_MAX = 24 };
+/* What could be learnt before or on the way. X(code, word, keys): the keys whose doubt it takes */
+#define HOBBLE_LEARN_LIST(X)                                                                       \
+    X(LOAD, "weigh_axle", "load_known")                                                            \
+    X(SPEED, "keep_speed", "speed_error")                                                          \
+    X(UNSEEN, "read_pressure", "unseen, warning")                                                  \
+    X(PAST, "know_past", "age, ran_flat, repaired")                                                \
+    X(WALL, "wall_after_15_min", "evidence: run of this unit, outer")                              \
+    X(CAVITY, "air_after_15_min", "evidence: run of this unit, cavity")                            \
+    X(DRUM_RUN, "drum_run", "evidence: run of another unit, on a drum")                            \
+    X(ROAD_RUN, "road_run", "evidence: run of another unit, on the road")
+enum hobble_learn {
+#define HOBBLE_LEARN_ENUM(code, word, keys) HOBBLE_LEARN_##code,
+    HOBBLE_LEARN_LIST(HOBBLE_LEARN_ENUM)
+#undef HOBBLE_LEARN_ENUM
+        HOBBLE_LEARNS
+};
+const char *hobble_learn_word(enum hobble_learn what);
+const char *hobble_learn_keys(enum hobble_learn what);
+struct hobble_learnt {
+    enum hobble_learn what;
+    double advice; /* m: expected advised distance after it, 0 for STOP */
+    double turns;  /* chance that GO and STOP turn, 0..1; NAN: nobody can say */
+    bool at_best;  /* advice is what it would be if what is learnt is good, not what to expect */
+};
+
 struct hobble_why {
+    double advice_now;                         /* m, 0 on STOP */
+    bool stop_stands;                          /* nothing that could be learnt would change STOP */
+    int learn_count;                           /* the most worth first */
+    struct hobble_learnt learn[HOBBLE_LEARNS];
     int count; /* uncertain rows */
     struct hobble_index index[HOBBLE_WHY_OUTPUTS][HOBBLE_INDICES_MAX];
     double mean[HOBBLE_WHY_OUTPUTS], deviation[HOBBLE_WHY_OUTPUTS]; /* 1 (of metres), K, 1 */

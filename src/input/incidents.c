@@ -2,9 +2,9 @@
 #include "input/incidents.h"
 
 #include "input/config_text.h"
+#include "input/csv_text.h"
 #include "input/quantity.h"
 
-#include <csv.h>
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -16,9 +16,7 @@ struct reading {
     const char *name, *column;
     struct hobble_faults *sink;
     enum hobble_status first;
-    int line;    /* of the file; libcsv counts none */
-    int row;     /* 0: the names */
-    int cell;    /* in this row */
+    int line;
     int wanted;  /* place of the column, or -1 */
     int columns; /* in the first row */
     int count;
@@ -47,83 +45,53 @@ static void take_distance(struct reading *r, const char *text)
         r->distance[r->count++] = km * 1e3;
 }
 
-/* Called by libcsv at the end of every cell; the text has a NUL after it (CSV_APPEND_NULL). */
-static void on_cell(void *text, size_t size, void *context)
+static void on_cell(void *context, const char *text, int row, int column, int line)
 {
     struct reading *r = context;
-    const char *t = text ? text : "";
-    const bool whole = strlen(t) == size;
-    if (r->row == 0 && whole && strcmp(t, r->column) == 0) {
+    r->line = line;
+    if (row == 0 && strcmp(text, r->column) == 0) {
         if (r->wanted >= 0)
-            complain(r, HOBBLE_E_DUPLICATE, t, "this name once in the first line");
-        r->wanted = r->cell;
+            complain(r, HOBBLE_E_DUPLICATE, text, "this name once in the first line");
+        r->wanted = column;
     }
-    if (r->row > 0 && r->cell == r->wanted)
-        take_distance(r, whole ? t : "");
-    r->cell++;
+    if (row > 0 && column == r->wanted)
+        take_distance(r, text);
 }
 
-static void on_row(int end, void *context)
+static void on_row(void *context, int row, int cells, int line)
 {
     struct reading *r = context;
     char given[32], allowed[48];
-    (void)end;
-    if (r->row == 0)
-        r->columns = r->cell;
-    if (r->row == 0 && r->wanted < 0)
+    r->line = line;
+    if (row == 0)
+        r->columns = cells;
+    if (row == 0 && r->wanted < 0)
         complain(r, HOBBLE_E_MISSING, "", "a column of this name in the first line");
-    if (r->row > 0 && r->cell != r->columns) {
-        snprintf(given, sizeof given, "%d cells", r->cell);
+    if (row > 0 && cells != r->columns) {
+        snprintf(given, sizeof given, "%d cells", cells);
         snprintf(allowed, sizeof allowed, "%d cells, as the first line has", r->columns);
         complain(r, HOBBLE_E_SYNTAX, given, allowed);
     }
-    r->row++;
-    r->cell = 0;
-}
-
-/* Line by line, so that faults know theirs; a quoted cell may go over several. */
-static void parse(struct reading *r, struct csv_parser *parser, const char *bytes, size_t size)
-{
-    size_t at = size >= 3 && memcmp(bytes, "\xEF\xBB\xBF", 3) == 0 ? 3 : 0; /* libcsv keeps it */
-    while (at < size) {
-        const char *newline = memchr(bytes + at, '\n', size - at);
-        const size_t length = newline ? (size_t)(newline - bytes) - at + 1 : size - at;
-        r->line++;
-        if (memchr(bytes + at, '\0', length)) {
-            complain(r, HOBBLE_E_SYNTAX, "a NUL byte", "text");
-            return;
-        }
-        if (csv_parse(parser, bytes + at, length, on_cell, on_row, r) != length) {
-            complain(r, HOBBLE_E_SYNTAX, csv_strerror(csv_error(parser)),
-                     "cells with commas between, quotes doubled within quotes");
-            return;
-        }
-        at += length;
-    }
-    if (csv_fini(parser, on_cell, on_row, r) != 0)
-        complain(r, HOBBLE_E_SYNTAX, csv_strerror(csv_error(parser)),
-                 "a quote at the end of the cell");
 }
 
 enum hobble_status hb_incidents_read_text(const char *bytes, size_t size, const char *name,
                                           const char *column, struct hobble_help *help,
                                           struct hobble_faults *sink)
 {
-    struct csv_parser parser;
     struct reading *r = calloc(1, sizeof *r);
-    if (!r || csv_init(&parser, CSV_STRICT | CSV_STRICT_FINI | CSV_APPEND_NULL) != 0) {
-        free(r);
+    if (!r)
         return HOBBLE_E_MEMORY;
-    }
+    const struct hb_csv_taker taker = {on_cell, on_row, r};
     r->name = name;
     r->column = column;
     r->sink = sink;
     r->wanted = -1;
-    parse(r, &parser, bytes, size);
-    csv_free(&parser);
+    enum hobble_status status = hb_csv_read(bytes, size, name, column, &taker, sink);
+    if (r->first == HOBBLE_OK)
+        r->first = status;
     if (r->first == HOBBLE_OK && r->count == 0)
         complain(r, HOBBLE_E_MISSING, "", "at least one incident");
-    enum hobble_status status = r->first;
+    status = r->first;
     if (status == HOBBLE_OK)
         status = hobble_help_set(help, HOBBLE_HELP_INCIDENTS, r->distance, NULL, r->count);
     free(r);

@@ -8,7 +8,7 @@
  *     wall_thickness = { value = "12 mm"; spread = 0.08; provenance = "assumed"; source = "x"; };
  * A group may leave out what it does not change, but not both value and spread; published needs a
  * source. A plain value counts as assumed. Words and texts are texts; a word may be in a group
- * too. */
+ * too. Profiles of tyres and of the bench may have a list of evidence (evidence.h). */
 #ifndef HB_INPUT_PROFILE_H
 #define HB_INPUT_PROFILE_H
 
@@ -44,6 +44,9 @@ enum hobble_status hb_rows_write(FILE *out, const hobble_case *c, enum hobble_gr
 /* Writes a case of the bench: kind = "bench" and each row that is given of the groups that such a
  * file may set. Reading it into a new case gives the same. HOBBLE_E_WRITE when out has failed. */
 enum hobble_status hb_case_write(FILE *out, const hobble_case *c);
+
+/* A text in quotes, as libconfig reads it back. */
+void hb_quoted_write(FILE *out, const char *text);
 
 /* Sets "key=value" or "key.spread=value" of any row, with the same checks. Origin: "--set". */
 enum hobble_status hb_set_option(hobble_case *c, const char *key_equals_value,

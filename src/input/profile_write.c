@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "input/evidence.h"
 #include "input/profile.h"
 #include "input/quantity.h"
 #include "input/setting.h"
@@ -8,8 +9,7 @@
 
 enum { EXACT = 17 }; /* significant digits that give every double back */
 
-/* A text in quotes, as libconfig reads it back. */
-static void put_quoted(FILE *out, const char *text)
+void hb_quoted_write(FILE *out, const char *text)
 {
     fputc('"', out);
     for (; *text; text++) {
@@ -32,7 +32,7 @@ static void put_known(FILE *out, const hobble_case *c, int row)
     fprintf(out, " provenance = \"%s\";", hobble_provenance_word(hobble_case_provenance(c, row)));
     if (*hobble_case_source(c, row)) {
         fputs(" source = ", out);
-        put_quoted(out, hobble_case_source(c, row));
+        hb_quoted_write(out, hobble_case_source(c, row));
         fputc(';', out);
     }
 }
@@ -45,7 +45,7 @@ static void put_value(FILE *out, const hobble_case *c, int row)
     fprintf(out, "%s =", p->key);
     if (p->kind == HOBBLE_TEXT) {
         fputc(' ', out);
-        put_quoted(out, hobble_case_text(c, row));
+        hb_quoted_write(out, hobble_case_text(c, row));
         fputs(";\n", out);
         return;
     }
@@ -53,7 +53,7 @@ static void put_value(FILE *out, const hobble_case *c, int row)
     if (p->kind == HOBBLE_WORD) {
         hobble_param_word_at(p, isnan(value) ? 0 : (int)value, word, sizeof word);
         fputs(" value = ", out);
-        put_quoted(out, word);
+        hb_quoted_write(out, word);
         fputc(';', out);
     } else if (!isnan(value)) {
         put_number(out, "value", value);
@@ -95,7 +95,16 @@ enum hobble_status hb_profile_write(FILE *out, const hobble_case *c, enum hobble
     fprintf(out, "# A %s profile of hobble. Lines behind # are built-in values, not given here.\n",
             hobble_group_word(group));
     fprintf(out, "kind = \"%s\";\n", hobble_group_word(group));
-    return hb_rows_write(out, c, group);
+    const enum hobble_status status = hb_rows_write(out, c, group);
+    if (status != HOBBLE_OK || (group != HOBBLE_TYRE && group != HOBBLE_BENCH))
+        return status;
+    if (hobble_case_evidence_count(c) == 0)
+        fputs("\n# what is known of it beside these values: docs/evidence.md\n"
+              "# evidence = ( { kind = \"statement\"; load_share = 0.75; distance = \"150 km\";\n"
+              "#                source = \"the vehicle's handbook\"; } );\n",
+              out);
+    hb_evidence_write(out, c);
+    return fflush(out) == 0 && !ferror(out) ? HOBBLE_OK : HOBBLE_E_WRITE;
 }
 
 enum hobble_status hb_case_write(FILE *out, const hobble_case *c)
@@ -107,5 +116,6 @@ enum hobble_status hb_case_write(FILE *out, const hobble_case *c)
         if (table[i].group != HOBBLE_STUDY && table[i].group != HOBBLE_RULES &&
             hobble_case_given(c, (int)i))
             put_row(out, c, (int)i);
+    hb_evidence_write(out, c);
     return fflush(out) == 0 && !ferror(out) ? HOBBLE_OK : HOBBLE_E_WRITE;
 }

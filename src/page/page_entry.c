@@ -36,7 +36,7 @@ static struct {
 static struct {
     struct hb_tyre tyre[HB_PAGE_MEMBERS_MAX], test[HB_PAGE_MEMBERS_MAX];
     bool tied[HB_PAGE_MEMBERS_MAX], passed[HB_PAGE_MEMBERS_MAX];
-    double best[HB_PAGE_MEMBERS_MAX];
+    double used[HB_PAGE_MEMBERS_MAX], best[HB_PAGE_MEMBERS_MAX];
     struct hb_outcome outcome[HB_PAGE_MEMBERS_MAX];
     struct hb_record record[HB_PAGE_MEMBERS_MAX * HB_ANCHOR_LEGS];
     double sorted[HB_PAGE_MEMBERS_MAX];
@@ -216,8 +216,8 @@ static enum hobble_status make_tyres(size_t members)
         .settings = &page.settings,
         .question = &page.question,
         .runner = {run, 1},
-        .arrays = {members, arrays.tyre, arrays.test, arrays.tied, arrays.passed, arrays.best,
-                   arrays.outcome, arrays.record, arrays.sorted},
+        .arrays = {members, arrays.tyre, arrays.test, arrays.tied, arrays.passed, arrays.used,
+                   arrays.best, arrays.outcome, arrays.record, arrays.sorted},
     };
     const enum hobble_status status = hb_ensemble_make(page.cube, &ensemble);
     made = status == HOBBLE_OK;
@@ -246,7 +246,7 @@ static void take_asked(void)
     struct hb_journey asked = plan.journey;
     asked.leg = plan.leg;
     page.asked = driven_last(&asked, arrays.tyre, ensemble.arrays.members);
-    if (!page.asked || a->stop[HOBBLE_STOP_CONTRADICTION])
+    if (!page.asked || a->stop[HOBBLE_STOP_CONTRADICTION] || a->stop[HOBBLE_STOP_EVIDENCE])
         return;
     a->range = a->unconditioned = hb_ensemble_band(&ensemble, &plan);
 }

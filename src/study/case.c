@@ -14,6 +14,7 @@ hobble_case *hobble_case_new(void)
     if (c) {
         hb_settings_default(&c->settings);
         c->legs = 0;
+        c->items = 0;
     }
     return c;
 }
@@ -23,18 +24,23 @@ void hobble_case_free(hobble_case *c)
     free(c);
 }
 
+static size_t used(const hobble_case *c)
+{
+    return offsetof(hobble_case, evidence) + c->items * sizeof *c->evidence;
+}
+
 hobble_case *hobble_case_clone(const hobble_case *c)
 {
     hobble_case *copy = c ? malloc(sizeof *copy) : NULL;
     if (copy)
-        memcpy(copy, c, sizeof *copy);
+        memcpy(copy, c, used(c));
     return copy;
 }
 
 void hobble_case_assign(hobble_case *to, const hobble_case *from)
 {
     if (to && from)
-        memmove(to, from, sizeof *to);
+        memmove(to, from, used(from));
 }
 
 size_t hobble_case_leg_count(const hobble_case *c)

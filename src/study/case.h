@@ -8,6 +8,11 @@ struct hobble_case {
     struct hb_settings settings;
     struct hobble_leg leg[HOBBLE_LEGS_MAX];
     size_t legs;
+    size_t items;
+    struct hobble_evidence evidence[HOBBLE_EVIDENCE_MAX]; /* last: only what is used is copied */
 };
+
+/* A fault where a case has evidence, for an answer that would leave it out without a word. */
+enum hobble_status hb_case_no_evidence(const hobble_case *c, struct hobble_faults *sink);
 
 #endif

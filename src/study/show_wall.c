@@ -45,7 +45,9 @@ static enum hobble_status set_scene(const hobble_case *c, struct scene *s,
                                     struct hobble_faults *sink)
 {
     s->settings = c->settings;
-    enum hobble_status status = hb_question_make(&s->settings, c->leg, c->legs, &s->question, sink);
+    enum hobble_status status = hb_case_no_evidence(c, sink);
+    if (status == HOBBLE_OK)
+        status = hb_question_make(&s->settings, c->leg, c->legs, &s->question, sink);
     if (status != HOBBLE_OK)
         return status;
     s->settings.row[HB_P_CONSTRUCTION].value = s->question.built.construction;

@@ -3,6 +3,7 @@
 
 #include "solve/threads.h"
 #include "study/cube.h"
+#include "study/posterior.h"
 
 #include <gsl/gsl_errno.h>
 #include <stdlib.h>
@@ -23,13 +24,14 @@ static enum hobble_status make_arrays(struct hb_study *s, size_t members)
     r->passed = array_of(members, sizeof *r->passed);
     r->tied = array_of(members, sizeof *r->tied);
     r->best = array_of(members, sizeof *r->best);
+    r->used = array_of(members, sizeof *r->used);
     r->outcome = array_of(members, sizeof *r->outcome);
     r->record =
         array_of(members * (legs > HB_ANCHOR_LEGS ? legs : HB_ANCHOR_LEGS), sizeof *r->record);
     r->sorted = array_of(members, sizeof *r->sorted);
     s->cube = array_of(members * (size_t)hb_param_dimensions(), sizeof *s->cube);
-    const bool all = r->tyre && r->test && r->passed && r->tied && r->best && r->outcome &&
-                     r->record && r->sorted && s->cube;
+    const bool all = r->tyre && r->test && r->passed && r->tied && r->best && r->used &&
+                     r->outcome && r->record && r->sorted && s->cube;
     return all ? HOBBLE_OK : HOBBLE_E_MEMORY;
 }
 
@@ -42,15 +44,26 @@ static void no_life_reference(const struct hb_study *s, struct hobble_faults *si
     hobble_faults_add(sink, &f);
 }
 
+/* What the profile knows beside its rows. */
+static enum hobble_status take_in(const hobble_case *c, struct hb_study *study)
+{
+    struct hb_ensemble *e = &study->ensemble;
+    struct hb_plan plan;
+    hb_plan_asked(&study->question, &plan);
+    hb_ensemble_drive(e, &plan);
+    e->taken.prior = hb_ensemble_band(e, &plan);
+    return hb_posterior_make(c->evidence, c->items, study->cube, e, &e->taken);
+}
+
 enum hobble_status hb_study_open(const hobble_case *c, int threads, struct hb_study *study,
                                  struct hobble_faults *sink)
 {
     struct hb_question question;
     memset(study, 0, sizeof *study); /* so that it can be closed */
-    const enum hobble_status status =
-        hb_question_make(&c->settings, c->leg, c->legs, &question, sink);
-    return status == HOBBLE_OK ? hb_study_of(&c->settings, &question, threads, study, sink)
-                               : status;
+    enum hobble_status status = hb_question_make(&c->settings, c->leg, c->legs, &question, sink);
+    if (status == HOBBLE_OK)
+        status = hb_study_of(&c->settings, &question, threads, study, sink);
+    return status == HOBBLE_OK && c->items > 0 ? take_in(c, study) : status;
 }
 
 enum hobble_status hb_study_of(const struct hb_settings *settings,
@@ -87,6 +100,7 @@ void hb_study_close(struct hb_study *study)
     free(r->passed);
     free(r->tied);
     free(r->best);
+    free(r->used);
     free(r->outcome);
     free(r->record);
     free(r->sorted);

@@ -13,11 +13,12 @@ struct hb_study {
     double *cube;
 };
 
-/* Makes question, sample and arrays, and runs the approval test. Free it whatever is returned. */
+/* Makes question, sample and arrays, ties the types to their tests, and takes the case's evidence
+ * in. Free it whatever is returned. */
 enum hobble_status hb_study_open(const hobble_case *c, int threads, struct hb_study *study,
                                  struct hobble_faults *sink);
-/* The same for a question that was made, with settings that may differ in what no question reads:
- * the model's own rows. */
+/* The same, without evidence, for a question that was made, with settings that may differ in what
+ * no question reads: the model's own rows. */
 enum hobble_status hb_study_of(const struct hb_settings *settings,
                                const struct hb_question *question, int threads,
                                struct hb_study *study, struct hobble_faults *sink);

@@ -1,12 +1,13 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "core/const.h"
+#include "study/learn.h"
 #include "study/sobol.h"
-#include "study/study.h"
 
 #include <gsl/gsl_cdf.h>
 #include <math.h>
 #include <stdlib.h>
 
+enum { BASE = 1000 };   /* of the shares, where no members are asked for */
 #define LEAST_WAY 100.0 /* m: a tyre that folds at once has no logarithm of its way */
 
 static const struct {
@@ -141,7 +142,9 @@ enum hobble_status hobble_why_find(const hobble_case *c, int threads, struct hob
     struct hb_sobol_result *result = calloc(1, sizeof *result);
     enum hobble_status status = a && result ? ask(c, threads, a, sink) : HOBBLE_E_MEMORY;
     if (status == HOBBLE_OK) {
-        const size_t base = a->study.ensemble.arrays.members;
+        const size_t members = a->study.ensemble.arrays.members;
+        const bool given = a->study.settings.row[HB_P_MEMBERS].given;
+        const size_t base = given || members < BASE ? members : BASE;
         const struct hb_sobol_job job = {
             .dimensions = hb_param_dimensions(),
             .outputs = HOBBLE_WHY_OUTPUTS,
@@ -149,12 +152,15 @@ enum hobble_status hobble_why_find(const hobble_case *c, int threads, struct hob
             .seed = (unsigned long)hb_setting_value(&a->study.settings, HB_P_SEED),
             .run = run,
             .context = a};
-        status = hb_sobol_run(&job, result);
+        struct hobble_why answer = {.base = (int)base};
+        status = hb_learn(c, threads, &a->study, &answer, sink);
+        if (status == HOBBLE_OK)
+            status = hb_sobol_run(&job, result);
         if (status == HOBBLE_OK && a->closure > 1e-3)
             status = HOBBLE_E_ENERGY;
         if (status == HOBBLE_OK) {
-            *out = (struct hobble_why){.base = (int)base};
-            write_answer(a, result, out);
+            write_answer(a, result, &answer);
+            *out = answer;
         }
     }
     if (a)

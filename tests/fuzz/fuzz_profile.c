@@ -19,9 +19,31 @@ static bool same(double a, double b)
     return (a != a && b != b) || (a >= b && a <= b);
 }
 
+static void check_same_readings(const struct hobble_readings *a, const struct hobble_readings *b)
+{
+    need(a->count == b->count && a->count <= HOBBLE_READINGS_MAX);
+    need(same(a->offset, b->offset) && same(a->scatter, b->scatter));
+    for (int i = 0; i < a->count; i++)
+        need(same(a->time[i], b->time[i]) && same(a->celsius[i], b->celsius[i]));
+}
+
+static void check_same_item(const struct hobble_evidence *a, const struct hobble_evidence *b)
+{
+    need(a->kind == b->kind && strcmp(a->source, b->source) == 0 && a->specimens == b->specimens);
+    need(same(a->load_share, b->load_share) && same(a->speed, b->speed));
+    need(same(a->ambient, b->ambient) && same(a->distance, b->distance) && same(a->age, b->age));
+    need(a->of == b->of && a->on == b->on && a->outcome == b->outcome);
+    need(same(a->reading_error, b->reading_error) && same(a->correlation, b->correlation));
+    for (int i = 0; i < HOBBLE_CHANNELS; i++)
+        check_same_readings(&a->channel[i], &b->channel[i]);
+}
+
 static void check_same(const hobble_case *a, const hobble_case *b)
 {
     size_t rows;
+    need(hobble_case_evidence_count(a) == hobble_case_evidence_count(b));
+    for (size_t i = 0; i < hobble_case_evidence_count(a); i++)
+        check_same_item(hobble_case_evidence_at(a, i), hobble_case_evidence_at(b, i));
     hobble_param_table(&rows);
     for (int i = 0; i < (int)rows; i++) {
         need(same(hobble_case_number(a, i), hobble_case_number(b, i)));

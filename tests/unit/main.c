@@ -20,6 +20,7 @@
     X(journey)                                                                                     \
     X(status)                                                                                      \
     X(physics)                                                                                     \
+    X(rebuilt)                                                                                     \
     X(reference)                                                                                   \
     X(advice)                                                                                      \
     X(stop)                                                                                        \
@@ -39,6 +40,9 @@
     X(condition)                                                                                   \
     X(condition_property)                                                                          \
     X(dialogue)                                                                                    \
+    X(evidence)                                                                                    \
+    X(likelihood)                                                                                  \
+    X(reweigh)                                                                                     \
     X(drawn)                                                                                       \
     X(chart)                                                                                       \
     X(rule)                                                                                        \
@@ -55,6 +59,8 @@
     X(told)                                                                                        \
     X(range_json)                                                                                  \
     X(why)                                                                                         \
+    X(ageing)                                                                                      \
+    X(words)                                                                                       \
     SUNDIALS_SUITES(X)
 
 #define DECLARE(name) Suite *name##_suite(void);

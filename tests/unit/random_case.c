@@ -81,6 +81,7 @@ void random_tyre(struct random_source *source, struct hobble_marking *marking, s
     double normal[HB_DIMENSIONS_MAX];
     hb_settings_default(&settings);
     settings.row[HB_P_CONSTRUCTION].value = built;
+    settings.row[HB_P_REVERSION].value = random_below(source, 4) == 0;
     need(hobble_marking_parse(markings[which], marking, NULL) == HOBBLE_OK, markings[which]);
     for (int i = 0; i < hb_param_dimensions(); i++)
         normal[i] = fmin(fmax(random_normal(source), -3.0), 3.0);

@@ -165,7 +165,8 @@ static double heat_outside_integral(double x)
     return even + 0.65 * (inside + outside);
 }
 
-/* Source: steady conduction with a heat source, T(x) = T_a + q/h + (q L/k) int_x^1 W. */
+/* Source: steady conduction with a heat source, T(x) = T_a + q/h + (q L/k) int_x^1 W; at the outer
+ * face x = 1 that is Newton's law of cooling. */
 START_TEST(steady_wall)
 {
     enum { CELLS = 96 };
@@ -179,6 +180,7 @@ START_TEST(steady_wall)
         flux / 60.0 + flux * t.wall_thickness / t.conductivity * heat_outside_integral(0.5 / CELLS);
     printf("steady wall: %.3f K, closed form %.3f K\n", record[1].inner - 300.0, want);
     ck_assert_double_eq_tol((record[1].inner - 300.0) / want, 1.0, 1e-4);
+    ck_assert_double_eq_tol((record[1].outer - 300.0) / (flux / 60.0), 1.0, 1e-6);
     ck_assert_double_eq_tol(record[0].inner, record[1].inner, 1e-4);
 }
 END_TEST
@@ -306,9 +308,19 @@ static void print_spread(const char *what, double *values, size_t count)
 
 enum { CASES_MOST = 20000 };
 
+/* Most that any record of a journey is apart in what sensors see, K. */
+static double sensors_apart(const struct hb_record *a, const struct hb_record *b, size_t count)
+{
+    double most = 0.0;
+    for (size_t i = 0; i < count; i++)
+        most = fmax(most, fmax(fabs(a[i].outer - b[i].outer), fabs(a[i].cavity - b[i].cavity)));
+    return most;
+}
+
 static void compare(enum random_kind kind, uint64_t seed, int count)
 {
     static double range[CASES_MOST], peak[CASES_MOST], above[CASES_MOST], life[CASES_MOST];
+    static double seen[CASES_MOST];
     struct random_source source = {seed};
     const struct hb_reference_options options = hb_reference_default();
     const struct hb_step_control steps = hb_step_control_default();
@@ -331,9 +343,11 @@ static void compare(enum random_kind kind, uint64_t seed, int count)
         above[i] = fabs(got.above_100 - want.above_100) / fmax(want.time, 60.0);
         life[i] = fabs(got_record[made.journey.count - 1].life -
                        want_record[made.journey.count - 1].life);
+        seen[i] = sensors_apart(got_record, want_record, made.journey.count);
         open = fmax(open, fmax(closure(&want), closure(&got)));
         NEED(range[i] <= 0.005, "range %.0f m, reference %.0f m: %s", got.distance, want.distance,
              made.text);
+        NEED(seen[i] <= 0.5, "outer face or cavity %.2f K apart: %s", seen[i], made.text);
         NEED(peak[i] <= 0.5, "peak %.2f K, reference %.2f K: %s", got.peak, want.peak, made.text);
     }
     printf("%d questions, ends: life %d, heat %d, rim %d, shoulder %d, horizon %d; ties %d\n",
@@ -341,6 +355,7 @@ static void compare(enum random_kind kind, uint64_t seed, int count)
            ends[HB_END_HORIZON], ties);
     print_spread("range, relative", range, (size_t)count);
     print_spread("peak, K", peak, (size_t)count);
+    print_spread("outer face and cavity, K", seen, (size_t)count);
     print_spread("time above 100 C over the whole", above, (size_t)count);
     print_spread("life used", life, (size_t)count);
     printf("ledgers open by at most %.1e of the heat made\n", open);

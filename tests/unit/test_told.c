@@ -296,11 +296,11 @@ static void read_full(char *text, const struct hobble_answer *a, bool us)
                                       {100.0 * a->sampling_error, UP, 0.1}};
     /* STOP has nothing that could be read as leave */
     ck_assert(!stop || (!strstr(text, "Stop at once at") && !strstr(text, "Slower") &&
-                        !strstr(text, "with it") && !strstr(text, "Chance")));
+                        !strstr(text, "were good") && !strstr(text, "Chance")));
     ck_assert_int_eq(strstr(text, "What to do now") != NULL, stop);
     ck_assert_int_eq(read_if(text, "Already driven and counted", false, driven, 2),
                      a->run_seen + a->run_unseen > 0.0);
-    ck_assert_int_eq(read_if(text, "(with it: ", true, vouched, 1),
+    ck_assert_int_eq(read_if(text, "(if it were good: ", true, vouched, 1),
                      !stop && !a->all_stated && a->tested > 0);
     ck_assert_int_eq(read_if(text, "Chance of not reaching", false, chance, 2),
                      a->verdict == HOBBLE_GO && !isnan(a->to));
@@ -496,6 +496,8 @@ START_TEST(set_by_hand)
         {"mine.cfg:2", "stiffness_flat", "other.cfg:9",
          true}, /* --profile, of a bench or another */
         {"mine.cfg:2", "stiffness_flat", "mine.cfgs:9", true},
+        {"mine.cfg:", "stiffness_flat", "mine.cfg:", true}, /* no line, no place in a file */
+        {"mine.cfg:2", "stiffness_flat", "mine.cfg:x", true},
         {"mine.cfg:2", "stiffness_flat", "--set", true},
         {"mine.cfg:2", "stiffness_flat", "", true}, /* a program */
         {"mine.cfg:2", "stiffness_flat", "test", true},

@@ -40,7 +40,9 @@ struct hb_leg middle_leg(double kmh, double load, double ambient_c, double press
                            .pressure = pressure};
 }
 
-static struct hb_record look(const struct hb_tyre *tyre, const struct hb_leg *leg, bool running)
+/* tread: its temperature goes there, K, unless NULL. */
+static struct hb_record look(const struct hb_tyre *tyre, const struct hb_leg *leg, bool running,
+                             double *tread)
 {
     const struct hb_problem problem = {tyre, leg, HB_CELLS};
     const struct hb_start start = {running, leg->speed, leg->load, leg->ambient, leg->pressure};
@@ -48,6 +50,8 @@ static struct hb_record look(const struct hb_tyre *tyre, const struct hb_leg *le
     struct hb_record record = {0};
     hb_problem_start(&problem, &start, y);
     hb_problem_record(&problem, y, &record);
+    if (tread)
+        *tread = y[HB_CELLS + HB_Y_TREAD];
     return record;
 }
 
@@ -55,13 +59,22 @@ struct hb_record middle_steady(const struct hb_tyre *tyre, double kmh, double lo
                                double ambient)
 {
     const struct hb_leg leg = middle_leg(kmh, load, ambient, pressure);
-    return look(tyre, &leg, true);
+    return look(tyre, &leg, true, NULL);
+}
+
+double middle_tread(const struct hb_tyre *tyre, double kmh, double load, double pressure,
+                    double ambient)
+{
+    const struct hb_leg leg = middle_leg(kmh, load, ambient, pressure);
+    double tread;
+    (void)look(tyre, &leg, true, &tread);
+    return tread;
 }
 
 double middle_deflection(const struct hb_tyre *tyre, double load, double pressure)
 {
     const struct hb_leg leg = middle_leg(1.0, load, 25.0, pressure);
-    return look(tyre, &leg, false).deflection;
+    return look(tyre, &leg, false, NULL).deflection;
 }
 
 struct hb_outcome middle_run(const struct hb_tyre *tyre, struct hb_start start,

@@ -26,6 +26,9 @@ double middle_load(const struct middle *m, double share);
 /* The leg's record after everything has settled in running with air (steady start of a journey). */
 struct hb_record middle_steady(const struct hb_tyre *tyre, double kmh, double load, double pressure,
                                double ambient);
+/* The tread's temperature (K) there. */
+double middle_tread(const struct hb_tyre *tyre, double kmh, double load, double pressure,
+                    double ambient);
 /* Deflection (m) at 25 degC, unworn. */
 double middle_deflection(const struct hb_tyre *tyre, double load, double pressure);
 /* One tyre through legs by the reference solver; ends the program when it fails. */

@@ -22,6 +22,10 @@
     X("drum-spare", drum_spare, 0, 0)                                                              \
     X("drum-life-used", drum_life_used, 0, 0)                                                      \
     X("drum-height", drum_height_change, 0, 0)                                                     \
+    X("one-pass", passes_show, 1, 0.5)                                                             \
+    X("passes-95", passes_needed, 0.95, 0.95)                                                      \
+    X("passes-95-shown", passes_show, 59, 0.95)                                                    \
+    X("passes-95-fewer", passes_show, 58, 0.95)                                                    \
     X("rule-middle", flat_range, 0.65, HB_SELF_SUPPORTING)                                         \
     X("rule-share", rule_share, 0.65, 0)                                                           \
     X("extended-range", flat_range, 0.65, HB_EXTENDED_MOBILITY)                                    \
@@ -29,12 +33,14 @@
     X("warning-drop", warning_drop, 0, 0)                                                          \
     X("warning-hidden-10", hidden_distance, 10, 80)                                                \
     X("warning-hidden-20", hidden_distance, 20, 80)                                                \
+    X("warning-hidden-slow", hidden_distance, 20, 50)                                              \
+    X("warning-hidden-fast", hidden_distance, 20, 100)                                             \
     X("handbook-light", flat_range, 0.65, HB_SELF_SUPPORTING)                                      \
     X("handbook-medium", flat_range, 0.75, HB_SELF_SUPPORTING)                                     \
     X("handbook-heavy", flat_range, 0.95, HB_SELF_SUPPORTING)                                      \
-    X("approved-light", approved_range, 0.65, 0)                                                   \
-    X("approved-medium", approved_range, 0.75, 0)                                                  \
-    X("approved-heavy", approved_range, 0.95, 0)                                                   \
+    X("handbook-light-before", ends_before, 0.65, 200)                                             \
+    X("handbook-medium-before", ends_before, 0.75, 150)                                            \
+    X("handbook-heavy-before", ends_before, 0.95, 50)                                              \
     X("load-exponent", load_exponent, 0.65, 0.95)                                                  \
     X("plain-flat", rim_reach, 0.65, HB_CONVENTIONAL)                                              \
     X("plain-flat-range", flat_range, 0.65, HB_CONVENTIONAL)                                       \
@@ -65,6 +71,7 @@
     X("j2452-65-240", j2452_published, 65, 240)                                                    \
     X("j2452-65-140", j2452_published, 65, 140)                                                    \
     X("j2452-65-70", j2452_published, 65, 70)                                                      \
+    X("tread-settled", tread_settled, 240, 0)                                                      \
     X("roll-60-level", roll_per_load, 60, 240)                                                     \
     X("roll-60-140", roll_ratio, 60, 140)                                                          \
     X("roll-60-70", roll_ratio, 60, 70)                                                            \
@@ -118,9 +125,11 @@
     X("film-inner", table_value, HB_P_FILM_INNER, 0)                                               \
     X("emissivity", table_value, HB_P_EMISSIVITY, 0)                                               \
     X("conductivity", table_value, HB_P_WALL_CONDUCTIVITY, 0)                                      \
+    X("conductivity-spread", table_spread, HB_P_WALL_CONDUCTIVITY, 0)                              \
     X("specific-heat", table_value, HB_P_WALL_HEAT, 0)                                             \
     X("density", table_value, HB_P_WALL_DENSITY, 0)                                                \
     X("wall-thickness", wall_thickness, 0, 0)                                                      \
+    X("taller-wall", taller_hotter, 0, 0)                                                          \
     X("loss-sum", loss_sum, 0, 0)                                                                  \
     X("loss-mean", loss_sum, 1, 0)                                                                 \
     X("modulus", modulus_fall, 0, 0)                                                               \
@@ -129,8 +138,6 @@
     X("fatigue-synthetic", effective_energy, 1e4, 0)                                               \
     X("life-activation", table_value, HB_P_LIFE_ACTIVATION, 0)                                     \
     X("life-ratio", life_ratio, 0, 0)                                                              \
-    X("life-power", life_power, 0, 0)                                                              \
-    X("life-power-high", table_high, HB_P_LIFE_POWER, 1.6448536)                                   \
     X("wall-limit", table_value, HB_P_WALL_LIMIT, 0)
 
 #define DECLARE_ROW(id, function, a, b) double function(double, double);

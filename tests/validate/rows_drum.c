@@ -6,6 +6,7 @@
 #include "validate/middle.h"
 #include "validate/rows.h"
 
+#include <gsl/gsl_cdf.h>
 #include <math.h>
 
 #define INFLATED 230e3 /* Pa, the table's pressure before the loss */
@@ -76,6 +77,22 @@ double drum_height_change(double a, double b)
     const double before = m.tyre.section_height - out.deflection_start;
     const double after = m.tyre.section_height - record[HB_DRUM_LEGS - 1].deflection;
     return out.end == HB_END_NONE ? fabs(before - after) / before * 100.0 : (double)NAN;
+}
+
+/* What n passed tests without a failure show, by the binomial law: the chance of passing that is
+ * exceeded with this confidence, per cent. */
+double passes_show(double passes, double confidence)
+{
+    return 100.0 * gsl_cdf_beta_Pinv(1.0 - confidence, passes, 1.0);
+}
+
+/* Passes without a failure that show so many per cent with that confidence. */
+double passes_needed(double share, double confidence)
+{
+    unsigned n = 1;
+    while (gsl_cdf_binomial_P(0, 1.0 - share, n) > 1.0 - confidence)
+        n++;
+    return n;
 }
 
 /* ---- distances ------------------------------------------------------------------------------ */
@@ -169,13 +186,30 @@ double rule_share(double share, double b)
     return part;
 }
 
-/* Median over the tyres of approved types of the whole distance, when after what was driven it goes
- * on without air at 80 km/h; km. Takes the case. */
-static double approved_median(hobble_case *c)
+/* What is said of n distances (m). */
+typedef double summary(double *distance, size_t n, double with);
+
+static double median_km(double *distance, size_t n, double with)
+{
+    (void)with;
+    return hb_quantile(distance, n, 0.5) / 1e3;
+}
+
+static double share_before(double *distance, size_t n, double km)
+{
+    size_t before = 0;
+    for (size_t i = 0; i < n; i++)
+        before += distance[i] < km * 1e3;
+    return 100.0 * (double)before / (double)n;
+}
+
+/* Of the tyres of approved types: the whole distance, when after what was driven it goes on without
+ * air at 80 km/h. Takes the case. */
+static double approved(hobble_case *c, summary *say, double with)
 {
     struct hb_study study;
     struct hb_plan plan;
-    double median = (double)NAN;
+    double said = (double)NAN;
     if (c && hb_study_open(c, 2, &study, NULL) == HOBBLE_OK) {
         struct hb_ensemble *e = &study.ensemble;
         size_t n = 0;
@@ -183,25 +217,29 @@ static double approved_median(hobble_case *c)
         hb_plan_from_now(&study.question, &way, &plan);
         hb_ensemble_drive(e, &plan);
         for (size_t i = 0; i < e->arrays.members; i++)
-            if (hb_ensemble_counts(e, true, i))
+            if (hb_ensemble_counts(e, i))
                 e->arrays.sorted[n++] = e->arrays.outcome[i].distance;
         if (n > 0)
-            median = hb_quantile(e->arrays.sorted, n, 0.5) / 1e3;
+            said = say(e->arrays.sorted, n, with);
     }
     if (c)
         hb_study_close(&study);
     hobble_case_free(c);
-    return median;
+    return said;
 }
 
-/* Out of steady running with air at 100 km/h, warned at once. */
-double approved_range(double share, double b)
+/* A new tyre out of steady running with air at 100 km/h, warned at once: chance that it ends before
+ * this distance, per cent. */
+double ends_before(double share, double km)
 {
     hobble_case *c = question("205/55 RF16 91V", "self_supporting", share);
-    (void)b;
-    if (c)
+    if (c) {
         set(c, "unseen", 0.0);
-    return approved_median(c);
+        set(c, "age", 0.0);
+        set_word(c, "ran_flat", "no");
+        set_word(c, "repaired", "no");
+    }
+    return approved(c, share_before, km);
 }
 
 /* What the driver's question answers; false when it is refused. */
@@ -315,7 +353,7 @@ static hobble_case *hatchback(double share)
 double hatchback_range(double share, double b)
 {
     (void)b;
-    return approved_median(hatchback(share));
+    return approved(hatchback(share), median_km, 0.0);
 }
 
 double hatchback_scrap(double share, double b)

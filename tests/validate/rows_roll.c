@@ -105,6 +105,20 @@ double roll_per_load(double aspect, double kpa)
            (J2452_LOAD / 1e3);
 }
 
+/* Where the tread settles there, the mean of the two sizes, degC. */
+double tread_settled(double kpa, double b)
+{
+    static const char *const sizes[] = {"P205/60 R15 90H", "P205/65 R15 92H"};
+    double sum = 0.0;
+    (void)b;
+    for (size_t i = 0; i < 2; i++) {
+        struct middle m;
+        middle_make(&m, sizes[i], HB_CONVENTIONAL);
+        sum += middle_tread(&m.tyre, J2452_KMH, J2452_LOAD, kpa * 1e3, 25.0) - HB_CELSIUS;
+    }
+    return sum / 2.0;
+}
+
 double roll_ratio(double aspect, double kpa)
 {
     return roll_per_load(aspect, kpa) / roll_per_load(aspect, 240.0);

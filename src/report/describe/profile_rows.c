@@ -2,6 +2,7 @@
 /* profile_rows.c - which profiles there are, what one sets, its faults, and what can be set. */
 #include "report/describe/profile_rows.h"
 #include "report/describe/answers.h"
+#include "report/describe/evidence_rows.h"
 #include "report/describe/word_lists.h"
 
 #include "input/profile_dir.h"
@@ -96,6 +97,7 @@ static size_t values(const struct hb_scope *s)
 }
 
 HB_ITEM(value_item, param_of(shown(s)->kind, place))
+HB_WHEN(of_a_tyre, shown(s)->kind == HOBBLE_TYRE || shown(s)->kind == HOBBLE_BENCH)
 
 static const struct hb_row show_rows[] = {
     {"action", HB_TEXT, .get = hb_get_which, .meaning = "what was asked"},
@@ -103,6 +105,9 @@ static const struct hb_row show_rows[] = {
     {"kind", HB_WORD, .get = shown_kind, .word = profile_kind, .meaning = "of the profile"},
     {"values", HB_LIST, .count = values, .item = value_item, .of = hb_value_rows, .least = 1,
      .most = HUGE_VAL, .meaning = "every row of that kind"},
+    {"evidence", HB_LIST, .count = hb_count_evidence, .item = hb_nth_evidence,
+     .of = hb_evidence_rows, .when = of_a_tyre, .most = HOBBLE_EVIDENCE_MAX,
+     .meaning = "what is known of the tyre beside them"},
     {0}};
 
 /* ---- check ------------------------------------------------------------------------------------
@@ -250,6 +255,9 @@ static const struct hb_row keys_rows[] = {
     {"action", HB_TEXT, .get = hb_get_which, .meaning = "what was asked"},
     {"keys", HB_LIST, .count = keys, .item = key_item, .of = key_rows, .least = 1, .most = HUGE_VAL,
      .meaning = "everything that can be set, with its limits"},
+    {"evidence", HB_LIST, .count = hb_count_evidence_keys, .item = hb_nth_evidence_key,
+     .of = hb_evidence_key_rows, .least = 1, .most = HUGE_VAL,
+     .meaning = "what can be said in a tyre's list of evidence"},
     {0}};
 
 #define NUMBERS_STAND "A number stands in the unit beside it."

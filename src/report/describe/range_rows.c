@@ -24,7 +24,8 @@ static const answer *whole(const struct hb_scope *s)
 
 bool hb_has_range(const struct hb_scope *s)
 {
-    return !whole(s)->rim_at_start && !whole(s)->stop[HOBBLE_STOP_CONTRADICTION];
+    return !whole(s)->rim_at_start && !whole(s)->stop[HOBBLE_STOP_CONTRADICTION] &&
+           !whole(s)->stop[HOBBLE_STOP_EVIDENCE];
 }
 
 HB_WHEN(has_none, !hb_has_range(s))
@@ -87,7 +88,9 @@ HB_ITEM(advised, &whole(s)->advised)
 HB_GET(conditioned, truth, whole(s)->conditioned)
 HB_GET(all_stated, truth, whole(s)->all_stated)
 HB_GET(why_none, text,
-       hobble_stop_sentence(whole(s)->rim_at_start ? HOBBLE_STOP_RIM : HOBBLE_STOP_CONTRADICTION))
+       hobble_stop_sentence(whole(s)->rim_at_start                 ? HOBBLE_STOP_RIM
+                            : whole(s)->stop[HOBBLE_STOP_EVIDENCE] ? HOBBLE_STOP_EVIDENCE
+                                                                   : HOBBLE_STOP_CONTRADICTION))
 HB_HOW_MANY(ends, HOBBLE_END_COUNT)
 HB_ITEM(end_item, &whole(s)->share_ended[place])
 
@@ -160,6 +163,32 @@ static const struct hb_row life_used[] = {
     {0}};
 
 HB_GET(approval_kind, text, whole(s)->tested > 0 ? "flat-tyre running test" : "none")
+
+/* ---- evidence ----------------------------------------------------------------------------------
+ */
+
+bool hb_has_evidence(const struct hb_scope *s)
+{
+    return whole(s)->evidence_items > 0;
+}
+
+HB_WHEN(is_against, whole(s)->evidence_against >= 0)
+HB_GET(against, text,
+       hobble_case_evidence_at(s->c, (size_t)whole(s)->evidence_against)
+           ? hobble_case_evidence_at(s->c, (size_t)whole(s)->evidence_against)->origin
+           : "")
+
+static const struct hb_row evidence[] = {
+    {"items", HB_COUNT_AT(answer, evidence_items), .least = 1, .most = HOBBLE_EVIDENCE_MAX,
+     .forms = HB_ON_FULL, .meaning = "taken in"},
+    {"effective_sample_size", HB_REAL_AT(answer, evidence_effective, NONE), .least = 0.0,
+     .most = HUGE_VAL, .shown = HB_WHOLE_DOWN, .forms = HB_ON_FULL,
+     .meaning = "members that the sample is worth after it"},
+    {"tempering_steps", HB_COUNT_AT(answer, evidence_steps), .least = 0, .most = 20,
+     .forms = HB_ON_FULL, .meaning = "0: weights alone"},
+    {"contradicted_by", HB_TEXT, .get = against, .when = is_against, .forms = HB_NULLED,
+     .meaning = "file and line of the item that fits the others and the model least"},
+    {0}};
 
 static const struct hb_row approval[] = {
     {"kind", HB_TEXT, .get = approval_kind, .meaning = "of test, by the marking"},
@@ -246,6 +275,8 @@ static const struct hb_row rows[] = {
     {"temperature_c", HB_OBJECT, .of = temperature_c, .meaning = "hottest place in the wall"},
     {"life_used", HB_OBJECT, .of = life_used, .meaning = "of the hot wall, 0 to 1"},
     {"approval", HB_OBJECT, .of = approval, .meaning = "how many types the approval test took"},
+    {"evidence", HB_OBJECT, .of = evidence, .when = hb_has_evidence,
+     .meaning = "what the profile knows beside its rows"},
     {"quality", HB_OBJECT, .of = quality, .meaning = "how good the computation is"},
     {"condition", HB_OBJECT, .of = condition, .meaning = "what becomes of the tyre"},
     {"cautions", HB_LIST, .count = caution_count, .of = cautions, NOT_EMPTY,

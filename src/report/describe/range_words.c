@@ -230,7 +230,7 @@ static void first_rule(const struct hb_scope *s, struct hb_value *v)
     first_sentence(whole(s)->rule[0].reason, v);
 }
 
-HB_HOW_MANY(bands, !hb_has_range(s) ? 0 : whole(s)->tested > 0 ? 2 : 1)
+HB_HOW_MANY(bands, !hb_has_range(s) ? 0 : hb_has_evidence(s) ? 2 : 1)
 
 static const void *band_item(const struct hb_scope *s, size_t which)
 {

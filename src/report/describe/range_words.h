@@ -17,5 +17,7 @@ extern const struct hb_row hb_trace_rows[];
 void hb_assumed_told(const struct hb_scope *assumed, struct hb_value *value);
 /* Whether there is a range to tell of. */
 bool hb_has_range(const struct hb_scope *scope);
+/* Whether the profile's evidence was taken in. */
+bool hb_has_evidence(const struct hb_scope *scope);
 
 #endif

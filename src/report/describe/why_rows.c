@@ -143,6 +143,42 @@ static const struct hb_row also[] = {
     {"arrival", HB_OBJECT, .item = arrival, .of = arrival_rows, .meaning = "whether it arrives"},
     {0}};
 
+static const struct {
+    const char *key;
+    enum hb_message name;
+} names[] = {
+    {"load_error", HB_SAY_NAME_LOAD},
+    {"stiffness_flat", HB_SAY_NAME_STIFFNESS},
+    {"loss_25c", HB_SAY_NAME_LOSS},
+    {"modulus_100c", HB_SAY_NAME_MODULUS},
+    {"softening", HB_SAY_NAME_SOFTENING},
+    {"wall_thickness", HB_SAY_NAME_THICKNESS},
+    {"wall_conductivity", HB_SAY_NAME_CONDUCTIVITY},
+    {"film_outer", HB_SAY_NAME_FILM_OUTER},
+    {"film_inner", HB_SAY_NAME_FILM_INNER},
+    {"roll_base", HB_SAY_NAME_ROLL},
+    {"life_activation", HB_SAY_NAME_LIFE_HEAT},
+    {"life_power", HB_SAY_NAME_LIFE_LOAD},
+    {"margin", HB_SAY_NAME_MARGIN},
+    {"life_unit", HB_SAY_NAME_UNIT},
+    {"life_repair", HB_SAY_NAME_REPAIR},
+    {"flat_loss", HB_SAY_NAME_FLAT},
+    {"life_road", HB_SAY_NAME_ROAD},
+    {"wall_work", HB_SAY_NAME_WALL},
+    {"wall_limit", HB_SAY_NAME_LIMIT},
+    {"speed_error", HB_SAY_NAME_SPEED},
+    {"ambient_error", HB_SAY_NAME_AMBIENT},
+};
+
+static void unknown_name(const struct hb_scope *s, struct hb_value *v)
+{
+    const char *key = hobble_param_table(NULL)[one(s)->row].key;
+    hb_value_text(v, key);
+    for (size_t i = 0; i < sizeof names / sizeof *names; i++)
+        if (strcmp(names[i].key, key) == 0)
+            hb_value_text(v, hb_message_text(names[i].name));
+}
+
 /* ---- the unknowns of all outputs, the most important for the range first ----------------------
  */
 
@@ -170,6 +206,7 @@ HB_ITEM(unknown_of_arrival, same_unknown(s, HOBBLE_WHY_ARRIVAL))
 
 static const struct hb_row unknown_rows[] = {
     {"key", HB_TEXT, .get = key},
+    {"name", HB_TEXT, .get = unknown_name},
     {"range", HB_OBJECT, .item = unknown_of_range, .of = shares},
     {"peak", HB_OBJECT, .item = unknown_of_peak, .of = shares},
     {"arrival", HB_OBJECT, .item = unknown_of_arrival, .of = shares},
@@ -177,66 +214,98 @@ static const struct hb_row unknown_rows[] = {
 
 /* ---- what to measure first ------------------------------------------------------------------- */
 
-static const struct {
-    const char *key;
-    enum hb_message what;
-} ways[] = {
-    {"load_error", HB_SAY_WHY_LOAD},
-    {"stiffness_flat", HB_SAY_WHY_STIFFNESS},
-    {"loss_25c", HB_SAY_WHY_LOSS},
-    {"modulus_100c", HB_SAY_WHY_MODULUS},
-    {"softening", HB_SAY_WHY_SOFTENING},
-    {"wall_thickness", HB_SAY_WHY_THICKNESS},
-    {"wall_conductivity", HB_SAY_WHY_CONDUCTIVITY},
-    {"film_outer", HB_SAY_WHY_FILM_OUTER},
-    {"film_inner", HB_SAY_WHY_FILM_INNER},
-    {"roll_base", HB_SAY_WHY_ROLL},
-    {"life_activation", HB_SAY_WHY_LIFE_HEAT},
-    {"life_power", HB_SAY_WHY_LIFE_LOAD},
-    {"wall_limit", HB_SAY_WHY_LIMIT},
-    {"speed_error", HB_SAY_WHY_SPEED},
-    {"ambient_error", HB_SAY_WHY_AMBIENT},
+typedef struct hobble_learnt learnt;
+
+static const learnt *thing(const struct hb_scope *s)
+{
+    return s->of;
+}
+
+static const enum hb_message things[] = {
+    [HOBBLE_LEARN_LOAD] = HB_SAY_LEARN_LOAD,
+    [HOBBLE_LEARN_SPEED] = HB_SAY_LEARN_SPEED,
+    [HOBBLE_LEARN_UNSEEN] = HB_SAY_LEARN_UNSEEN,
+    [HOBBLE_LEARN_PAST] = HB_SAY_LEARN_PAST,
+    [HOBBLE_LEARN_WALL] = HB_SAY_LEARN_WALL,
+    [HOBBLE_LEARN_CAVITY] = HB_SAY_LEARN_CAVITY,
+    [HOBBLE_LEARN_DRUM_RUN] = HB_SAY_LEARN_DRUM_RUN,
+    [HOBBLE_LEARN_ROAD_RUN] = HB_SAY_LEARN_ROAD_RUN,
 };
 
+static const char *learn_word(int place)
+{
+    return place < HOBBLE_LEARNS ? hobble_learn_word((enum hobble_learn)place) : NULL;
+}
+
+HB_GET(thing_word, text, hobble_learn_word(thing(s)->what))
+HB_GET(thing_said, text, hb_message_text(things[thing(s)->what]))
+HB_GET(thing_keys, text, hobble_learn_keys(thing(s)->what))
+HB_GET(before_it, number, of(s)->advice_now)
+HB_WHEN(can_be_told, !isnan(thing(s)->turns))
+HB_HOW_MANY(learns, (size_t)of(s)->learn_count)
+HB_ITEM(learn_item, &of(s)->learn[place])
+
+/* The advice as it is said: nothing is STOP. */
+static void say_way(double way, enum hb_message id, const struct hb_scope *s, struct hb_value *v)
+{
+    hb_value_say(v, way > 0.0 ? id : HB_SAY_LEARN_STOP, s);
+}
+
+static const struct hb_row learn_rows[];
+
+static void now_said(const struct hb_scope *s, struct hb_value *v)
+{
+    struct hb_scope here = *s;
+    here.rows = learn_rows;
+    say_way(of(s)->advice_now, HB_SAY_LEARN_NOW, &here, v);
+}
+
+static void then_said(const struct hb_scope *s, struct hb_value *v)
+{
+    struct hb_scope here = *s;
+    here.rows = learn_rows;
+    say_way(thing(s)->advice, HB_SAY_LEARN_THEN, &here, v);
+}
+
+static void turns_said(const struct hb_scope *s, struct hb_value *v)
+{
+    struct hb_scope here = *s;
+    here.rows = learn_rows;
+    hb_value_say(v, can_be_told(s) ? HB_SAY_LEARN_TURNS : HB_SAY_LEARN_AT_BEST, &here);
+}
+
+static const struct hb_row learn_rows[] = {
+    {"what", HB_WORD, .get = thing_word, .word = learn_word, .meaning = "to be learnt"},
+    {"advice_km", HB_REAL_AT(learnt, advice, KILOMETRE), .least = 0.0, .most = 80.0,
+     .shown = HB_WAY_DOWN, .forms = HB_ON_FULL,
+     .meaning = "expected advised distance when it is known; 0: STOP"},
+    {"at_best", HB_TRUTH_AT(learnt, at_best),
+     .meaning = "what it would be if what is learnt is good, not what to expect"},
+    {"go_and_stop_turn", HB_REAL_AT(learnt, turns, NONE), .least = 0.0, .most = 1.0,
+     .when = can_be_told, .shown = HB_SHARE_WHOLE_NEAR, .forms = HB_NULLED | HB_ON_FULL,
+     .meaning = "chance that the verdict turns; null: nobody can say"},
+    {"keys", HB_TEXT, .get = thing_keys, .meaning = "where it is then given"},
+    {"said", HB_TEXT, .get = thing_said, .forms = HB_NOT_JSON},
+    {"now_km", HB_REAL, .unit = HOBBLE_UNIT_KILOMETRE, .get = before_it, .shown = HB_WAY_DOWN,
+     .forms = HB_NOT_JSON},
+    {"now_said", HB_TEXT, .get = now_said, .forms = HB_NOT_JSON},
+    {"then_said", HB_TEXT, .get = then_said, .forms = HB_NOT_JSON},
+    {"turns_said", HB_TEXT, .get = turns_said, .forms = HB_NOT_JSON},
+    {0}};
+
 HB_WHEN(is_measurable, of(s)->first_row >= 0)
+HB_WHEN(is_learnable, of(s)->learn_count > 0)
+HB_GET(measure_first, text, hobble_param_table(NULL)[of(s)->first_row].key)
 
-static const char *first_key(const struct hb_scope *s)
+static void advice_first(const struct hb_scope *s, struct hb_value *v)
 {
-    return hobble_param_table(NULL)[of(s)->first_row].key;
-}
-
-HB_GET(measure_first, text, first_key(s))
-
-static void what(const struct hb_scope *s, struct hb_value *v)
-{
-    hb_value_text(v, first_key(s));
-    for (size_t i = 0; i < sizeof ways / sizeof *ways; i++)
-        if (strcmp(ways[i].key, first_key(s)) == 0)
-            hb_value_text(v, hb_message_text(ways[i].what));
-}
-
-static double first_total(const struct hb_scope *s)
-{
-    double total = 0.0;
-    for (int i = 0; i < of(s)->count; i++)
-        if (of(s)->index[HOBBLE_WHY_RANGE][i].row == of(s)->first_row)
-            total = of(s)->index[HOBBLE_WHY_RANGE][i].total;
-    return total;
-}
-
-HB_GET(measure_total, number, first_total(s))
-HB_GET(advice_first, say,
-       !is_measurable(s)      ? HB_SAY_WHY_NOTHING
-       : first_total(s) > 1.0 ? HB_SAY_WHY_MEASURE_UNSURE
-                              : HB_SAY_WHY_MEASURE,
-       s)
-
-static void advice(const struct hb_scope *s, struct hb_value *v)
-{
-    if (is_measurable(s) && first_total(s) <= 1.0)
-        hb_value_say(v, HB_SAY_WHY_ADVICE, s);
+    struct hb_scope here = *s;
+    here.of = &of(s)->learn[0];
+    here.rows = learn_rows;
+    if (is_learnable(s))
+        hb_value_say(v, HB_SAY_LEARN_FIRST, &here);
     else
-        advice_first(s, v);
+        hb_value_say(v, of(s)->stop_stands ? HB_SAY_LEARN_STANDS : HB_SAY_WHY_NOTHING, s);
 }
 
 /* ---- the whole ------------------------------------------------------------------------------- */
@@ -287,12 +356,13 @@ static const struct hb_row rows[] = {
     {"also", HB_TUPLE, .of = also, .meaning = "the same of two other outputs"},
     {"measure_first", HB_TEXT, .get = measure_first, .when = is_measurable, .forms = HB_NULLED,
      .meaning = "the unknown of the largest total share in the range that can be measured"},
-    {"advice", HB_TEXT, .get = advice, .meaning = "what to measure first, in a sentence or two"},
+    {"advice", HB_TEXT, .get = advice_first, .meaning = "what to measure first, in a sentence"},
+    {"advice_now_km", HB_REAL_AT(why, advice_now, KILOMETRE), .least = 0.0, .most = 80.0,
+     .shown = HB_WAY_DOWN, .forms = HB_ON_FULL, .meaning = "as hobble range gives it; 0: STOP"},
+    {"learn", HB_LIST, .count = learns, .item = learn_item, .of = learn_rows, .least = 0,
+     .most = HOBBLE_LEARNS, .meaning = "what could be learnt, the most worth first"},
     /* said in sentences */
     {"advice_first", HB_TEXT, .get = advice_first, .forms = HB_NOT_JSON | HB_ON_PICTURE},
-    {"what", HB_TEXT, .get = what, .when = is_measurable, .forms = HB_NOT_JSON},
-    {"measure_total", HB_REAL, .get = measure_total, .when = is_measurable,
-     .shown = HB_SHARE_WHOLE_NEAR, .forms = HB_NOT_JSON | HB_ON_FULL},
     {"middle", HB_REAL, .unit = HOBBLE_UNIT_KILOMETRE, .get = middle, .shown = HB_WAY_DOWN,
      .forms = HB_NOT_JSON | HB_ON_FULL},
     {"factor", HB_REAL, .get = factor, .shown = HB_TWO_PLACES, .forms = HB_NOT_JSON | HB_ON_FULL},

@@ -144,8 +144,7 @@ static bool is_stated(const char *key)
 static size_t file_of(const char *origin)
 {
     const char *colon = strrchr(origin, ':');
-    if (!colon || strncmp(origin, "--", 2) == 0 || !colon[1] ||
-        colon[1 + strspn(colon + 1, "0123456789")] != '\0')
+    if (!colon || !colon[1] || colon[1 + strspn(colon + 1, "0123456789")] != '\0')
         return 0;
     return (size_t)(colon - origin);
 }

@@ -39,7 +39,9 @@ HB_WHEN(is_scrap, whole(s)->condition == HOBBLE_SCRAP)
 HB_WHEN(is_no_scrap, !is_scrap(s))
 HB_WHEN(has_no_range, !hb_has_range(s))
 HB_WHEN(is_on_rim, whole(s)->rim_at_start)
-HB_WHEN(is_contradiction, has_no_range(s) && !is_on_rim(s))
+HB_WHEN(is_against, whole(s)->stop[HOBBLE_STOP_EVIDENCE])
+HB_WHEN(is_contradiction, has_no_range(s) && !is_on_rim(s) && !is_against(s))
+HB_WHEN(is_tempered, hb_has_evidence(s) && whole(s)->evidence_steps > 0)
 HB_WHEN(has_solvers, !isnan(whole(s)->solver_difference))
 HB_WHEN(has_no_solvers, !has_solvers(s))
 
@@ -90,6 +92,7 @@ static const struct hb_line lines[] = {
     {HB_TITLE, .say = HB_SAY_NUMBERS, .when = has_no_range},
     {HB_LINE, .say = HB_SAY_RANGE_NONE_RIM, .when = is_on_rim},
     {HB_LINE, .say = HB_SAY_RANGE_NONE_CONTRADICTION, .when = is_contradiction},
+    {HB_LINE, .say = HB_SAY_RANGE_NONE_EVIDENCE, .when = is_against},
     {HB_TITLE, .say = HB_SAY_RANGE_NUMBERS, .when = hb_has_range},
     {HB_LINE, .say = HB_SAY_RANGE_BAND, .each = "said.bands"},
     {HB_LINE, .say = HB_SAY_RANGE_LOAD},
@@ -104,6 +107,8 @@ static const struct hb_line lines[] = {
     {HB_LINE, .say = HB_SAY_RANGE_RULE},
     {HB_LINE, .say = HB_SAY_RANGE_COUNTED},
     {HB_LINE, .say = HB_SAY_RANGE_PASSED, .when = is_tested},
+    {HB_LINE, .say = HB_SAY_RANGE_EVIDENCE, .when = hb_has_evidence},
+    {HB_LINE, .say = HB_SAY_RANGE_TEMPERED, .when = is_tempered},
     {HB_LINE, .say = HB_SAY_RANGE_CLOSURE},
     {HB_LINE, .say = HB_SAY_RANGE_SOLVERS, .when = has_solvers},
     {HB_LINE, .say = HB_SAY_RANGE_SOLVERS_UNKNOWN, .when = has_no_solvers},

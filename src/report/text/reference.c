@@ -2,7 +2,9 @@
 #include "report/text/reference.h"
 
 #include "hobble.h"
+#include "input/evidence.h"
 #include "input/quantity.h"
+#include "report/describe/evidence_rows.h"
 
 #include <math.h>
 #include <string.h>
@@ -82,6 +84,56 @@ void hb_reference_markdown(FILE *f)
     }
 }
 
+/* ---- evidence -------------------------------------------------------------------------------- */
+
+/* What a key takes, and the value when it is not given. */
+static void describe_evidence(const struct hobble_evidence_row *row, char *buf, size_t size)
+{
+    const struct hobble_param *p = &row->param;
+    char value[64], range[HOBBLE_FAULT_TEXT], *bar;
+    const bool listed = row->place == HOBBLE_IN_LISTS || row->place == HOBBLE_AS_GROUPS;
+    hb_evidence_allowed(row, range, sizeof range);
+    while ((bar = strchr(range, '|')) != NULL)
+        *bar = '/';
+    if (p->kind == HOBBLE_WORD)
+        hobble_param_word_at(p, isnan(p->value) ? -1 : (int)p->value, value, sizeof value);
+    else
+        number(p->value, value, sizeof value);
+    if (row->place == HOBBLE_AS_GROUPS)
+        snprintf(buf, size, "list of groups");
+    else if (p->kind == HOBBLE_TEXT)
+        snprintf(buf, size, "text");
+    else if (listed)
+        snprintf(buf, size, "list; each %s", range);
+    else if (isnan(p->value))
+        snprintf(buf, size, "%s; needed", range);
+    else if (p->kind == HOBBLE_WORD)
+        snprintf(buf, size, "%s; default %s", range, value);
+    else
+        snprintf(buf, size, "%s; %s", value, range);
+}
+
+void hb_reference_evidence(FILE *f)
+{
+    size_t count;
+    const struct hobble_evidence_row *row = hobble_evidence_table(&count);
+    fputs(
+        "# Every key of the list of evidence\n\n"
+        "Generated from the table of its keys (`hobble profile evidence-keys`); do not edit. What "
+        "each kind\nmeans to the answer: [evidence.md](evidence.md).\n\n"
+        "| key | of | value and limits | meaning |\n|---|---|---|---|\n",
+        f);
+    for (size_t i = 0; i < count; i++) {
+        char text[400], kinds[64];
+        const bool group = row[i].place == HOBBLE_IN_CHANNEL || row[i].place == HOBBLE_IN_GROUP ||
+                           row[i].place == HOBBLE_IN_LISTS;
+        describe_evidence(&row[i], text, sizeof text);
+        hb_evidence_kinds(&row[i], ", ", kinds, sizeof kinds);
+        fprintf(f, "| `%s%s` | %s | %s | %s |\n", group ? "temperatures." : "", row[i].param.key,
+                kinds, text, row[i].param.meaning);
+    }
+}
+
 /* scdoc reads '_' and '*' as marks. */
 static void escaped(FILE *f, const char *text)
 {
@@ -115,6 +167,27 @@ void hb_reference_manual(FILE *f)
             fprintf(f, "; %s: ", hobble_provenance_word(p[i].provenance));
             escaped(f, p[i].source);
         }
+        fputs(".\n\n", f);
+    }
+}
+
+void hb_reference_evidence_manual(FILE *f)
+{
+    size_t count;
+    const struct hobble_evidence_row *row = hobble_evidence_table(&count);
+    fputs("\n# EVIDENCE\n\nKeys of the groups in the list _evidence_ of a tyre's or a bench's "
+          "profile.\n\n",
+          f);
+    for (size_t i = 0; i < count; i++) {
+        char text[400], kinds[64];
+        describe_evidence(&row[i], text, sizeof text);
+        hb_evidence_kinds(&row[i], ", ", kinds, sizeof kinds);
+        fputc('*', f);
+        escaped(f, row[i].param.key);
+        fprintf(f, "* (%s)\n\t", kinds);
+        escaped(f, row[i].param.meaning);
+        fputs(".\n\n\t", f);
+        escaped(f, text);
         fputs(".\n\n", f);
     }
 }

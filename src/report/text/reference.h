@@ -9,6 +9,9 @@
 void hb_reference_markdown(FILE *f);
 /* The same as sections of an scdoc manual page. */
 void hb_reference_manual(FILE *f);
+/* The keys of the list of evidence, as a page and as a section of a manual page. */
+void hb_reference_evidence(FILE *f);
+void hb_reference_evidence_manual(FILE *f);
 /* The numbers of a fleet file, as a section of an scdoc manual page. */
 void hb_reference_fleet(FILE *f);
 

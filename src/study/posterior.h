@@ -1,0 +1,26 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* posterior.h - the sample after what is known of the tyre beside its rows has been taken in. */
+#ifndef HB_STUDY_POSTERIOR_H
+#define HB_STUDY_POSTERIOR_H
+
+#include "advice/ensemble.h"
+
+/* Fewer effective members than this are made more by tempering; fewer after it are a contradiction
+ * (assumed: twenty and five in a low quantile of a hundred). */
+enum { HB_EFFECTIVE_ENOUGH = 400, HB_EFFECTIVE_LEAST = 100 };
+
+/* Takes the items (1 or more) into the sample: cube's rows become members of equal weight, and the
+ * ensemble is made anew from them. The ensemble must have been made from cube. The same question
+ * gives the same bytes, on any number of threads. HOBBLE_E_MEMORY. Method: importance weights and
+ * systematic resampling along the members' ranges; where they leave too few, tempering with moves
+ * that keep the prior (sequential Monte Carlo sampler: Del Moral, Doucet and Jasra, J. R. Stat.
+ * Soc. B 68 (2006) 411; moves: Cotter, Roberts, Stuart and White, Stat. Sci. 28 (2013) 424). */
+enum hobble_status hb_posterior_make(const struct hobble_evidence *item, size_t items, double *cube,
+                                     struct hb_ensemble *e, struct hb_taken_in *out);
+
+/* Adds the logarithm of each member's likelihood of an item to sum (members values). Drives the
+ * ensemble's arrays; the tyres of arrays.tyre and arrays.test are left as they were. */
+enum hobble_status hb_add_likelihood(const struct hobble_evidence *item, const double *cube,
+                                     struct hb_ensemble *e, double *sum);
+
+#endif
