@@ -28,6 +28,7 @@ scripted_tests = \
 	tests/house/examples.sh \
 	tests/house/library.sh \
 	tests/house/lists.sh \
+	tests/house/page_words.sh \
 	tests/house/parts.sh \
 	tests/house/schemas.sh \
 	tests/house/walks.sh \
@@ -39,8 +40,19 @@ scripted_tests = \
 	tests/cli/places.sh \
 	tests/cli/policy_kit.sh \
 	tests/cli/policy_shards.sh \
+	tests/layout/run.sh \
 	tests/readback/run.sh \
 	tests/fuzz/replay.sh
+layouts = \
+	tests/layout/card.txt \
+	tests/layout/condition.txt \
+	tests/layout/map.txt \
+	tests/layout/policy.txt \
+	tests/layout/profile.txt \
+	tests/layout/range.txt \
+	tests/layout/rule.txt \
+	tests/layout/show.txt \
+	tests/layout/why.txt
 readback_commands = \
 	tests/readback/card.txt \
 	tests/readback/condition.txt \
@@ -53,7 +65,7 @@ readback_commands = \
 	tests/readback/show-wall.txt \
 	tests/readback/why.txt
 TESTS += $(scripted_tests)
-EXTRA_DIST += $(scripted_tests) tests/readback/readback.py $(readback_commands)
+EXTRA_DIST += $(scripted_tests) tests/readback/readback.py $(readback_commands) tests/layout/layout.py $(layouts)
 
 # ---- the Check runner ------------------------------------------------------------------------
 
@@ -120,6 +132,7 @@ tests_unit_unit_SOURCES = \
 	tests/unit/test_study_text.c \
 	tests/unit/test_told.c \
 	tests/unit/test_why.c \
+	tests/unit/test_words.c \
 	tests/unit/tsv.c \
 	tests/unit/tsv.h
 tests_unit_unit_CPPFLAGS = $(TEST_CPPFLAGS) $(CHECK_CFLAGS)
