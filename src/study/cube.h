@@ -6,9 +6,9 @@
 #include "hobble.h"
 
 /* Fills cube with members rows of dimensions (1..HB_DIMENSIONS_MAX) standard normal numbers: Sobol'
- * points (GSL's gsl_qrng_sobol, which must not be asked for more than 40 dimensions), shifted modulo
- * one by an amount that the seed draws, and turned so that they are even along the ways that matter
- * most. Same seed, same numbers. */
+ * points (GSL's gsl_qrng_sobol, which must not be asked for more than 40 dimensions), shifted
+ * modulo one by an amount that the seed draws, and turned so that they are even along the ways that
+ * matter most. Same seed, same numbers. */
 enum hobble_status hb_cube_fill(double *cube, size_t members, int dimensions, unsigned long seed);
 
 #endif

@@ -329,8 +329,8 @@ START_TEST(mark_takes_the_rubber_out)
         ask_spread(drawn, rubber[i], hobble_param_table(NULL)[hobble_param_find(rubber[i])].spread);
         ck_assert_int_eq(hobble_mark_make(drawn, 1, &m, NULL), HOBBLE_OK);
         const double without = log(m.before[2].at / m.before[0].at);
-        ck_assert_msg(log(m.after[2].at / m.after[0].at) < without, "%s: %g, %g without",
-                      rubber[i], log(m.after[2].at / m.after[0].at), without);
+        ck_assert_msg(log(m.after[2].at / m.after[0].at) < without, "%s: %g, %g without", rubber[i],
+                      log(m.after[2].at / m.after[0].at), without);
         hobble_case_free(drawn);
     }
     hobble_case_free(c);
