@@ -69,7 +69,8 @@ def printed(question):
     """Lines that a question prints and writes, and how it ended where that is no success."""
     done = subprocess.run(["bash", "-c", question], stdin=subprocess.DEVNULL, capture_output=True, text=True,
                           encoding="utf-8")
-    lines = [NUMBER.sub("0", line) for line in done.stdout.splitlines() + done.stderr.splitlines()]
+    here = os.environ["TOP_SRCDIR"]
+    lines = [NUMBER.sub("0", line.replace(here, "$src")) for line in done.stdout.splitlines() + done.stderr.splitlines()]
     for name, look in (("X.gp", script), ("X.pdf", lambda: drawn("X.pdf"))):
         if os.path.exists(name):
             lines += look()

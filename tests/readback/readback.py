@@ -115,9 +115,12 @@ class Place:
             raise Fault("%s is %.9g and %s is printed (%s by %g)" % (self.path, value, shown, self.side, step))
 
 
+BLANK = r"\s+(?:\|\s+)?"  # a picture's labels stand between bars, and a long sentence is several
+
+
 def loose(text):
     """Blanks match any blanks, so that wrapping does not matter; the library's degC is shown as °C."""
-    return r"\s+".join(re.escape(w) for w in text.split(" ")).replace("degC", "(?:deg|°)C")
+    return BLANK.join(re.escape(w) for w in text.split(" ")).replace("degC", "(?:deg|°)C")
 
 
 SHORT = re.compile(r"\{(index|way|cell|per|chance|good|speed|why|pays) ([^{}]+)\}")
@@ -175,7 +178,7 @@ class Pattern:
             except (KeyError, IndexError, TypeError):
                 return
             regex += loose(text[end:])
-            regex = regex.replace(r"\s+\s+", r"\s+")  # an empty word between blanks
+            regex = regex.replace(BLANK + BLANK, BLANK)  # an empty word between blanks
             found = re.compile(r"(?<![0-9.])" + regex).search(printed, position)
             if not found:
                 return
