@@ -28,7 +28,7 @@ struct tied {
     struct hb_settings settings;
     struct hobble_marking marking;
     double test, last[TYPES], used[TYPES];
-    struct hb_tyre tyre[TYPES];
+    struct hb_tyre law[TYPES], tyre[TYPES];
     struct hb_outcome outcome[TYPES];
     struct hb_record record[TYPES * HB_ANCHOR_LEGS];
     bool anchored[TYPES], passed[TYPES];
@@ -47,7 +47,8 @@ static void tie(const char *marking, int construction, struct tied *t)
         for (int k = 0; k < hb_param_dimensions(); k++)
             normal[k] = random_normal(&source);
         hb_draw(&t->settings, normal, &draw);
-        hb_build(&t->settings, &t->marking, &draw, NULL, &t->tyre[i]);
+        hb_build(&t->settings, &t->marking, &draw, NULL, &t->law[i]);
+        t->tyre[i] = t->law[i];
         hb_put_on_drum(&t->tyre[i], HB_DRUM_RADIUS);
         t->last[i] = t->test * draw.value[HB_P_MARGIN];
     }
@@ -56,6 +57,7 @@ static void tie(const char *marking, int construction, struct tied *t)
                                   .test = t->test,
                                   .count = TYPES,
                                   .last = t->last,
+                                  .law = t->law,
                                   .tyre = t->tyre,
                                   .outcome = t->outcome,
                                   .record = t->record,
