@@ -525,7 +525,8 @@ START_TEST(height_after_the_test)
         const double sunk = (z1 - z2) / z1 * 100.0;
         const bool whole = out[i].end == HB_END_NONE;
         ck_assert(!r->passed[i] || r->tied[i]);
-        if (r->tied[i] && whole && fabs(sunk - 20.0) < 0.2) { /* life moved by the last correction */
+        if (r->tied[i] && whole &&
+            fabs(sunk - 20.0) < 0.2) { /* life moved by the last correction */
             doubtful++;
             continue;
         }
