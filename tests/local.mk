@@ -130,6 +130,9 @@ tests_unit_unit_SOURCES = \
 	tests/unit/test_rebuilt.c \
 	tests/unit/test_reference.c \
 	tests/unit/test_relation.c \
+	tests/unit/simulated.c \
+	tests/unit/simulated.h \
+	tests/unit/test_calibration.c \
 	tests/unit/test_reweigh.c \
 	tests/unit/test_rule.c \
 	tests/unit/test_seen.c \

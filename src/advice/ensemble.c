@@ -46,6 +46,17 @@ size_t hb_ensemble_counted(const struct hb_ensemble *e)
     return e->passed > 0 ? (size_t)e->passed : e->arrays.members;
 }
 
+int hb_ensemble_passed(const struct hb_ensemble *e)
+{
+    return e->taken.items > 0 ? e->taken.passed : e->passed;
+}
+
+double hb_ensemble_worth(const struct hb_ensemble *e)
+{
+    const double counted = (double)hb_ensemble_counted(e);
+    return e->taken.items > 0 ? fmax(fmin(counted, e->taken.effective), 1.0) : counted;
+}
+
 static void note_closure(struct hb_ensemble *e)
 {
     for (size_t i = 0; i < e->arrays.members; i++) {

@@ -43,6 +43,7 @@
     X(evidence)                                                                                    \
     X(likelihood)                                                                                  \
     X(reweigh)                                                                                     \
+    X(calibration)                                                                                 \
     X(drawn)                                                                                       \
     X(chart)                                                                                       \
     X(rule)                                                                                        \
