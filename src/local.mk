@@ -54,6 +54,7 @@ librooms_la_SOURCES = \
 	src/study/fill_in.c \
 	src/study/item_likelihood.c \
 	src/study/learn.c \
+	src/study/quantile_by.c \
 	src/study/map.c \
 	src/study/posterior.c \
 	src/study/policy_cost.c \
@@ -116,6 +117,7 @@ librooms_la_SOURCES = \
 	src/study/policy_rows.inc \
 	src/study/show.h \
 	src/study/learn.h \
+	src/study/quantile_by.h \
 	src/study/posterior.h \
 	src/study/sobol.h \
 	src/study/study.h \

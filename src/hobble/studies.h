@@ -122,7 +122,7 @@ enum { HOBBLE_INDICES_MAX = 24 };
 /* What could be learnt before or on the way. X(code, word, keys): the keys whose doubt it takes */
 #define HOBBLE_LEARN_LIST(X)                                                                       \
     X(LOAD, "weigh_axle", "load_known")                                                            \
-    X(SPEED, "keep_speed", "speed_error")                                                          \
+    X(SPEED, "check_speed", "speed_error")                                                         \
     X(UNSEEN, "read_pressure", "unseen, warning")                                                  \
     X(PAST, "know_past", "age, ran_flat, repaired")                                                \
     X(WALL, "wall_after_15_min", "evidence: run of this unit, outer")                              \
@@ -139,15 +139,17 @@ const char *hobble_learn_word(enum hobble_learn what);
 const char *hobble_learn_keys(enum hobble_learn what);
 struct hobble_learnt {
     enum hobble_learn what;
-    double advice; /* m: expected advised distance after it, 0 for STOP */
-    double turns;  /* chance that GO and STOP turn, 0..1; NAN: nobody can say */
-    bool at_best;  /* advice is what it would be if what is learnt is good, not what to expect */
+    double
+        advice;   /* m: advised distance after it, on the average of what may be found; STOP is 0 */
+    double turns; /* chance that GO and STOP turn, 0..1; NAN: nobody can say */
+    bool at_best; /* advice is what it would be if what is learnt is good, not what to expect */
 };
 
 struct hobble_why {
-    double advice_now;                         /* m, 0 on STOP */
-    bool stop_stands;                          /* nothing that could be learnt would change STOP */
-    int learn_count;                           /* the most worth first */
+    double advice_now; /* m, 0 on STOP */
+    int counted;       /* tyres that it rests on, and what is learnt is asked of */
+    bool stop_stands;  /* STOP for what no measurement of the list would lift: it is empty */
+    int learn_count;   /* the most worth first, and behind them those at best */
     struct hobble_learnt learn[HOBBLE_LEARNS];
     int count; /* uncertain rows */
     struct hobble_index index[HOBBLE_WHY_OUTPUTS][HOBBLE_INDICES_MAX];
