@@ -236,12 +236,8 @@ static double approved(hobble_case *c, summary *say, double with)
 double ends_before(double share, double km)
 {
     hobble_case *c = question("205/55 RF16 91V", "self_supporting", share);
-    if (c) {
+    if (c)
         set(c, "unseen", 0.0);
-        set(c, "age", 0.0);
-        set_word(c, "ran_flat", "no");
-        set_word(c, "repaired", "no");
-    }
     return approved(c, share_before, km);
 }
 
