@@ -140,6 +140,7 @@ tests_unit_unit_SOURCES = \
 	tests/unit/test_status.c \
 	tests/unit/test_stop.c \
 	tests/unit/test_anchor.c \
+	tests/unit/test_approval.c \
 	tests/unit/test_cube.c \
 	tests/unit/test_levels.c \
 	tests/unit/test_spread.c \

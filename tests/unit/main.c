@@ -32,6 +32,7 @@
     X(property)                                                                                    \
     X(study)                                                                                       \
     X(cube)                                                                                        \
+    X(approval)                                                                                    \
     X(anchor)                                                                                      \
     X(levels)                                                                                      \
     X(spread)                                                                                      \
