@@ -121,6 +121,7 @@ tests_unit_unit_SOURCES = \
 	tests/unit/test_policy_list.c \
 	tests/unit/test_policy_rows.c \
 	tests/unit/test_policy_said.c \
+	tests/unit/test_posterior.c \
 	tests/unit/test_profile.c \
 	tests/unit/test_profile_dir.c \
 	tests/unit/test_property.c \
@@ -290,7 +291,8 @@ tests_bench_bench_LDADD = $(TEST_LIBS) $(SUNDIALS_LIBS)
 .PHONY: bench
 bench: tests/bench/bench hobble
 	@$(MKDIR_P) generated
-	@./libtool --mode=execute tests/bench/bench ./hobble >generated/performance.tmp
+	@HOBBLE_PROFILES='$(abs_top_srcdir)/profiles' ./libtool --mode=execute tests/bench/bench ./hobble \
+		>generated/performance.tmp
 	@mv generated/performance.tmp generated/performance.md && cat generated/performance.md
 
 # ---- make mutate: faults planted by rule in a copy; which tests find them (DEVELOPERS.md) ---------
