@@ -58,6 +58,7 @@
     X(show)                                                                                        \
     X(told)                                                                                        \
     X(range_json)                                                                                  \
+    X(learn)                                                                                       \
     X(why)                                                                                         \
     X(ageing)                                                                                      \
     X(words)                                                                                       \
