@@ -133,6 +133,7 @@ tests_unit_unit_SOURCES = \
 	tests/unit/test_relation.c \
 	tests/unit/test_reweigh.c \
 	tests/unit/test_rule.c \
+	tests/unit/test_shapley.c \
 	tests/unit/test_seen.c \
 	tests/unit/test_show.c \
 	tests/unit/test_status.c \

@@ -59,6 +59,7 @@
     X(told)                                                                                        \
     X(range_json)                                                                                  \
     X(learn)                                                                                       \
+    X(shapley)                                                                                     \
     X(why)                                                                                         \
     X(ageing)                                                                                      \
     X(words)                                                                                       \
