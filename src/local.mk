@@ -67,6 +67,7 @@ librooms_la_SOURCES = \
 	src/study/policy_solve.c \
 	src/study/range.c \
 	src/study/rule.c \
+	src/study/shapley.c \
 	src/study/show_life.c \
 	src/study/show_mark.c \
 	src/study/show_wall.c \
@@ -118,6 +119,7 @@ librooms_la_SOURCES = \
 	src/study/show.h \
 	src/study/learn.h \
 	src/study/quantile_by.h \
+	src/study/shapley.h \
 	src/study/posterior.h \
 	src/study/sobol.h \
 	src/study/study.h \

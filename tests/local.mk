@@ -110,6 +110,7 @@ tests_unit_unit_SOURCES = \
 	tests/unit/test_history.c \
 	tests/unit/test_journey.c \
 	tests/unit/test_kit.c \
+	tests/unit/test_learn.c \
 	tests/unit/test_likelihood.c \
 	tests/unit/test_map.c \
 	tests/unit/test_marking.c \
@@ -136,6 +137,7 @@ tests_unit_unit_SOURCES = \
 	tests/unit/test_calibration.c \
 	tests/unit/test_reweigh.c \
 	tests/unit/test_rule.c \
+	tests/unit/test_shapley.c \
 	tests/unit/test_seen.c \
 	tests/unit/test_show.c \
 	tests/unit/test_status.c \

@@ -117,6 +117,8 @@ struct hobble_index {
     int row;
     double first, first_low, first_high;
     double total, total_low, total_high;
+    double
+        shapley; /* of the tyres that the advice rests on; NAN: of too few, or not of the range */
 };
 enum { HOBBLE_INDICES_MAX = 24 };
 /* What could be learnt before or on the way. X(code, word, keys): the keys whose doubt it takes */
@@ -153,6 +155,7 @@ struct hobble_why {
     struct hobble_learnt learn[HOBBLE_LEARNS];
     int count; /* uncertain rows */
     struct hobble_index index[HOBBLE_WHY_OUTPUTS][HOBBLE_INDICES_MAX];
+    double explained; /* of the range's variance, 0..1: what the shapley shares add up to; or NAN */
     double mean[HOBBLE_WHY_OUTPUTS], deviation[HOBBLE_WHY_OUTPUTS]; /* 1 (of metres), K, 1 */
     double distance; /* m: the destination, or the rule's */
     double speed;    /* m/s */
@@ -162,9 +165,11 @@ struct hobble_why {
                      * can be measured on a tyre or a vehicle; -1: none */
     int base, runs; /* base sample, journeys */
 };
-/* Sobol' indices of one tyre out of all types, not only approved ones, with inputs drawn
- * independently (members is the base sample): Saltelli et al., Comput. Phys. Commun. 181 (2010)
- * 259, table 2, estimators (b) and (f); limits by bootstrap over the base sample. */
+/* Sobol' indices of one tyre out of all types, not only those that the advice rests on, with inputs
+ * drawn independently (members is the base sample): Saltelli et al., Comput. Phys. Commun. 181
+ * (2010) 259, table 2, estimators (b) and (f); limits by bootstrap over the base sample. Shapley
+ * effects, which are defined for inputs that hang together, of the tyres that it rests on: Owen,
+ * SIAM/ASA J. Uncertain. Quantif. 2 (2014) 245, out of the same drive. */
 enum hobble_status hobble_why_find(const hobble_case *c, int threads, struct hobble_why *out,
                                    struct hobble_faults *sink);
 

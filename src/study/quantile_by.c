@@ -69,19 +69,40 @@ static void improve(const struct curve *c, double blunt, double *b, int terms)
         memcpy(b, right, (size_t)terms * sizeof *b);
 }
 
+/* The quantile of what is missed, by which the curve is then moved. Sorts the misses. */
+static double level(const struct curve *c, const double *b, int terms)
+{
+    for (size_t i = 0; i < c->n; i++)
+        c->room[i] = c->ln[i] - value_of(c, i, b, terms);
+    return hb_quantile(c->room, c->n, c->p);
+}
+
+/* What a term has to lower the logarithm of the loss by: half of ln n, as likelihoods have it,
+ * times p (1 - p) over the density there and over the loss (Koenker and Machado, J. Am. Stat.
+ * Assoc. 94 (1999) 1296), which is 1 for the law whose likelihood the loss would be. The misses are
+ * sorted. */
+static double price_of(const struct curve *c, double loss)
+{
+    const double n = (double)c->n;
+    const double low = c->room[(size_t)(0.5 * c->p * (n - 1.0))];
+    const double high = c->room[(size_t)(1.5 * c->p * (n - 1.0))];
+    const double spacing = (high - low) / c->p; /* one over the density */
+    return 0.5 * log(n) / n * fmax(c->p * (1.0 - c->p) * spacing / loss, 1.0);
+}
+
 /* More terms as long as they pay. */
 static void choose(struct curve *c)
 {
-    const double n = (double)c->n, price = 0.5 * log(n) / n;
     double b[TERMS] = {0};
-    memcpy(c->room, c->ln, c->n * sizeof *c->room);
-    b[0] = hb_quantile(c->room, c->n, c->p);
+    b[0] = level(c, b, 1);
     memcpy(c->b, b, sizeof b);
-    double best = log(fmax(loss_of(c, b, 1), 1e-12)) + price;
+    const double loss = fmax(loss_of(c, b, 1), 1e-12), price = price_of(c, loss);
+    double best = log(loss) + price;
     for (int terms = 2; terms <= TERMS && c->n >= (size_t)(terms * A_TERM); terms++) {
         double blunt = WIDE;
         for (int k = 0; k < ROUNDS; k++, blunt = fmax(blunt * SHARPER, NARROW))
             improve(c, blunt, b, terms);
+        b[0] += level(c, b, terms);
         const double worth = log(fmax(loss_of(c, b, terms), 1e-12)) + price * terms;
         if (worth < best) {
             best = worth;

@@ -1,11 +1,13 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "core/const.h"
 #include "study/learn.h"
+#include "study/shapley.h"
 #include "study/sobol.h"
 
 #include <gsl/gsl_cdf.h>
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
 
 enum { BASE = 1000 };   /* of the shares, where no members are asked for */
 #define LEAST_WAY 100.0 /* m: a tyre that folds at once has no logarithm of its way */
@@ -35,6 +37,7 @@ struct asked {
     double distance; /* m from now */
     double closure;
     int runs;
+    double shapley[HOBBLE_INDICES_MAX], explained; /* of the tyres that advice rests on */
 };
 
 /* From now to the destination, and on until the end. */
@@ -79,6 +82,28 @@ static enum hobble_status run(void *context, const double *point, size_t count, 
     return HOBBLE_OK;
 }
 
+/* Of the members that count, as the study has drawn them. */
+static enum hobble_status share_among_counted(struct asked *a)
+{
+    struct hb_ensemble *e = &a->study.ensemble;
+    const size_t d = (size_t)hb_param_dimensions(), counted = hb_ensemble_counted(e);
+    double *x = calloc(counted * d, sizeof *x), *y = calloc(counted, sizeof *y);
+    enum hobble_status status = x && y ? HOBBLE_OK : HOBBLE_E_MEMORY;
+    if (status == HOBBLE_OK) {
+        size_t n = 0;
+        hb_ensemble_drive(e, &a->plan);
+        for (size_t i = 0; i < e->arrays.members; i++)
+            if (hb_ensemble_counts(e, i)) {
+                memcpy(&x[n * d], &a->study.cube[i * d], d * sizeof *x);
+                y[n++] = log(fmax(e->arrays.outcome[i].distance, LEAST_WAY));
+            }
+        status = hb_shapley(x, y, n, (int)d, a->shapley, &a->explained);
+    }
+    free(x);
+    free(y);
+    return status;
+}
+
 /* ---- the answer ------------------------------------------------------------------------------ */
 
 /* Scatter that no measurement on one tyre or vehicle takes away. */
@@ -97,8 +122,15 @@ static void write_answer(const struct asked *a, const struct hb_sobol_result *r,
             continue;
         for (int k = 0; k < HOBBLE_WHY_OUTPUTS; k++) {
             const struct hb_sobol_index *s = &r->index[k][d];
-            out->index[k][d] = (struct hobble_index){
-                i, s->first, s->first_low, s->first_high, s->total, s->total_low, s->total_high};
+            out->index[k][d] =
+                (struct hobble_index){i,
+                                      s->first,
+                                      s->first_low,
+                                      s->first_high,
+                                      s->total,
+                                      s->total_low,
+                                      s->total_high,
+                                      k == HOBBLE_WHY_RANGE ? a->shapley[d] : (double)NAN};
         }
         d++;
     }
@@ -116,6 +148,7 @@ static void write_answer(const struct asked *a, const struct hb_sobol_result *r,
             out->first_row = x->row;
         }
     }
+    out->explained = a->explained;
     out->distance = a->distance;
     out->speed = a->study.question.advised_speed;
     out->marking = a->study.question.built.marking;
@@ -153,7 +186,9 @@ enum hobble_status hobble_why_find(const hobble_case *c, int threads, struct hob
             .run = run,
             .context = a};
         struct hobble_why answer = {.base = (int)base};
-        status = hb_learn(c, threads, &a->study, &answer, sink);
+        status = share_among_counted(a);
+        if (status == HOBBLE_OK)
+            status = hb_learn(c, threads, &a->study, &answer, sink);
         if (status == HOBBLE_OK)
             status = hb_sobol_run(&job, result);
         if (status == HOBBLE_OK && a->closure > 1e-3)

@@ -61,6 +61,8 @@
     X(show)                                                                                        \
     X(told)                                                                                        \
     X(range_json)                                                                                  \
+    X(learn)                                                                                       \
+    X(shapley)                                                                                     \
     X(why)                                                                                         \
     X(ageing)                                                                                      \
     X(words)                                                                                       \
