@@ -411,12 +411,17 @@ static bool any_stop(const struct hobble_answer *a)
     return false;
 }
 
+static bool no_range(const struct hobble_answer *a)
+{
+    return a->stop[HOBBLE_STOP_CONTRADICTION] || a->stop[HOBBLE_STOP_EVIDENCE];
+}
+
 static void decide(struct hobble_answer *a)
 {
     a->advised_distance = distance_of(a, a->advised.p5, &a->limited_by);
     const bool used_up = a->cap - a->run_seen - a->run_unseen < HB_LEAST_ADVICE;
     a->stop[HOBBLE_STOP_USED_UP] = used_up;
-    a->stop[HOBBLE_STOP_SHORT] = !used_up && a->advised_distance < HB_LEAST_ADVICE;
+    a->stop[HOBBLE_STOP_SHORT] = !used_up && !no_range(a) && a->advised_distance < HB_LEAST_ADVICE;
     a->verdict = any_stop(a)                   ? HOBBLE_STOP
                  : a->to > a->advised_distance ? HOBBLE_GO_THEN_STOP
                                                : HOBBLE_GO;
@@ -482,11 +487,6 @@ static void judge(struct hb_ensemble *e, struct hobble_answer *a)
     decide_stops(e, a);
     a->rim_at_start = a->stop[HOBBLE_STOP_RIM];
     decide(a);
-}
-
-static bool no_range(const struct hobble_answer *a)
-{
-    return a->stop[HOBBLE_STOP_CONTRADICTION] || a->stop[HOBBLE_STOP_EVIDENCE];
 }
 
 /* What the advice would be if what is not stated of age and past were good. */

@@ -15,6 +15,10 @@ struct hobble_case {
 /* A fault where a case has evidence, for an answer that would leave it out without a word. */
 enum hobble_status hb_case_no_evidence(const hobble_case *c, struct hobble_faults *sink);
 
+/* A fault that names the item at a place, where the evidence contradicts (-1: it does not): for an
+ * answer that has no other way to say that there is no range. */
+enum hobble_status hb_case_agrees(const hobble_case *c, int against, struct hobble_faults *sink);
+
 /* Whether evidence tells that this very tyre ran flat before: it was driven so, and farther than the
  * way (m) of the drive that is asked about, or was found destroyed. Then it is scrap, whatever else
  * is stated. */

@@ -359,6 +359,15 @@ const struct hobble_evidence *hobble_case_evidence_at(const hobble_case *c, size
     return place < c->items ? &c->evidence[place] : NULL;
 }
 
+enum hobble_status hb_case_agrees(const hobble_case *c, int against, struct hobble_faults *sink)
+{
+    static const struct hobble_param row = {.key = "evidence"};
+    if (against < 0)
+        return HOBBLE_OK;
+    return hb_fault(sink, HOBBLE_E_CONFLICT, &row, c->evidence[against].origin, "",
+                    "what the rest of what is known of the tyre does not rule out");
+}
+
 bool hb_case_ran_flat(const hobble_case *c, double way)
 {
     for (size_t i = 0; i < c->items; i++) {

@@ -375,11 +375,11 @@ enum hobble_status hb_add_likelihood(const struct hobble_evidence *item, const d
 /* The mean over the members that count of each test's chance on either side; of the rarer side,
  * twice, and as often as there are tests. */
 enum hobble_status hb_item_chance(const struct hobble_evidence *item, const double *cube,
-                                  struct hb_ensemble *e, double *room, double *chance)
+                                  struct hb_ensemble *e, double *sum, double *chance)
 {
     struct surprise s = {.tests = 1};
     struct trial t = {.item = item, .cube = cube, .e = e, .surprise = &s};
-    const enum hobble_status status = add(&t, room);
+    const enum hobble_status status = add(&t, sum);
     const double n = (double)hb_ensemble_counted(e);
     double least = fmin(s.less[0], s.more[0]) / n;
     for (int c = 0; c < HOBBLE_CHANNELS && item->kind == HOBBLE_EVIDENCE_RUN; c++)

@@ -111,13 +111,18 @@ static void find_moves(struct sampler *s)
 
 /* ---- weights and places ---------------------------------------------------------------------- */
 
-/* Log likelihoods of the ensemble as it was made; without an item, or with all (items). What does
- * not count as a tyre of the kind cannot be. */
+/* What does not count as a tyre of the kind cannot be. */
+static void begin_sum(const struct sampler *s, double *sum)
+{
+    for (size_t i = 0; i < s->members; i++)
+        sum[i] = hb_ensemble_counts(s->e, i) ? 0.0 : (double)-INFINITY;
+}
+
+/* Log likelihoods of the ensemble as it was made; without an item, or with all (items). */
 static enum hobble_status look(struct sampler *s, const double *cube, size_t without, double *sum)
 {
     enum hobble_status status = HOBBLE_OK;
-    for (size_t i = 0; i < s->members; i++)
-        sum[i] = hb_ensemble_counts(s->e, i) ? 0.0 : (double)-INFINITY;
+    begin_sum(s, sum);
     for (size_t k = 0; k < s->items && status == HOBBLE_OK; k++)
         if (k != without)
             status = hb_add_likelihood(s->item[k], cube, s->e, sum);
@@ -251,14 +256,16 @@ static enum hobble_status find_against(struct sampler *s, struct hb_taken_in *ou
     return status;
 }
 
-/* The item that the sample as it is has most rarely, where that is too rare. */
-static enum hobble_status find_rare(struct sampler *s, struct hb_taken_in *out)
+/* Looks at the ensemble as it was made, with all items; names the one that it has most rarely,
+ * where that is too rare. */
+static enum hobble_status look_for_rare(struct sampler *s, double *sum, struct hb_taken_in *out)
 {
     double least = HB_CANNOT_BE, chance = 1.0;
     enum hobble_status status = HOBBLE_OK;
+    begin_sum(s, sum);
     for (size_t k = 0; k < s->items && status == HOBBLE_OK; k++) {
-        status = hb_item_chance(s->item[k], s->cube, s->e, s->then, &chance);
-        if (chance < least) {
+        status = hb_item_chance(s->item[k], s->cube, s->e, sum, &chance);
+        if (status == HOBBLE_OK && chance < least) {
             least = chance;
             out->against = s->place[k];
         }
@@ -279,7 +286,7 @@ static enum hobble_status bring(struct sampler *s, double least, struct hb_taken
     if (status == HOBBLE_OK)
         status = hb_ensemble_make(s->cube, s->e);
     if (status == HOBBLE_OK && out->effective >= least)
-        status = find_rare(s, out);
+        status = look_for_rare(s, s->then, out);
     return status;
 }
 
@@ -294,9 +301,7 @@ static enum hobble_status take_in(struct sampler *s, const double *prior, struct
     const double least = fmin(HB_EFFECTIVE_LEAST, 0.125 * (double)s->members);
     enum hobble_status status = order_members(s);
     if (status == HOBBLE_OK)
-        status = find_rare(s, out);
-    if (status == HOBBLE_OK)
-        status = look(s, s->cube, s->items, s->now);
+        status = look_for_rare(s, s->now, out);
     if (status != HOBBLE_OK)
         return status;
     out->effective = hb_weigh(s->now, s->members, 1.0, s->weight);

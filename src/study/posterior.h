@@ -26,10 +26,10 @@ enum hobble_status hb_posterior_make(const struct hobble_evidence *item, size_t 
 enum hobble_status hb_add_likelihood(const struct hobble_evidence *item, const double *cube,
                                      struct hb_ensemble *e, double *sum);
 
-/* How likely the sample has something as far out as what the item tells, 0..1: of where the run
- * ended, of the share that a figure leaves out, and of the mean of each channel's readings the
- * least, taken twice (two sides) and as often as there are of these. room: members doubles. */
+/* The same, and how likely the sample has something as far out as what the item tells, 0..1: of
+ * where the run ended, of the share that a figure leaves out, and of the mean of each channel's
+ * readings the least, taken twice (two sides) and as often as there are of these. */
 enum hobble_status hb_item_chance(const struct hobble_evidence *item, const double *cube,
-                                  struct hb_ensemble *e, double *room, double *chance);
+                                  struct hb_ensemble *e, double *sum, double *chance);
 
 #endif

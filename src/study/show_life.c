@@ -139,6 +139,8 @@ enum hobble_status hobble_life_make(const hobble_case *c, int threads, struct ho
     struct hb_study s;
     struct hobble_life *life = calloc(1, sizeof *life);
     enum hobble_status status = hb_study_open(c, threads, &s, sink);
+    if (status == HOBBLE_OK && c->items > 0)
+        status = hb_case_agrees(c, s.ensemble.taken.against, sink);
     if (!life)
         status = HOBBLE_E_MEMORY;
     if (status == HOBBLE_OK) {

@@ -5,8 +5,8 @@
 
 #include <gsl/gsl_cdf.h>
 #include <math.h>
-#include <string.h>
 #include <stdlib.h>
+#include <string.h>
 
 #define TAIL 0.025
 

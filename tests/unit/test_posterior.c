@@ -216,7 +216,7 @@ static void read_list(hobble_case *c, const char *name, const char *list)
     "{ kind = \"run\"; of = \"another unit\"; load_share = 0.72; speed = 70; on = \"drum\"; "      \
     "outcome = \"survived\"; at = 64; "
 #define READ                                                                                       \
-    "temperatures = ( { channel = \"outer\"; at = ( 10, 20, 40 ); read = ( 70, 82, 86 ); "       \
+    "temperatures = ( { channel = \"outer\"; at = ( 10, 20, 40 ); read = ( 70, 82, 86 ); "         \
     "offset = 1; scatter = 1; } ); }"
 
 /* The order means nothing, nor whether a list stands in one file or in two; with weights alone and
@@ -342,6 +342,8 @@ START_TEST(what_cannot_be_is_named)
             const struct hobble_evidence *good[] = {&passed, &said, &gone};
             for (int i = 0, next = 0; i < 4; i++)
                 add(c, i == place ? &bad[k] : good[next++]);
+            static struct hobble_life life;
+            ck_assert_int_eq(hobble_life_make(c, 1, &life, NULL), HOBBLE_E_CONFLICT);
             const struct hobble_answer a = ask_free(c);
             ck_assert_msg(a.evidence_against == place, "%d: %d", k, a.evidence_against);
             ck_assert(a.stop[HOBBLE_STOP_EVIDENCE]);
