@@ -122,6 +122,7 @@ tests_unit_unit_SOURCES = \
 	tests/unit/test_policy_list.c \
 	tests/unit/test_policy_rows.c \
 	tests/unit/test_policy_said.c \
+	tests/unit/test_posterior.c \
 	tests/unit/test_profile.c \
 	tests/unit/test_profile_dir.c \
 	tests/unit/test_property.c \
@@ -131,6 +132,9 @@ tests_unit_unit_SOURCES = \
 	tests/unit/test_rebuilt.c \
 	tests/unit/test_reference.c \
 	tests/unit/test_relation.c \
+	tests/unit/simulated.c \
+	tests/unit/simulated.h \
+	tests/unit/test_calibration.c \
 	tests/unit/test_reweigh.c \
 	tests/unit/test_rule.c \
 	tests/unit/test_shapley.c \
@@ -139,6 +143,7 @@ tests_unit_unit_SOURCES = \
 	tests/unit/test_status.c \
 	tests/unit/test_stop.c \
 	tests/unit/test_anchor.c \
+	tests/unit/test_approval.c \
 	tests/unit/test_cube.c \
 	tests/unit/test_levels.c \
 	tests/unit/test_spread.c \
@@ -288,7 +293,8 @@ tests_bench_bench_LDADD = $(TEST_LIBS) $(SUNDIALS_LIBS)
 .PHONY: bench
 bench: tests/bench/bench hobble
 	@$(MKDIR_P) generated
-	@./libtool --mode=execute tests/bench/bench ./hobble >generated/performance.tmp
+	@HOBBLE_PROFILES='$(abs_top_srcdir)/profiles' ./libtool --mode=execute tests/bench/bench ./hobble \
+		>generated/performance.tmp
 	@mv generated/performance.tmp generated/performance.md && cat generated/performance.md
 
 # ---- make mutate: faults planted by rule in a copy; which tests find them (DEVELOPERS.md) ---------

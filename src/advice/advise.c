@@ -167,7 +167,7 @@ static void as_used(const struct hb_ensemble *e, struct hobble_answer *a)
     a->evidence_steps = e->taken.steps;
     a->evidence_effective = e->taken.effective;
     a->evidence_against = e->taken.items > 0 ? e->taken.against : -1;
-    a->passed = e->passed;
+    a->passed = hb_ensemble_passed(e);
     a->counted = (int)hb_ensemble_counted(e);
     a->to = hb_setting_si(e->settings, HB_P_TO);
     a->chance_of_failing = a->sampling_error = (double)NAN;
@@ -229,7 +229,7 @@ static void look_for(const struct hb_ensemble *e, const struct hb_plan *plan, st
         }
     const double p = (failing + 1.0) / (n + 2.0);
     o->chance = failing / n;
-    o->error = sqrt(p * (1.0 - p) / n);
+    o->error = sqrt(p * (1.0 - p) / hb_ensemble_worth(e));
 }
 
 /* Drives, and keeps what is worse. */
@@ -280,12 +280,25 @@ static double record_quantile(struct hb_ensemble *e, const struct hb_plan *plan,
     return hb_quantile(e->arrays.sorted, n, p);
 }
 
+static double advised_way(const struct hobble_answer *a)
+{
+    return fmax(a->advised_distance, 1.0);
+}
+
+/* What the advised drive did, and what becomes of the tyre. */
+static void read_after(struct hb_ensemble *e, const struct hb_plan *plan, struct hobble_answer *a)
+{
+    hb_drive_read(e, plan, plan->journey.count - 1, &a->drive);
+    if (!(a->advised_distance > 0.0)) /* the metre that the plan needs is none */
+        a->drive.distance -= advised_way(a);
+    hb_condition_after(e->settings, e->question, a);
+}
+
 /* Temperatures and life now and at the end of the advised drive. */
 static void along_the_way(struct hb_ensemble *e, struct hobble_answer *a)
 {
     struct hb_plan plan;
-    const double way = fmax(a->advised_distance, 1.0);
-    hb_plan_advised(e->question, way, &plan);
+    hb_plan_advised(e->question, advised_way(a), &plan);
     hb_ensemble_drive(e, &plan);
     const size_t end = plan.journey.count - 1, now = plan.now > 0 ? plan.now - 1 : end;
 #define RECORD(leg, field, p) record_quantile(e, &plan, leg, offsetof(struct hb_record, field), p)
@@ -295,9 +308,15 @@ static void along_the_way(struct hb_ensemble *e, struct hobble_answer *a)
     a->peak_p95 = RECORD(end, peak, 0.95);
     a->life_at_advised_p50 = RECORD(end, life, 0.5);
 #undef RECORD
-    hb_drive_read(e, &plan, end, &a->drive);
-    if (!(a->advised_distance > 0.0)) /* the metre that the plan needs is none */
-        a->drive.distance -= way;
+    read_after(e, &plan, a);
+}
+
+void hb_advise_after(struct hb_ensemble *e, struct hobble_answer *a)
+{
+    struct hb_plan plan;
+    hb_plan_advised(e->question, advised_way(a), &plan);
+    hb_ensemble_drive(e, &plan);
+    read_after(e, &plan, a);
 }
 
 double hb_rule_share(struct hb_ensemble *e, double speed, double distance)
@@ -316,7 +335,7 @@ double hb_rule_share(struct hb_ensemble *e, double speed, double distance)
 
 double hb_rule_counted(const struct hb_ensemble *e)
 {
-    return (double)hb_ensemble_counted(e);
+    return hb_ensemble_worth(e);
 }
 
 double hb_needed_share(double required, double n)
@@ -343,7 +362,8 @@ static void common_stops(const struct hb_ensemble *e, double load_share,
     struct hobble_fired unused;
     check_envelope(s, e->question, &outside);
     stop[HOBBLE_STOP_CONSTRUCTION] = built != HB_SELF_SUPPORTING && built != HB_EXTENDED_MOBILITY;
-    stop[HOBBLE_STOP_CONTRADICTION] = e->tested > 0 && e->passed < LEAST_PASSING * e->tested;
+    stop[HOBBLE_STOP_CONTRADICTION] =
+        e->tested > 0 && hb_ensemble_passed(e) < LEAST_PASSING * e->tested;
     stop[HOBBLE_STOP_EVIDENCE] = e->taken.items > 0 && e->taken.against >= 0;
     stop[HOBBLE_STOP_OVERLOAD] = load_share > 1.0;
     stop[HOBBLE_STOP_AXLE] = e->question->axle_overload;
@@ -551,7 +571,6 @@ enum hobble_status hb_advise(struct hb_ensemble *e, struct hobble_answer *answer
         offer_more(e, &a);
     along_the_way(e, &a);
     rule_here(e, &a);
-    hb_condition_after(e->settings, e->question, &a);
     if (no_range(&a))
         a.range = a.unconditioned = (struct hobble_band){0};
     a.energy_closure = e->closure;

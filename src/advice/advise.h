@@ -15,6 +15,11 @@
  * NAN. answer is written whole on HOBBLE_OK. */
 enum hobble_status hb_advise(struct hb_ensemble *e, struct hobble_answer *answer);
 
+/* What becomes of the tyre after the advised way: drive and verdict of an answer that hb_advise has
+ * written. Asked of an ensemble without evidence, as hobble condition is: nothing that is known of
+ * a type clears a tyre. */
+void hb_advise_after(struct hb_ensemble *e, struct hobble_answer *answer);
+
 /* The advice alone: verdict, reasons, advised distance and band, exactly as hb_advise gives them.
  * The arrays hold the last drive afterwards, which is plan's where nothing was driven slowly or
  * stood; what else an answer has is left 0. plan: may be NULL. */

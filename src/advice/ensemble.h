@@ -28,6 +28,7 @@ struct hb_taken_in {
     int steps;                /* of tempering; 0: weights alone */
     double effective;         /* members that the sample is worth */
     int against;              /* the item that contradicts; -1: none */
+    int passed;               /* types that passed their test before it: those left all did */
     struct hobble_band prior; /* of the range as asked, without it */
 };
 
@@ -60,6 +61,13 @@ void hb_ensemble_drive_at_best(struct hb_ensemble *e, const struct hb_plan *plan
  * is STOP, and its numbers are of no use to anybody. */
 bool hb_ensemble_counts(const struct hb_ensemble *e, size_t i);
 size_t hb_ensemble_counted(const struct hb_ensemble *e);
+
+/* How many types passed their own test: of those sampled, before evidence chose among them. */
+int hb_ensemble_passed(const struct hb_ensemble *e);
+
+/* How many tyres a share of those that count is worth: fewer after evidence, which leaves some more
+ * than once. At least 1. */
+double hb_ensemble_worth(const struct hb_ensemble *e);
 
 /* Quantiles of remaining distance over the members that count. */
 struct hobble_band hb_ensemble_band(struct hb_ensemble *e, const struct hb_plan *plan);

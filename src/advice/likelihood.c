@@ -9,11 +9,8 @@
 #define SATURATED    8.0   /* standard deviations beyond which a normal chance is 0 or 1 */
 #define REACH        9.0   /* units that many sigma out are not */
 #define FAR          1e-12 /* a chance below is taken from the straight part alone */
-#define STATED_A     1.5
-#define STATED_B     12.0
 #define STATED_LEAST 1e-6
 #define LOG_STATED   3.8785505480060607 /* -ln B(1.5, 12) */
-#define FREEDOM      4.0
 enum { PARTS = 48 };
 
 /* ---- the normal distribution ----------------------------------------------------------------- */
@@ -178,7 +175,7 @@ double hb_log_destroyed(const struct hb_fate *f, const struct hb_units *u, doubl
 double hb_log_stated(double share_ended)
 {
     const double share = fmin(fmax(share_ended, STATED_LEAST), 1.0 - STATED_LEAST);
-    return LOG_STATED + (STATED_A - 1.0) * log(share) + (STATED_B - 1.0) * log1p(-share);
+    return LOG_STATED + (HB_STATED_A - 1.0) * log(share) + (HB_STATED_B - 1.0) * log1p(-share);
 }
 
 double hb_log_approved(double life_used, double sigma, int specimens)
@@ -197,5 +194,7 @@ double hb_log_readings(const double *miss, int count, double offset, double scat
         squares += miss[i] * miss[i];
     }
     const double form = (squares - common * sum * sum / (own + count * common)) / own;
-    return count > 0 ? -0.5 * (FREEDOM + count) * log1p(form / (FREEDOM - 2.0)) : 0.0;
+    return count > 0
+               ? -0.5 * (HB_READING_FREEDOM + count) * log1p(form / (HB_READING_FREEDOM - 2.0))
+               : 0.0;
 }

@@ -36,6 +36,8 @@ double hb_log_ends_at(const struct hb_fate *fate, const struct hb_units *units, 
 double hb_log_destroyed(const struct hb_fate *fate, const struct hb_units *units, double error);
 
 /* A maker's figure: the share of new units that end before it is Beta(1.5, 12). */
+#define HB_STATED_A 1.5
+#define HB_STATED_B 12.0
 double hb_log_stated(double share_ended);
 /* So many specimens passed: life used (1) by the middle unit at the end of the test; ln U ~ N(0,
  * sigma). */
@@ -43,6 +45,7 @@ double hb_log_approved(double life_used, double sigma, int specimens);
 
 /* Readings less what the type's middle unit would have shown: Student's t with 4 degrees of
  * freedom, of covariance scatter^2 I + offset^2 J. count 0: 0. */
+#define HB_READING_FREEDOM 4.0
 double hb_log_readings(const double *miss, int count, double offset, double scatter);
 
 /* ln of the standard normal distribution, into its far tail. */

@@ -15,4 +15,9 @@ struct hobble_case {
 /* A fault where a case has evidence, for an answer that would leave it out without a word. */
 enum hobble_status hb_case_no_evidence(const hobble_case *c, struct hobble_faults *sink);
 
+/* Whether evidence tells that this very tyre ran flat before: it was driven so, and farther than the
+ * way (m) of the drive that is asked about, or was found destroyed. Then it is scrap, whatever else
+ * is stated. */
+bool hb_case_ran_flat(const hobble_case *c, double way);
+
 #endif

@@ -359,6 +359,17 @@ const struct hobble_evidence *hobble_case_evidence_at(const hobble_case *c, size
     return place < c->items ? &c->evidence[place] : NULL;
 }
 
+bool hb_case_ran_flat(const hobble_case *c, double way)
+{
+    for (size_t i = 0; i < c->items; i++) {
+        const struct hobble_evidence *e = &c->evidence[i];
+        if (e->kind == HOBBLE_EVIDENCE_RUN && e->of == HOBBLE_RUN_THIS_UNIT &&
+            (e->outcome != HOBBLE_RUN_SURVIVED || e->distance > way * (1.0 + e->reading_error)))
+            return true;
+    }
+    return false;
+}
+
 enum hobble_status hb_case_no_evidence(const hobble_case *c, struct hobble_faults *sink)
 {
     static const struct hobble_param row = {.key = "evidence"};

@@ -85,6 +85,7 @@ enum hobble_status hobble_condition_judge(const hobble_case *c, int threads,
                                           struct hobble_faults *sink)
 {
     struct hobble_condition_answer a = {0};
+    struct hb_settings settings; /* facts point at them */
     struct hb_facts facts;
     struct hb_question q;
     if (!c || !out)
@@ -94,7 +95,10 @@ enum hobble_status hobble_condition_judge(const hobble_case *c, int threads,
         status = hb_question_make(&c->settings, c->leg, c->legs, &q, sink);
     if (status != HOBBLE_OK)
         return status;
-    hb_facts_make(&c->settings, &q.past, &facts);
+    settings = c->settings;
+    if (hb_case_ran_flat(c, q.past.run_seen + q.past.run_unseen))
+        settings.row[HB_P_RAN_FLAT].value = HB_YES;
+    hb_facts_make(&settings, &q.past, &facts);
     a.drive.why_not = nothing_to_run(&facts);
     if (!a.drive.why_not)
         status = use_model(c, &q, threads, &a.drive, &facts, sink);

@@ -104,6 +104,8 @@ static enum hobble_status fill(gsl_qrng *sequence, const double *shift, double *
             row[d] = gsl_cdf_ugaussian_Pinv(u);
         }
         turn(mirror, row, dimensions);
+        for (int d = 0; d < dimensions; d++)
+            row[d] = round(row[d] * HB_CUBE_PARTS) / HB_CUBE_PARTS;
     }
     return HOBBLE_OK;
 }

@@ -6,10 +6,12 @@
 
 #include "core/const.h"
 
+#include <gsl/gsl_cdf.h>
 #include <math.h>
 #include <stdlib.h>
 
 #define FIGURE_ERROR 0.02 /* of a maker's figure: it is rounded (assumed) */
+#define LEAST_SPREAD 0.05 /* ln U between the units that are driven */
 #define SPARE        0.2  /* ln: a unit whose heat is looked at outlives its readings by this */
 
 /* ---- the tyres that were driven -------------------------------------------------------------- */
@@ -22,11 +24,25 @@ struct trial {
     struct hb_outcome *outcome; /* members */
     struct hb_fate *fate;       /* members */
     double spread;              /* of ln U between the three units */
+    struct surprise *surprise;  /* NULL: likelihoods are asked for */
+};
+
+/* How far what is told stands from what the sample would have, as chances of no more and of no less
+ * of it, means over the members. */
+enum { TESTS_MOST = 1 + HOBBLE_CHANNELS };
+struct surprise {
+    int tests;
+    double less[TESTS_MOST], more[TESTS_MOST];
 };
 
 static bool on_drum(const struct hobble_evidence *item)
 {
     return item->kind == HOBBLE_EVIDENCE_RUN && item->on == HOBBLE_RUN_ON_DRUM;
+}
+
+static bool surprises(const struct trial *t, size_t i)
+{
+    return t->surprise && hb_ensemble_counts(t->e, i);
 }
 
 static bool of_this_unit(const struct hobble_evidence *item)
@@ -80,39 +96,41 @@ static double load_of(const struct trial *t)
     return t->item->load_share * hb_index_load(&t->e->question->built.marking);
 }
 
-/* Drives all of them with their life times a factor. */
-static void drive(const struct trial *t, const struct hb_journey *journey, double life,
-                  struct hb_record *record)
+static void run(const struct trial *t, const struct hb_journey *journey, size_t from, size_t count,
+                struct hb_record *record)
 {
     const struct hb_step_control steps = hb_step_control_default();
-    const size_t n = t->e->arrays.members;
-    for (size_t i = 0; i < n; i++)
-        t->tyre[i].life_per_metre /= life;
-    t->e->runner.run(journey, &steps, t->tyre, n, t->outcome, record, t->e->runner.threads);
-    for (size_t i = 0; i < n; i++)
-        t->tyre[i].life_per_metre *= life;
+    t->e->runner.run(journey, &steps, &t->tyre[from], count, &t->outcome[from], record,
+                     t->e->runner.threads);
+}
+
+static void stretch_lives(const struct trial *t, double by)
+{
+    for (size_t i = 0; i < t->e->arrays.members; i++)
+        t->tyre[i].life_per_metre /= by;
 }
 
 /* ---- how far --------------------------------------------------------------------------------- */
 
+/* No farther than it was driven: what would come after is not asked. */
 static void find_fates(struct trial *t)
 {
-    const double load = load_of(t);
-    struct hb_leg leg[2] = {leg_of(t, load), leg_of(t, load)};
-    leg[0].kind = HB_FOR_DISTANCE;
-    leg[0].extent = t->item->distance;
-    leg[0].set_pressure = true;
-    leg[1].goes_on = true;
-    const struct hb_journey journey = {start_of(t, load), 2, leg, 2000e3, 172800.0};
+    const double load = load_of(t), x = t->item->distance;
+    struct hb_leg leg = leg_of(t, load);
+    leg.kind = HB_FOR_DISTANCE;
+    leg.extent = x;
+    leg.set_pressure = true;
+    const struct hb_journey journey = {start_of(t, load), 1, &leg, 2.0 * x, 2.0 * x / leg.speed};
     for (int k = 0; k < HB_FATE_UNITS; k++) {
-        struct hb_record *record = t->e->arrays.record;
-        drive(t, &journey, exp((k - 1) * t->spread), record);
+        const double life = exp((k - 1) * t->spread);
+        stretch_lives(t, life);
+        run(t, &journey, 0, t->e->arrays.members, NULL);
+        stretch_lives(t, 1.0 / life);
         for (size_t i = 0; i < t->e->arrays.members; i++) {
-            const double end = t->outcome[i].distance;
-            const bool carries = end > t->item->distance;
+            const struct hb_outcome *o = &t->outcome[i];
             t->fate[i].spread = t->spread;
-            t->fate[i].q[k] = carries ? log(fmax(record[2 * i].life, 1e-12))
-                                      : log(t->item->distance / fmax(end, 1.0));
+            t->fate[i].q[k] = o->end == HB_END_NONE ? log(fmin(fmax(o->life, 1e-12), 1.0))
+                                                    : log(x / fmin(fmax(o->distance, 1.0), x));
         }
     }
 }
@@ -154,6 +172,44 @@ static double log_of_statement(const struct trial *t, size_t i)
     return hb_log_stated(exp(hb_log_ended(&t->fate[i], &units, 0.0, FIGURE_ERROR)));
 }
 
+/* ---- how surprising -------------------------------------------------------------------------- */
+
+/* A place that was passed, or a share that is stated. A tyre that survived may go as far as it
+ * will. */
+static void surprise_by_fate(const struct trial *t, size_t i)
+{
+    const struct hobble_evidence *item = t->item;
+    const struct hb_units units = units_of(t, i);
+    struct surprise *s = t->surprise;
+    if (item->kind == HOBBLE_EVIDENCE_STATEMENT) {
+        const double share = exp(hb_log_ended(&t->fate[i], &units, 0.0, FIGURE_ERROR));
+        const double at = fmin(fmax(share, 0.0), 1.0);
+        s->less[0] += gsl_cdf_beta_P(at, HB_STATED_A, HB_STATED_B);
+        s->more[0] += gsl_cdf_beta_Q(at, HB_STATED_A, HB_STATED_B);
+        return;
+    }
+    const double error = item->reading_error;
+    const double far = item->outcome == HOBBLE_RUN_DESTROYED ? log(0.5) : 0.0;
+    s->less[0] += exp(hb_log_carries(&t->fate[i], &units, 0.0, error));
+    s->more[0] += item->outcome == HOBBLE_RUN_SURVIVED
+                      ? 1.0
+                      : exp(hb_log_ended(&t->fate[i], &units, far, error));
+}
+
+/* The mean of a channel's readings, by the same Student's t as their likelihood. */
+static void surprise_by_heat(const struct trial *t, int channel, const double *miss, int n)
+{
+    const struct hobble_readings *r = &t->item->channel[channel];
+    double mean = 0.0;
+    for (int k = 0; k < n; k++)
+        mean += miss[k] / n;
+    const double nu = HB_READING_FREEDOM;
+    const double wide =
+        sqrt((r->offset * r->offset + r->scatter * r->scatter / n) * (nu - 2.0) / nu);
+    t->surprise->less[1 + channel] += n > 0 ? gsl_cdf_tdist_P(mean / wide, nu) : 1.0;
+    t->surprise->more[1 + channel] += n > 0 ? gsl_cdf_tdist_Q(mean / wide, nu) : 1.0;
+}
+
 /* ---- how hot --------------------------------------------------------------------------------- */
 
 static double value_at(const struct hb_record *record, enum hobble_channel channel)
@@ -170,28 +226,39 @@ static double value_at(const struct hb_record *record, enum hobble_channel chann
     }
 }
 
-/* All times at which something was read, rising, each once. */
-static size_t times_of(const struct hobble_evidence *item, double *time)
+enum { TIMES_MOST = HOBBLE_CHANNELS * HOBBLE_READINGS_MAX, AT_ONCE = 1024 };
+
+/* When anything was read, rising, each time once, and of each reading which time that is. */
+struct times {
+    size_t count;
+    double at[TIMES_MOST];
+    size_t place[HOBBLE_CHANNELS][HOBBLE_READINGS_MAX];
+};
+
+/* The channels' times rise. A reading at the loss of air itself tells nothing of what follows. */
+static void merge_times(const struct hobble_evidence *item, struct times *times)
 {
-    size_t n = 0;
+    int next[HOBBLE_CHANNELS] = {0};
+    times->count = 0;
     for (int c = 0; c < HOBBLE_CHANNELS; c++)
-        for (int k = 0; k < item->channel[c].count; k++) {
-            const double at = item->channel[c].time[k];
-            size_t place = n;
-            while (place > 0 && time[place - 1] > at)
-                place--;
-            if (at <= 0.0 || (place > 0 && !(time[place - 1] < at)))
-                continue;
-            for (size_t i = n; i > place; i--)
-                time[i] = time[i - 1];
-            time[place] = at;
-            n++;
-        }
-    return n;
+        while (next[c] < item->channel[c].count && !(item->channel[c].time[next[c]] > 0.0))
+            next[c]++;
+    for (;;) {
+        double first = HUGE_VAL;
+        for (int c = 0; c < HOBBLE_CHANNELS; c++)
+            if (next[c] < item->channel[c].count)
+                first = fmin(first, item->channel[c].time[next[c]]);
+        if (isinf(first))
+            return;
+        for (int c = 0; c < HOBBLE_CHANNELS; c++)
+            if (next[c] < item->channel[c].count && !(item->channel[c].time[next[c]] > first))
+                times->place[c][next[c]++] = times->count;
+        times->at[times->count++] = first;
+    }
 }
 
-static double log_of_readings(const struct trial *t, const struct hb_record *record,
-                              const double *time, size_t times)
+static double log_of_readings(const struct trial *t, size_t i, const struct hb_record *record,
+                              const struct times *times)
 {
     double sum = 0.0;
     for (int c = 0; c < HOBBLE_CHANNELS; c++) {
@@ -199,42 +266,53 @@ static double log_of_readings(const struct trial *t, const struct hb_record *rec
         double miss[HOBBLE_READINGS_MAX];
         int n = 0;
         for (int k = 0; k < r->count; k++)
-            for (size_t i = 0; i < times; i++)
-                if (!(time[i] < r->time[k]) && !(time[i] > r->time[k]))
-                    miss[n++] =
-                        r->celsius[k] + HB_CELSIUS - value_at(&record[i], (enum hobble_channel)c);
+            if (r->time[k] > 0.0)
+                miss[n++] = r->celsius[k] + HB_CELSIUS -
+                            value_at(&record[times->place[c][k]], (enum hobble_channel)c);
         sum += hb_log_readings(miss, n, r->offset, r->scatter);
+        if (surprises(t, i))
+            surprise_by_heat(t, c, miss, n);
     }
     return sum;
 }
 
-enum { TIMES_MOST = HOBBLE_CHANNELS * HOBBLE_READINGS_MAX };
-
-/* Each member's middling unit, or one that lives just long enough, through the readings. */
-static enum hobble_status add_readings(struct trial *t, double *sum)
+/* A leg to each reading. Returns how many. */
+static size_t legs_of(const struct trial *t, const struct times *times, struct hb_leg *leg)
 {
-    double time[TIMES_MOST];
-    struct hb_leg leg[TIMES_MOST];
-    const size_t times = times_of(t->item, time), n = t->e->arrays.members;
-    if (times == 0)
-        return HOBBLE_OK;
-    const double load = load_of(t);
-    struct hb_record *record = calloc(n * times, sizeof *record);
-    if (!record)
-        return HOBBLE_E_MEMORY;
-    for (size_t k = 0; k < times; k++) {
-        leg[k] = leg_of(t, load);
+    for (size_t k = 0; k < times->count; k++) {
+        leg[k] = leg_of(t, load_of(t));
         leg[k].kind = HB_FOR_TIME;
-        leg[k].extent = time[k] - (k > 0 ? time[k - 1] : 0.0);
+        leg[k].extent = times->at[k] - (k > 0 ? times->at[k - 1] : 0.0);
         leg[k].set_pressure = k == 0;
         leg[k].goes_on = k > 0;
     }
+    return times->count;
+}
+
+/* Each member's middling unit, or one that lives just long enough, through the readings; so many
+ * members at a time that their records need little room. */
+static enum hobble_status add_readings(struct trial *t, double *sum)
+{
+    struct times times;
+    struct hb_leg leg[TIMES_MOST];
+    merge_times(t->item, &times);
+    const size_t legs = legs_of(t, &times, leg), n = t->e->arrays.members;
+    if (legs == 0)
+        return HOBBLE_OK;
+    struct hb_record *record = calloc((n < AT_ONCE ? n : AT_ONCE) * legs, sizeof *record);
+    if (!record)
+        return HOBBLE_E_MEMORY;
+    const double last = times.at[legs - 1];
+    const struct hb_journey journey = {start_of(t, load_of(t)), legs, leg,
+                                       2.0 * last * t->item->speed + 1e3, 2.0 * last + 60.0};
     for (size_t i = 0; i < n; i++)
         t->tyre[i].life_per_metre /= exp(fmax(hb_fate_of(&t->fate[i], 0.0) + SPARE, 0.0));
-    const struct hb_journey journey = {start_of(t, load), times, leg, 2000e3, 172800.0};
-    drive(t, &journey, 1.0, record);
-    for (size_t i = 0; i < n; i++)
-        sum[i] += log_of_readings(t, &record[i * times], time, times);
+    for (size_t from = 0; from < n; from += AT_ONCE) {
+        const size_t count = n - from < AT_ONCE ? n - from : AT_ONCE;
+        run(t, &journey, from, count, record);
+        for (size_t i = 0; i < count; i++)
+            sum[from + i] += log_of_readings(t, from + i, &record[i * legs], &times);
+    }
     free(record);
     return HOBBLE_OK;
 }
@@ -243,33 +321,72 @@ static enum hobble_status add_readings(struct trial *t, double *sum)
 
 static enum hobble_status add_driven(struct trial *t, double *sum)
 {
-    const struct hobble_evidence *item = t->item;
-    const size_t n = t->e->arrays.members;
+    const bool run = t->item->kind == HOBBLE_EVIDENCE_RUN;
     build_trial(t);
     find_fates(t);
-    for (size_t i = 0; i < n; i++)
-        sum[i] += item->kind == HOBBLE_EVIDENCE_RUN ? log_of_run(t, i) : log_of_statement(t, i);
-    return item->kind == HOBBLE_EVIDENCE_RUN ? add_readings(t, sum) : HOBBLE_OK;
+    for (size_t i = 0; i < t->e->arrays.members; i++) {
+        sum[i] += run ? log_of_run(t, i) : log_of_statement(t, i);
+        if (surprises(t, i))
+            surprise_by_fate(t, i);
+    }
+    return run ? add_readings(t, sum) : HOBBLE_OK;
+}
+
+static void add_approval(struct trial *t, double *sum)
+{
+    const struct hb_arrays *r = &t->e->arrays;
+    const double middle = hb_setting_value(t->e->settings, HB_P_LIFE_UNIT);
+    for (size_t i = 0; i < r->members; i++) {
+        const double pass = hb_log_approved(r->used[i] / middle, t->spread, t->item->specimens);
+        sum[i] += pass;
+        if (surprises(t, i)) {
+            t->surprise->less[0] += exp(pass);
+            t->surprise->more[0] += 1.0;
+        }
+    }
+}
+
+static enum hobble_status add(struct trial *t, double *sum)
+{
+    const size_t n = t->e->arrays.members;
+    t->spread = fmax(hb_unit_scatter(t->e->settings, 0.0), LEAST_SPREAD);
+    if (t->item->kind == HOBBLE_EVIDENCE_APPROVAL) {
+        add_approval(t, sum);
+        return HOBBLE_OK;
+    }
+    t->tyre = calloc(n, sizeof *t->tyre);
+    t->outcome = calloc(n, sizeof *t->outcome);
+    t->fate = calloc(n, sizeof *t->fate);
+    const enum hobble_status status =
+        t->tyre && t->outcome && t->fate ? add_driven(t, sum) : HOBBLE_E_MEMORY;
+    free(t->tyre);
+    free(t->outcome);
+    free(t->fate);
+    return status;
 }
 
 enum hobble_status hb_add_likelihood(const struct hobble_evidence *item, const double *cube,
                                      struct hb_ensemble *e, double *sum)
 {
-    const size_t n = e->arrays.members;
-    const double spread = fmax(hb_unit_scatter(e->settings, 0.0), 0.05);
-    struct trial t = {.item = item, .cube = cube, .e = e, .spread = spread};
-    if (item->kind == HOBBLE_EVIDENCE_APPROVAL) {
-        for (size_t i = 0; i < n; i++)
-            sum[i] += hb_log_approved(e->arrays.used[i], spread, item->specimens);
-        return HOBBLE_OK;
-    }
-    t.tyre = calloc(n, sizeof *t.tyre);
-    t.outcome = calloc(n, sizeof *t.outcome);
-    t.fate = calloc(n, sizeof *t.fate);
-    const enum hobble_status status =
-        t.tyre && t.outcome && t.fate ? add_driven(&t, sum) : HOBBLE_E_MEMORY;
-    free(t.tyre);
-    free(t.outcome);
-    free(t.fate);
+    struct trial t = {.item = item, .cube = cube, .e = e};
+    return add(&t, sum);
+}
+
+/* The mean over the members that count of each test's chance on either side; of the rarer side,
+ * twice, and as often as there are tests. */
+enum hobble_status hb_item_chance(const struct hobble_evidence *item, const double *cube,
+                                  struct hb_ensemble *e, double *room, double *chance)
+{
+    struct surprise s = {.tests = 1};
+    struct trial t = {.item = item, .cube = cube, .e = e, .surprise = &s};
+    const enum hobble_status status = add(&t, room);
+    const double n = (double)hb_ensemble_counted(e);
+    double least = fmin(s.less[0], s.more[0]) / n;
+    for (int c = 0; c < HOBBLE_CHANNELS && item->kind == HOBBLE_EVIDENCE_RUN; c++)
+        if (item->channel[c].count > 0) {
+            s.tests++;
+            least = fmin(least, fmin(s.less[1 + c], s.more[1 + c]) / n);
+        }
+    *chance = fmin(2.0 * least * s.tests, 1.0);
     return status;
 }

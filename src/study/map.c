@@ -222,7 +222,7 @@ static bool holds_there(const struct job *j, const struct hb_subset *subset,
     bool stop[HOBBLE_STOP_COUNT] = {false};
     there.settings = settings;
     there.question = q;
-    return share >= hb_needed_share(j->map->required, (double)subset->count) &&
+    return share >= hb_needed_share(j->map->required, subset->worth) &&
            !hb_rule_barred(&there, q->load / q->index_load, HB_RULE_DISTANCE, stop);
 }
 
@@ -321,12 +321,12 @@ static enum hobble_status fill_part(struct job *j, struct part x, struct part y)
         struct hobble_map *m = j->map;
         m->made++;
         m->tested = s.ensemble.tested;
-        m->passed = s.ensemble.passed;
+        m->passed = hb_ensemble_passed(&s.ensemble);
         m->marking = s.question.built.marking;
         m->energy_closure = fmax(m->energy_closure, s.ensemble.closure);
         hb_subset_make(&s.ensemble, &subset);
         m->required = subset.required;
-        const double needed = hb_needed_share(subset.required, (double)subset.count);
+        const double needed = hb_needed_share(subset.required, subset.worth);
         m->needed = fmax(m->needed, needed);
         m->counted = m->made > 1 && m->counted < (int)subset.count ? m->counted : (int)subset.count;
         subset.required =

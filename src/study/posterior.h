@@ -8,6 +8,9 @@
 /* Fewer effective members than this are made more by tempering; fewer after it are a contradiction
  * (assumed: twenty and five in a low quantile of a hundred). */
 enum { HB_EFFECTIVE_ENOUGH = 400, HB_EFFECTIVE_LEAST = 100 };
+/* So is an item that the sample, before or after all of the evidence, has more rarely than this
+ * (assumed). Tempering alone finds a place for nearly everything. */
+#define HB_CANNOT_BE 1e-4
 
 /* Takes the items (1 or more) into the sample: cube's rows become members of equal weight, and the
  * ensemble is made anew from them. The ensemble must have been made from cube. The same question
@@ -22,5 +25,11 @@ enum hobble_status hb_posterior_make(const struct hobble_evidence *item, size_t 
  * ensemble's arrays; the tyres of arrays.tyre and arrays.test are left as they were. */
 enum hobble_status hb_add_likelihood(const struct hobble_evidence *item, const double *cube,
                                      struct hb_ensemble *e, double *sum);
+
+/* How likely the sample has something as far out as what the item tells, 0..1: of where the run
+ * ended, of the share that a figure leaves out, and of the mean of each channel's readings the
+ * least, taken twice (two sides) and as often as there are of these. room: members doubles. */
+enum hobble_status hb_item_chance(const struct hobble_evidence *item, const double *cube,
+                                  struct hb_ensemble *e, double *room, double *chance);
 
 #endif

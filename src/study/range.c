@@ -23,6 +23,19 @@ static double solver_difference(const struct hb_study *s)
     return fabs(fast.distance - slow.distance) / fmax(slow.distance, 1.0);
 }
 
+/* What becomes of the tyre is judged without evidence, as hobble condition does. */
+static enum hobble_status judge_after(struct hb_study *s, struct hobble_answer *answer,
+                                      struct hobble_faults *sink)
+{
+    struct hb_study plain;
+    const enum hobble_status status =
+        hb_study_of(&s->settings, &s->question, s->ensemble.runner.threads, &plain, sink);
+    if (status == HOBBLE_OK)
+        hb_advise_after(&plain.ensemble, answer);
+    hb_study_close(&plain);
+    return status;
+}
+
 enum hobble_status hobble_range(const hobble_case *c, int threads, struct hobble_answer *out,
                                 struct hobble_faults *sink)
 {
@@ -31,6 +44,8 @@ enum hobble_status hobble_range(const hobble_case *c, int threads, struct hobble
     enum hobble_status status = hb_study_open(c, threads, &study, sink);
     if (status == HOBBLE_OK)
         status = hb_advise(&study.ensemble, &answer);
+    if (status == HOBBLE_OK && c->items > 0)
+        status = judge_after(&study, &answer, sink);
     if (status == HOBBLE_OK) {
         answer.solver_difference = solver_difference(&study);
         *out = answer;

@@ -55,7 +55,7 @@ static void count_arrivals(const struct field *f, struct hobble_rule_answer *a)
         made += f->log.outcome[i].distance >= f->distance;
     a->counted = (int)f->subset.count;
     a->share = made / n;
-    hb_share_limits(a->share, n, &a->share_low, &a->share_high);
+    hb_share_limits(a->share, f->subset.worth, &a->share_low, &a->share_high);
 }
 
 /* ---- where it flips -------------------------------------------------------------------------- */
@@ -173,10 +173,10 @@ static enum hobble_status answer(struct hb_study *s, struct field *f, struct hob
     a->vouched = q->all_stated;
     a->cap = q->cap.distance;
     a->tested = s->ensemble.tested;
-    a->passed = s->ensemble.passed;
+    a->passed = hb_ensemble_passed(&s->ensemble);
     /* the flips are where the rule is no longer sure to hold */
     a->required = f->subset.required;
-    a->needed = hb_needed_share(a->required, (double)f->subset.count);
+    a->needed = hb_needed_share(a->required, f->subset.worth);
     f->subset.required = fmin(a->needed, 1.0);
     const bool barred = hb_rule_barred(&s->ensemble, a->load_share, f->distance, a->stop);
     f->axis = HOBBLE_FLIPS; /* nothing is moved */

@@ -5,6 +5,7 @@
 
 #include <gsl/gsl_cdf.h>
 #include <math.h>
+#include <string.h>
 #include <stdlib.h>
 
 #define TAIL 0.025
@@ -96,7 +97,10 @@ enum hobble_status hobble_mark_make(const hobble_case *c, int threads,
 {
     struct hb_study s;
     struct hobble_mark_worth worth = {.count = 0};
-    enum hobble_status status = hb_study_open(c, threads, &s, sink);
+    enum hobble_status status = hb_case_no_evidence(c, sink); /* what the mark alone is worth */
+    memset(&s, 0, sizeof s);
+    if (status == HOBBLE_OK)
+        status = hb_study_open(c, threads, &s, sink);
     if (status == HOBBLE_OK) {
         const struct hb_question *q = &s.question;
         struct hb_plan plan;

@@ -63,7 +63,12 @@ enum hobble_status hb_study_open(const hobble_case *c, int threads, struct hb_st
     enum hobble_status status = hb_question_make(&c->settings, c->leg, c->legs, &question, sink);
     if (status == HOBBLE_OK)
         status = hb_study_of(&c->settings, &question, threads, study, sink);
-    return status == HOBBLE_OK && c->items > 0 ? take_in(c, study) : status;
+    if (status != HOBBLE_OK || c->items == 0)
+        return status;
+    const struct hb_history *past = &question.past;
+    if (hb_case_ran_flat(c, past->run_seen + past->run_unseen))
+        study->settings.row[HB_P_RAN_FLAT].value = HB_YES;
+    return take_in(c, study);
 }
 
 enum hobble_status hb_study_of(const struct hb_settings *settings,

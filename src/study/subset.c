@@ -9,6 +9,7 @@
 void hb_subset_make(struct hb_ensemble *e, struct hb_subset *subset)
 {
     *subset = (struct hb_subset){.tyre = e->arrays.test,
+                                 .worth = hb_ensemble_worth(e),
                                  .required = hb_setting_value(e->settings, HB_P_REQUIRED_SHARE)};
     for (size_t i = 0; i < e->arrays.members; i++)
         if (hb_ensemble_counts(e, i))

@@ -7,6 +7,7 @@
 
 struct hb_subset {
     size_t count;
+    double worth; /* tyres that a share of them is worth (hb_ensemble_worth) */
     struct hb_tyre *tyre;
     double required; /* share of tyres that must make a rule's distance */
 };

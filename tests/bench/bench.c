@@ -184,7 +184,11 @@ static void time_command(const char *program, const char *const argument[])
 static void time_commands(const char *program)
 {
     static const char *const commands[][4] = {
-        {"range", NULL}, {"range", "--members", "10000", NULL}, {"rule", NULL}, {"map", NULL},
+        {"range", NULL},
+        {"range", "--members", "10000", NULL},
+        {"range", "--tyre", "known-16", NULL},
+        {"rule", NULL},
+        {"map", NULL},
         {"why", NULL},
     };
     printf("\n| command | wall, best of 5 | peak memory |\n|---|---|---|\n");

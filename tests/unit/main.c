@@ -32,6 +32,7 @@
     X(property)                                                                                    \
     X(study)                                                                                       \
     X(cube)                                                                                        \
+    X(approval)                                                                                    \
     X(anchor)                                                                                      \
     X(levels)                                                                                      \
     X(spread)                                                                                      \
@@ -43,6 +44,8 @@
     X(evidence)                                                                                    \
     X(likelihood)                                                                                  \
     X(reweigh)                                                                                     \
+    X(posterior)                                                                                   \
+    X(calibration)                                                                                 \
     X(drawn)                                                                                       \
     X(chart)                                                                                       \
     X(rule)                                                                                        \

@@ -20,11 +20,12 @@ Suite *levels_suite(void);
             ck_abort_msg(__VA_ARGS__);                                                             \
     } while (0)
 
-/* ---- what is stated ---------------------------------------------------------------------------- */
+/* ---- what is stated ----------------------------------------------------------------------------
+ */
 
-/* Age not stated is ten years, a repair that nobody rules out was made, and of tyres of which nobody
- * knows whether they ran flat so many did as the row says: assumed, no source; unknown counts
- * against. At best what is open is good, and what was stated stays. */
+/* Age not stated is ten years, a repair that nobody rules out was made, and of tyres of which
+ * nobody knows whether they ran flat so many did as the row says: assumed, no source; unknown
+ * counts against. At best what is open is good, and what was stated stays. */
 START_TEST(open_is_bad)
 {
     static const double ages[] = {NOT_GIVEN, 0.0, 3.5, 17.0};
@@ -40,7 +41,7 @@ START_TEST(open_is_bad)
                 const struct hb_unit is = hb_unit_as_stated(&s, false), best = hb_unit_at_best(&s);
                 ck_assert_double_eq(is.years, age > 0 ? ages[age] : 10.0);
                 ck_assert_double_eq(best.years, age > 0 ? ages[age] : 0.0);
-                ck_assert_double_eq(is.flat_chance, flat == HB_YES ? 1.0
+                ck_assert_double_eq(is.flat_chance, flat == HB_YES  ? 1.0
                                                     : flat == HB_NO ? 0.0
                                                                     : 0.23);
                 ck_assert_double_eq(best.flat_chance, flat == HB_YES);
@@ -54,7 +55,8 @@ START_TEST(open_is_bad)
 }
 END_TEST
 
-/* ---- one unit's life --------------------------------------------------------------------------- */
+/* ---- one unit's life ---------------------------------------------------------------------------
+ */
 
 /* All that is drawn of a unit at nought, or as asked. */
 static double life_at(const struct hb_settings *s, const struct hb_unit *unit, enum hb_param_id row,
@@ -108,8 +110,8 @@ START_TEST(spread_by_age)
     static double ln_life[N];
     struct hb_settings s;
     hb_settings_default(&s);
-    static const double rows[][2] = {{0.0, 0.300}, {1.0, 0.344}, {2.0, 0.450}, {4.0, 0.450},
-                                     {10.0, 0.450}};
+    static const double rows[][2] = {
+        {0.0, 0.300}, {1.0, 0.344}, {2.0, 0.450}, {4.0, 0.450}, {10.0, 0.450}};
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
         const struct hb_unit unit = {rows[i][0], 0.0, false};
         for (int k = 0; k < N; k++)
@@ -147,8 +149,8 @@ START_TEST(member_by_member)
     for (int i = 0; i < 3000; i++) {
         double normal[HB_DIMENSIONS_MAX], life[2][3];
         struct hb_draw draw;
-        s.row[HB_P_AGE].value = random_below(&source, 5) ? random_between(&source, 0.0, 12.0)
-                                                         : NOT_GIVEN;
+        s.row[HB_P_AGE].value =
+            random_below(&source, 5) ? random_between(&source, 0.0, 12.0) : NOT_GIVEN;
         for (int k = 0; k < hb_param_dimensions(); k++)
             normal[k] = random_normal(&source);
         hb_draw(&s, normal, &draw);
@@ -195,10 +197,10 @@ START_TEST(unit_is_the_type)
         ck_assert(unit.load_factor == draw.value[HB_P_LOAD_ERROR]);
         ck_assert(unit.speed_factor == draw.value[HB_P_SPEED_ERROR]);
         ck_assert(unit.ambient_shift == draw.value[HB_P_AMBIENT_ERROR]);
-        ck_assert_double_eq_tol(type.life_per_metre / unit.life_per_metre,
-                                hb_unit_life(&s, &how, &draw, normal), 1e-12);
         ck_assert(draw.value[HB_P_WALL_WORK] >= 0.0);
         hb_work_harder(&type, draw.value[HB_P_WALL_WORK]);
+        ck_assert_double_eq_tol(type.life_per_metre / unit.life_per_metre,
+                                hb_unit_life(&s, &how, &draw, normal), 1e-12);
         type.life_per_metre = unit.life_per_metre;
         type.load_factor = unit.load_factor;
         type.speed_factor = unit.speed_factor;
@@ -208,7 +210,8 @@ START_TEST(unit_is_the_type)
 }
 END_TEST
 
-/* ---- what it comes to -------------------------------------------------------------------------- */
+/* ---- what it comes to --------------------------------------------------------------------------
+ */
 
 static hobble_case *somewhere(struct random_source *r)
 {
@@ -278,14 +281,16 @@ START_TEST(known_good_is_no_worse)
 }
 END_TEST
 
-/* How well the load is known is said in a word; it is the error's two numbers, and those count where
- * they are given themselves. Source: the row's own sentence. */
+/* How well the load is known is said in a word; it is the error's two numbers, and those count
+ * where they are given themselves. Source: the row's own sentence. */
 START_TEST(load_by_a_word)
 {
     static const struct {
         const char *word;
         double mean, spread;
-    } rows[] = {{NULL, 1.05, 0.08}, {"guessed", 1.05, 0.08}, {"counted", 1.03, 0.05},
+    } rows[] = {{NULL, 1.05, 0.08},
+                {"guessed", 1.05, 0.08},
+                {"counted", 1.03, 0.05},
                 {"weighed", 1.00, 0.02}};
     double p5[4];
     for (int i = 0; i < 4; i++) {

@@ -224,7 +224,8 @@ START_TEST(twenty_questions)
 }
 END_TEST
 
-/* Source: as above, for what the life law is measured against in each size. */
+/* Source: as above, for the life of the middle tyre of each size. Program and page refer it to
+ * different states of the test; the law itself says what one is in terms of the other. */
 START_TEST(drum_lives)
 {
     for (int i = 0; i < SIZES; i++) {
@@ -236,12 +237,10 @@ START_TEST(drum_lives)
         settings.row[HB_P_CONSTRUCTION].value = HB_SELF_SUPPORTING;
         ck_assert_int_eq(hobble_marking_parse(sizes[i].marking, &marking, NULL), HOBBLE_OK);
         ck_assert_int_eq(hb_calibrate(&settings, &marking, &life), HOBBLE_OK);
-        printf("%-20s T_ref %.2f C, page %.2f; N_ref %.0f, page %.0f\n", sizes[i].marking,
-               life.temperature - HB_CELSIUS, t.hot_ref - HB_CELSIUS, life.revolutions,
-               t.turns_ref);
-        ck_assert_double_eq_tol(life.temperature, t.hot_ref, 0.1);
-        ck_assert_double_eq_tol(life.energy / t.work_ref, 1.0, 1e-3);
-        ck_assert_double_eq_tol(life.revolutions / t.turns_ref, 1.0, 5e-3);
+        const double heat = 40e3 / HB_GAS * (1.0 / life.temperature - 1.0 / t.hot_ref);
+        const double turns = life.revolutions / (pow(t.work_ref / life.energy, 1.5) * exp(heat));
+        printf("%-20s N_ref %.0f, page %.0f\n", sizes[i].marking, turns, t.turns_ref);
+        ck_assert_double_eq_tol(turns / t.turns_ref, 1.0, 5e-3);
     }
 }
 END_TEST

@@ -97,10 +97,10 @@ static double gain_of(int i, int row, double times, double *error)
     return gsl_stats_mean(gain, 1, SEEDS);
 }
 
-/* Half as much again of any spread never lengthens P5 by more than 3 %, beyond what one of all these
- * trials would by sampling once in a thousand times (Student's t, GSL). The margin's middle is held;
- * of the same row a wider margin lengthens P5 by 3 to 9 % here, for its middle rises with it. Source:
- * the project's own rule, no source: who knows less must not be advised more. */
+/* Half as much again of any spread never lengthens P5 by more than 3 %, beyond what one of all
+ * these trials would by sampling once in a thousand times (Student's t, GSL). The margin's middle
+ * is held; of the same row a wider margin lengthens P5 by 3 to 9 % here, for its middle rises with
+ * it. Source: the project's own rule, no source: who knows less must not be advised more. */
 START_TEST(wider_is_no_longer)
 {
     size_t count;

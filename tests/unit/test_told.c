@@ -318,8 +318,10 @@ static void read_full(char *text, const struct hobble_answer *a, bool us)
         snprintf(name, sizeof name, "range from now at %.0f %s",
                  floor(told_pace(a->speed, us) + 1e-6), us ? "mph" : "km/h");
         read_band(text, name, &a->range, us);
-        if (a->tested > 0)
-            read_band(text, "without the approval's evidence", &a->unconditioned, us);
+        ck_assert_int_eq(strstr(text, "without the profile's evidence") != NULL,
+                         a->evidence_items > 0);
+        if (a->evidence_items > 0)
+            read_band(text, "without the profile's evidence", &a->unconditioned, us);
     }
     read_table(text, a, us);
 }
