@@ -97,7 +97,7 @@ static enum hobble_status share_among_counted(struct asked *a)
                 memcpy(&x[n * d], &a->study.cube[i * d], d * sizeof *x);
                 y[n++] = log(fmax(e->arrays.outcome[i].distance, LEAST_WAY));
             }
-        status = hb_shapley(x, y, n, (int)d, a->shapley, &a->explained);
+        status = hb_shapley(x, y, n, hb_ensemble_worth(e), (int)d, a->shapley, &a->explained);
     }
     free(x);
     free(y);
