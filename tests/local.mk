@@ -111,6 +111,7 @@ tests_unit_unit_SOURCES = \
 	tests/unit/test_journey.c \
 	tests/unit/test_kit.c \
 	tests/unit/test_learn.c \
+	tests/unit/test_learn_real.c \
 	tests/unit/test_likelihood.c \
 	tests/unit/test_map.c \
 	tests/unit/test_marking.c \

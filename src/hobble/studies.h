@@ -161,8 +161,8 @@ struct hobble_why {
     double speed;    /* m/s */
     struct hobble_marking marking;
     bool example;
-    int first_row;  /* what to measure first: the row of the largest total share in the range that
-                     * can be measured on a tyre or a vehicle; -1: none */
+    int first_row;  /* the row of the largest share in the range, shapley or else total, that can be
+                     * measured on a tyre or a vehicle; -1: none */
     int base, runs; /* base sample, journeys */
 };
 /* Sobol' indices of one tyre out of all types, not only those that the advice rests on, with inputs

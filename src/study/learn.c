@@ -58,8 +58,8 @@ struct columns {
 
 /* Of tyres near the rim the more there are the lower is a low quantile of how clear of it they are.
  */
-static enum hobble_status keep_clear(const struct hb_heard *heard, size_t n, double share,
-                                     double factor, const struct columns *c)
+static enum hobble_status keep_clear(const struct hb_heard *heard, size_t n, double worth,
+                                     double share, double factor, const struct columns *c)
 {
     double least = HUGE_VAL;
     for (size_t i = 0; i < n; i++) {
@@ -68,7 +68,8 @@ static enum hobble_status keep_clear(const struct hb_heard *heard, size_t n, dou
     }
     if (least > factor)
         return HOBBLE_OK;
-    const enum hobble_status status = hb_quantile_by(c->reading, c->of_tyre, n, share, c->by);
+    const enum hobble_status status =
+        hb_quantile_by(c->reading, c->of_tyre, n, worth, share, c->by);
     for (size_t i = 0; i < n && status == HOBBLE_OK; i++)
         if (c->by[i] <= factor)
             c->advice[i] = 0.0;
@@ -82,12 +83,13 @@ static enum hobble_status advise(const struct hb_heard *heard, size_t n,
         c->reading[i] = heard[i].reading;
         c->of_tyre[i] = fmax(heard[i].left, LEAST_LEFT);
     }
-    enum hobble_status status = hb_quantile_by(c->reading, c->of_tyre, n, HB_LOW, c->by);
+    enum hobble_status status =
+        hb_quantile_by(c->reading, c->of_tyre, n, bounds->worth, HB_LOW, c->by);
     for (size_t i = 0; i < n && status == HOBBLE_OK; i++)
         c->advice[i] = heard[i].reading > bounds->bar ? 0.0 : allowed(c->by[i], bounds->cap);
     if (status == HOBBLE_OK)
-        status = keep_clear(heard, n, HB_NEAR_RIM_SHARE, HB_NEAR_RIM_FACTOR, c);
-    return status == HOBBLE_OK ? keep_clear(heard, n, HB_RIM_SHARE, 1.0, c) : status;
+        status = keep_clear(heard, n, bounds->worth, HB_NEAR_RIM_SHARE, HB_NEAR_RIM_FACTOR, c);
+    return status == HOBBLE_OK ? keep_clear(heard, n, bounds->worth, HB_RIM_SHARE, 1.0, c) : status;
 }
 
 enum hobble_status hb_learn_by(struct hb_heard *heard, size_t n, const struct hb_bounds *bounds,
@@ -150,7 +152,8 @@ static struct hb_dice dice_of(const struct learner *l, enum hobble_learn what)
 /* By the readings that were told. */
 static enum hobble_status learn_by(struct learner *l, enum hobble_learn what, double bar)
 {
-    const struct hb_bounds bounds = {l->out->advice_now, l->cap, bar};
+    const struct hb_bounds bounds = {l->out->advice_now, l->cap, bar,
+                                     hb_ensemble_worth(&l->study->ensemble)};
     struct hb_learnt learnt;
     for (size_t i = 0; i < l->n; i++)
         l->heard[i] = l->told[i];

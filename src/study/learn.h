@@ -18,6 +18,7 @@ struct hb_bounds {
     double stands; /* m: advice now; 0: STOP */
     double cap;    /* m: the most that is allowed */
     double bar;    /* a reading above it is STOP whatever is left: an overload */
+    double worth;  /* independent tyres that the sample is worth; at most n */
 };
 
 /* Expected advice (m, STOP being 0), and the chance that the verdict turns, if a reading were known

@@ -23,6 +23,7 @@ enum {
 struct curve {
     size_t n;
     double p;
+    double share; /* of a pair that each is worth */
     double *term; /* n * TERMS: Hermite polynomials of the normal score */
     double *ln;   /* n: of y */
     double *room; /* n */
@@ -83,11 +84,11 @@ static double level(const struct curve *c, const double *b, int terms)
  * sorted. */
 static double price_of(const struct curve *c, double loss)
 {
-    const double n = (double)c->n;
+    const double n = (double)c->n, worth = fmax(c->share * n, 3.0);
     const double low = c->room[(size_t)(0.5 * c->p * (n - 1.0))];
     const double high = c->room[(size_t)(1.5 * c->p * (n - 1.0))];
     const double spacing = (high - low) / c->p; /* one over the density */
-    return 0.5 * log(n) / n * fmax(c->p * (1.0 - c->p) * spacing / loss, 1.0);
+    return 0.5 * log(worth) / worth * fmax(c->p * (1.0 - c->p) * spacing / loss, 1.0);
 }
 
 /* More terms as long as they pay. */
@@ -98,7 +99,7 @@ static void choose(struct curve *c)
     memcpy(c->b, b, sizeof b);
     const double loss = fmax(loss_of(c, b, 1), 1e-12), price = price_of(c, loss);
     double best = log(loss) + price;
-    for (int terms = 2; terms <= TERMS && c->n >= (size_t)(terms * A_TERM); terms++) {
+    for (int terms = 2; terms <= TERMS && c->share * (double)c->n >= terms * A_TERM; terms++) {
         double blunt = WIDE;
         for (int k = 0; k < ROUNDS; k++, blunt = fmax(blunt * SHARPER, NARROW))
             improve(c, blunt, b, terms);
@@ -148,10 +149,10 @@ static void set_apart(const double *x, const double *y, size_t n, struct curve *
     }
 }
 
-enum hobble_status hb_quantile_by(const double *x, const double *y, size_t n, double p,
-                                  double *quantile)
+enum hobble_status hb_quantile_by(const double *x, const double *y, size_t n, double worth,
+                                  double p, double *quantile)
 {
-    struct curve c = {.p = p};
+    struct curve c = {.p = p, .share = worth / (double)n};
     c.term = calloc(n * TERMS, sizeof *c.term);
     c.ln = calloc(n, sizeof *c.ln);
     c.room = calloc(n, sizeof *c.room);

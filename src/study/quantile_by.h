@@ -14,7 +14,7 @@
  * Stat. 9 (2000) 60), order 0 to 3 by Schwarz's criterion as Koenker, Ng and Portnoy have it
  * (Biometrika 81 (1994) 673), so that a reading that tells nothing gives the plain quantile at
  * every pair. HOBBLE_E_MEMORY. */
-enum hobble_status hb_quantile_by(const double *x, const double *y, size_t n, double p,
-                                  double *quantile);
+enum hobble_status hb_quantile_by(const double *x, const double *y, size_t n, double worth,
+                                  double p, double *quantile);
 
 #endif

@@ -18,7 +18,8 @@ struct form {
     int d;
     double mean[MOST], covariance[MOST][MOST];
     double by[MOST], square[MOST][MOST];
-    double variance, explained; /* of y */
+    double worth;     /* independent rows */
+    double explained; /* of y's variance */
 };
 
 /* ---- least squares --------------------------------------------------------------------------- */
@@ -86,13 +87,12 @@ static double squares_of(const gsl_vector *v)
 /* missed: y less its mean, and then less the polynomial. */
 static bool fit(gsl_matrix *term, gsl_vector *missed, gsl_matrix *a, gsl_vector *b, struct form *f)
 {
-    const double n = (double)term->size1, all = squares_of(missed);
-    f->variance = all / n;
+    const double all = squares_of(missed);
     if (!(all > 0.0) || !solve(term, missed, a, b))
         return false;
     gsl_blas_dgemv(CblasNoTrans, -1.0, term, b, 1.0, missed);
-    const double left = squares_of(missed) / (n - (double)term->size2);
-    f->explained = fmax(1.0 - left / (all / (n - 1.0)), 0.0);
+    const double free = (f->worth - 1.0) / (f->worth - (double)term->size2);
+    f->explained = fmax(1.0 - squares_of(missed) / all * free, 0.0);
     return true;
 }
 
@@ -187,16 +187,17 @@ static void share_out(const struct form *f, double *share)
         share[i] *= f->explained / sum;
 }
 
-enum hobble_status hb_shapley(const double *x, const double *y, size_t n, int dimensions,
-                              double *share, double *explained)
+enum hobble_status hb_shapley(const double *x, const double *y, size_t n, double worth,
+                              int dimensions, double *share, double *explained)
 {
-    struct form f = {.d = dimensions};
+    struct form f = {.d = dimensions, .worth = worth};
     int degree = PRODUCTS;
     enum hobble_status status = HOBBLE_OK;
     *explained = (double)NAN;
     for (int i = 0; i < dimensions; i++)
         share[i] = (double)NAN;
-    while (degree >= LINEAR && n < ROWS_A_TERM * terms_of(dimensions, (enum degree)degree))
+    while (degree >= LINEAR &&
+           worth < ROWS_A_TERM * (double)terms_of(dimensions, (enum degree)degree))
         degree--;
     if (degree < LINEAR)
         return HOBBLE_OK;

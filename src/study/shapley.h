@@ -8,7 +8,8 @@
 #include <stddef.h>
 
 /* Shapley effects from a sample: share[i] for each of dimensions inputs (1..HOBBLE_INDICES_MAX), of
- * the variance of y; they add up to explained. x: n rows. Owen, SIAM/ASA J. Uncertain. Quantif. 2
+ * the variance of y; they add up to explained. x: n rows, worth
+ * so many independent ones (at most n). Owen, SIAM/ASA J. Uncertain. Quantif. 2
  * (2014) 245; Song, Nelson and Staum, ibid. 4 (2016) 1060, of whom the random orders are.
  *
  * y is taken as a polynomial of second degree (least squares), inputs as jointly normal with the
@@ -18,7 +19,7 @@
  * polynomial has, adjusted for its terms. Products are left out where there are fewer than five
  * rows a term, then squares; with fewer than that all are NAN, as where y does not vary.
  * HOBBLE_E_MEMORY. */
-enum hobble_status hb_shapley(const double *x, const double *y, size_t n, int dimensions,
-                              double *share, double *explained);
+enum hobble_status hb_shapley(const double *x, const double *y, size_t n, double worth,
+                              int dimensions, double *share, double *explained);
 
 #endif

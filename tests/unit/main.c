@@ -62,6 +62,7 @@
     X(told)                                                                                        \
     X(range_json)                                                                                  \
     X(learn)                                                                                       \
+    X(learn_real)                                                                                  \
     X(shapley)                                                                                     \
     X(why)                                                                                         \
     X(ageing)                                                                                      \

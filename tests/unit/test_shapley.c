@@ -68,7 +68,7 @@ static double cubed(const double *c)
 static void check(const double exact[INPUTS], double explained)
 {
     double share[INPUTS], told, sum = 0.0;
-    ck_assert_int_eq(hb_shapley(x, y, ROWS, INPUTS, share, &told), HOBBLE_OK);
+    ck_assert_int_eq(hb_shapley(x, y, ROWS, ROWS, INPUTS, share, &told), HOBBLE_OK);
     for (int i = 0; i < INPUTS; i++) {
         ck_assert_double_eq_tol(share[i], exact[i], SURE);
         sum += share[i];
@@ -186,7 +186,8 @@ START_TEST(three_tied)
 END_TEST
 
 /* Twenty-one inputs of which a few matter, on as many rows as a driver's question has: as above,
- * three standard errors of 3000 rows. Fewer rows: no products, no squares, nothing (shapley.h). */
+ * three standard errors of 3000 rows. Fewer rows: no products, no squares; many rows
+ * that are worth few: nothing (shapley.h). */
 START_TEST(few_rows)
 {
     enum { MANY = 21 };
@@ -206,17 +207,18 @@ START_TEST(few_rows)
     gsl_rng_free(rng);
     for (size_t k = 0; k < sizeof sizes / sizeof *sizes; k++) {
         const double sure = SURE * sqrt(ROWS / (double)sizes[k].rows);
-        ck_assert_int_eq(hb_shapley(x, y, sizes[k].rows, MANY, share, &told), HOBBLE_OK);
+        ck_assert_int_eq(hb_shapley(x, y, sizes[k].rows, (double)sizes[k].rows, MANY, share, &told),
+                         HOBBLE_OK);
         ck_assert_double_eq_tol(share[4], sizes[k].first, sure);
         ck_assert_double_eq_tol(share[20], sizes[k].second, sure);
         ck_assert_double_eq_tol(share[0], sizes[k].third, sure);
         ck_assert_double_eq_tol(share[9], 0.0, sure);
     }
-    ck_assert_int_eq(hb_shapley(x, y, 100, MANY, share, &told), HOBBLE_OK);
+    ck_assert_int_eq(hb_shapley(x, y, ROWS, 100.0, MANY, share, &told), HOBBLE_OK);
     ck_assert(isnan(told) && isnan(share[0]) && isnan(share[20]));
     for (size_t r = 0; r < ROWS; r++)
         y[r] = 2.0; /* no variance, no shares of it */
-    ck_assert_int_eq(hb_shapley(x, y, ROWS, MANY, share, &told), HOBBLE_OK);
+    ck_assert_int_eq(hb_shapley(x, y, ROWS, ROWS, MANY, share, &told), HOBBLE_OK);
     ck_assert(isnan(told) && isnan(share[0]) && isnan(share[20]));
 }
 END_TEST
