@@ -82,6 +82,8 @@ dist_schema_DATA = \
 	docs/schema/rule.json \
 	docs/schema/show.json \
 	docs/schema/why.json
+picturedir = $(docdir)/pictures
+dist_picture_DATA = docs/pictures/calibration.svg
 exampledir = $(docdir)/examples
 dist_example_DATA = docs/examples/answer.c docs/examples/answer.cc
 
@@ -90,7 +92,7 @@ install-data-hook:
 # Folders go with the last file in them.
 uninstall-hook:
 	@for folder in $(pkgdatadir)/tyre/runs $(pkgdatadir)/tyre $(pkgdatadir)/vehicle $(pkgdatadir)/rules $(pkgdatadir)/bench \
-		$(pkgdatadir)/fleet $(pkgdatadir) $(docdir)/schema $(docdir)/examples $(docdir)/guide $(docdir) \
+		$(pkgdatadir)/fleet $(pkgdatadir) $(docdir)/schema $(docdir)/examples $(docdir)/guide $(docdir)/pictures $(docdir) \
 		$(includedir)/hobble $(bashcompletiondir) $(datadir)/bash-completion $(zshcompletiondir) \
 		$(datadir)/zsh $(fishcompletiondir) $(datadir)/fish $(pkgconfigdir) $(man1dir) $(man5dir) \
 		$(datadir)/doc; do \
@@ -131,6 +133,13 @@ generated/convergence.md: hobble$(EXEEXT) docs/convergence.sh
 	@$(MKDIR_P) generated
 	$(AM_V_GEN)PATH="$(abs_top_builddir):$$PATH" $(srcdir)/docs/convergence.sh >$@.tmp && mv $@.tmp $@
 CLEANFILES += generated/convergence.md
+
+# Places of simulated truths (docs/evidence.md): the counts take an hour, the picture none.
+docs: picture
+.PHONY: picture
+picture: docs/calibration.tsv
+	$(AM_V_GEN)$(srcdir)/docs/calibration.sh >$(srcdir)/docs/pictures/calibration.svg.tmp && \
+		mv $(srcdir)/docs/pictures/calibration.svg.tmp $(srcdir)/docs/pictures/calibration.svg
 
 # ---- profiles --------------------------------------------------------------------------------
 tyreprofiledir = $(pkgdatadir)/tyre
