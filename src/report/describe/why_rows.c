@@ -34,11 +34,14 @@ static void total_told(const struct hb_scope *s, struct hb_value *v);
 static const struct hb_row first_ends[] = {{NULL, HB_REAL, .get = first_end}};
 static const struct hb_row total_ends[] = {{NULL, HB_REAL, .get = total_end}};
 
+static void unknown_name(const struct hb_scope *s, struct hb_value *v);
+
 #define SAID     .shown = HB_TWO_PLACES, .forms = HB_NOT_JSON | HB_ON_FULL
 #define FROM_ONE .least = 1, .most = HUGE_VAL
 
 static const struct hb_row shares[] = {
     {"key", HB_TEXT, .get = key, .meaning = "the unknown, as after --set"},
+    {"name", HB_TEXT, .get = unknown_name, .meaning = "the same in words"},
     {"first", HB_REAL_AT(index_of, first, NONE), .shown = HB_TWO_PLACES,
      .forms = HB_NULLABLE | HB_ON_FULL,
      .meaning = "share of the variance that is gone when this alone is known"},
@@ -298,7 +301,7 @@ static const struct hb_row learn_rows[] = {
      .when = can_be_told, .shown = HB_SHARE_WHOLE_NEAR, .forms = HB_NULLED | HB_ON_FULL,
      .meaning = "chance that the verdict turns; null: nobody can say"},
     {"keys", HB_TEXT, .get = thing_keys, .meaning = "where it is then given"},
-    {"said", HB_TEXT, .get = thing_said, .forms = HB_NOT_JSON},
+    {"said", HB_TEXT, .get = thing_said, .meaning = "what it is, in words"},
     {"now_km", HB_REAL, .unit = HOBBLE_UNIT_KILOMETRE, .get = before_it, .shown = HB_WAY_DOWN,
      .forms = HB_NOT_JSON},
     {"now_said", HB_TEXT, .get = now_said, .forms = HB_NOT_JSON},
@@ -309,7 +312,7 @@ static const struct hb_row learn_rows[] = {
 HB_WHEN(is_measurable, of(s)->first_row >= 0)
 HB_GET(measure_first, text, hobble_param_table(NULL)[of(s)->first_row].key)
 
-#define GAIN 100.0 /* m of advice that are worth a measurement */
+#define GAIN 1e3 /* m of advice that are worth a measurement */
 
 /* What is to be expected stands first in the list, and what is so at best behind it. */
 static void advice_first(const struct hb_scope *s, struct hb_value *v)
@@ -322,7 +325,11 @@ static void advice_first(const struct hb_scope *s, struct hb_value *v)
     if (w->learn_count > 0 && !most->at_best && most->advice > w->advice_now + GAIN)
         hb_value_say(v, HB_SAY_LEARN_FIRST, &here);
     else
-        hb_value_say(v, w->stop_stands ? HB_SAY_LEARN_STANDS : HB_SAY_WHY_NOTHING, s);
+        hb_value_say(v,
+                     w->stop_stands               ? HB_SAY_LEARN_STANDS
+                     : hobble_too_few(w->counted) ? HB_SAY_LEARN_FEW
+                                                  : HB_SAY_WHY_NOTHING,
+                     s);
 }
 
 /* ---- the whole ------------------------------------------------------------------------------- */
