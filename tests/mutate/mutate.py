@@ -31,7 +31,7 @@ PROGRAMS = ["hobble", "tests/unit/unit", "tests/validate/validate"]
 SHORTER = {"HOBBLE_RELATIONS": "100", "HOBBLE_TEST_CASES": "60", "HOBBLE_TOLD": "40",
            "OMP_NUM_THREADS": "2", "CK_TIMEOUT_MULTIPLIER": "10", "CC": "gcc", "LC_ALL": "C.UTF-8"}
 
-# Which suites and cases are asked first, by words in the path of the changed file. Only the order
+# Which suites and cases are asked earlier, by words in the path of the changed file. Only the order
 # rests on this: a fault that they miss meets all the others.
 CLOSE = [
     ("report/", "told kit chart range_json range cards"), ("policy", "policy policy_judge policy_list policy_files kit"),
@@ -182,10 +182,10 @@ class Copy:
         return digest.hexdigest()
 
     def ordered(self, path):
-        """The tests of a file's own matter first, the cheaper before the dearer; then all others that can see it."""
+        """The cheaper before the dearer, those of a file's own matter as if they cost a quarter."""
         close = {w for word, names in CLOSE if word in path for w in names.split()}
         return sorted((t for t in self.tests if sees(t.name, path)),
-                      key=lambda t: (t.name.split()[-1] not in close, t.seconds))
+                      key=lambda t: t.seconds * (0.25 if t.name.split()[-1] in close else 1.0))
 
     def found_by(self, fault):
         """Name of the first test that fails; "" when none does; None when there is nothing to find."""
