@@ -54,6 +54,7 @@ librooms_la_SOURCES = \
 	src/study/fill_in.c \
 	src/study/item_likelihood.c \
 	src/study/learn.c \
+	src/study/quantile_by.c \
 	src/study/map.c \
 	src/study/posterior.c \
 	src/study/policy_cost.c \
@@ -66,6 +67,7 @@ librooms_la_SOURCES = \
 	src/study/policy_solve.c \
 	src/study/range.c \
 	src/study/rule.c \
+	src/study/shapley.c \
 	src/study/show_life.c \
 	src/study/show_mark.c \
 	src/study/show_wall.c \
@@ -116,6 +118,8 @@ librooms_la_SOURCES = \
 	src/study/policy_rows.inc \
 	src/study/show.h \
 	src/study/learn.h \
+	src/study/quantile_by.h \
+	src/study/shapley.h \
 	src/study/posterior.h \
 	src/study/sobol.h \
 	src/study/study.h \
@@ -149,6 +153,7 @@ libreader_la_SOURCES = \
 	src/input/near.c \
 	src/input/profile.c \
 	src/input/quantity.c \
+	src/input/retired.c \
 	src/input/runs.c \
 	src/input/setting.c \
 	src/input/config_scan.h \
@@ -159,6 +164,7 @@ libreader_la_SOURCES = \
 	src/input/near.h \
 	src/input/profile.h \
 	src/input/quantity.h \
+	src/input/retired.h \
 	src/input/runs.h \
 	src/input/setting.h
 libreader_la_CPPFLAGS = $(AM_CPPFLAGS) $(CONFIG_CFLAGS)

@@ -92,6 +92,8 @@ tests_unit_unit_SOURCES = \
 	tests/unit/random_case.h \
 	tests/unit/read_back.c \
 	tests/unit/read_back.h \
+	tests/unit/rebuilt.c \
+	tests/unit/rebuilt.h \
 	tests/unit/relation.c \
 	tests/unit/relation.h \
 	tests/unit/test_advice.c \
@@ -109,6 +111,8 @@ tests_unit_unit_SOURCES = \
 	tests/unit/test_item.c \
 	tests/unit/test_journey.c \
 	tests/unit/test_kit.c \
+	tests/unit/test_learn.c \
+	tests/unit/test_learn_real.c \
 	tests/unit/test_likelihood.c \
 	tests/unit/test_map.c \
 	tests/unit/test_marking.c \
@@ -127,6 +131,7 @@ tests_unit_unit_SOURCES = \
 	tests/unit/test_quantity.c \
 	tests/unit/test_question.c \
 	tests/unit/test_range_json.c \
+	tests/unit/test_rebuilt.c \
 	tests/unit/test_reference.c \
 	tests/unit/test_relation.c \
 	tests/unit/simulated.c \
@@ -134,11 +139,13 @@ tests_unit_unit_SOURCES = \
 	tests/unit/test_calibration.c \
 	tests/unit/test_reweigh.c \
 	tests/unit/test_rule.c \
+	tests/unit/test_shapley.c \
 	tests/unit/test_seen.c \
 	tests/unit/test_show.c \
 	tests/unit/test_status.c \
 	tests/unit/test_stop.c \
 	tests/unit/test_anchor.c \
+	tests/unit/test_approval.c \
 	tests/unit/test_cube.c \
 	tests/unit/test_levels.c \
 	tests/unit/test_spread.c \

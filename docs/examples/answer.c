@@ -34,10 +34,14 @@ int main(int argc, char **argv)
     enum hobble_status status = hobble_profile_read(argv[1], HOBBLE_TYRE, c, &faults);
     if (status == HOBBLE_OK)
         status = hobble_profile_read(argv[2], HOBBLE_VEHICLE, c, &faults);
-    if (status == HOBBLE_OK)
-        status = hobble_case_set(c, "people", "2", "answer.c", &faults);
-    if (status == HOBBLE_OK)
-        status = hobble_case_set(c, "ambient", "35 C", "answer.c", &faults);
+    /* what is not stated counts against the tyre */
+    static const char *const said[][2] = {{"people", "2"},
+                                          {"ambient", "35 C"},
+                                          {"age", "2 years"},
+                                          {"ran_flat", "no"},
+                                          {"repaired", "no"}};
+    for (size_t i = 0; i < sizeof said / sizeof *said && status == HOBBLE_OK; i++)
+        status = hobble_case_set(c, said[i][0], said[i][1], "answer.c", &faults);
     if (status == HOBBLE_OK)
         status = hobble_range(c, 0, &answer, &faults);
     hobble_case_free(c);

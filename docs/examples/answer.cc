@@ -47,10 +47,15 @@ int main(int argc, char **argv)
     hobble_status status = hobble_profile_read(argv[1], HOBBLE_TYRE, question.get(), faults.get());
     if (status == HOBBLE_OK)
         status = hobble_profile_read(argv[2], HOBBLE_VEHICLE, question.get(), faults.get());
-    if (status == HOBBLE_OK)
-        status = hobble_case_set(question.get(), "people", "2", "answer.cc", faults.get());
-    if (status == HOBBLE_OK)
-        status = hobble_case_set(question.get(), "ambient", "35 C", "answer.cc", faults.get());
+    // what is not stated counts against the tyre
+    static constexpr const char *said[][2] = {{"people", "2"},
+                                              {"ambient", "35 C"},
+                                              {"age", "2 years"},
+                                              {"ran_flat", "no"},
+                                              {"repaired", "no"}};
+    for (const auto &say : said)
+        if (status == HOBBLE_OK)
+            status = hobble_case_set(question.get(), say[0], say[1], "answer.cc", faults.get());
     if (status == HOBBLE_OK)
         status = hobble_range(question.get(), 0, answer.get(), faults.get());
     if (status != HOBBLE_OK)

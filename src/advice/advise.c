@@ -9,9 +9,6 @@
 #include <math.h>
 
 #define LEAST_PASSING   0.05 /* below it the profile contradicts the mark */
-#define RIM_SHARE       0.01 /* of tyres on the rim at the start */
-#define NEAR_RIM_SHARE  0.05 /* of tyres that a blow of 1.3 times the load would ground */
-#define NEAR_RIM_FACTOR 1.3
 #define SLOWER          (20.0 / 3.6) /* m/s less, in "what would buy more" */
 #define SLOWEST         (30.0 / 3.6)
 #define LIGHTER         0.9
@@ -113,7 +110,7 @@ bool hobble_too_few(int counted)
 
 bool hb_rim_ends_it(double share)
 {
-    return share > RIM_SHARE;
+    return share > HB_RIM_SHARE;
 }
 
 static const char *construction_word(enum hb_construction built)
@@ -211,7 +208,7 @@ static void look_at_ends(const struct hb_ensemble *e, const struct hb_plan *plan
         const struct hb_tyre *t = &e->arrays.tyre[i];
         n++;
         ends->rim += last->entry >= t->deflection_max;
-        ends->near += NEAR_RIM_FACTOR * last->entry >= t->deflection_max;
+        ends->near += HB_NEAR_RIM_FACTOR * last->entry >= t->deflection_max;
         ends->ended[e->arrays.outcome[i].end]++;
     }
     ends->rim /= n;
@@ -395,7 +392,7 @@ static void decide_stops(const struct hb_ensemble *e, struct hobble_answer *a)
     if (a->stop[HOBBLE_STOP_CONDEMNED])
         hb_condemned(e->settings, &a->condemned);
     a->stop[HOBBLE_STOP_RIM] = hb_rim_ends_it(a->rim_share);
-    a->stop[HOBBLE_STOP_NEAR_RIM] = a->near_rim_share > NEAR_RIM_SHARE;
+    a->stop[HOBBLE_STOP_NEAR_RIM] = a->near_rim_share > HB_NEAR_RIM_SHARE;
 }
 
 /* The advised distance before any reason to stop, and what holds it down. */

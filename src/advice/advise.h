@@ -5,7 +5,11 @@
 
 #include "advice/ensemble.h"
 
-#define HB_LEAST_ADVICE 5e3 /* m: a shorter advice is no help */
+#define HB_LEAST_ADVICE    5e3  /* m: a shorter advice is no help */
+#define HB_LOW             0.05 /* advice is this quantile of what the tyres have left */
+#define HB_RIM_SHARE       0.01 /* of tyres on the rim at the start: more of them end it, */
+#define HB_NEAR_RIM_SHARE  0.05 /* as more do that a blow of 1.3 times the load would ground */
+#define HB_NEAR_RIM_FACTOR 1.3
 
 /* Answers the question of an ensemble that hb_ensemble_make has made. solver_difference is left
  * NAN. answer is written whole on HOBBLE_OK. */

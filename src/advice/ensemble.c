@@ -132,11 +132,12 @@ static void take_units(const double *cube, struct hb_ensemble *e)
     const struct hb_unit best = hb_unit_at_best(e->settings);
     for (size_t i = 0; i < e->arrays.members; i++) {
         const double *normal = &cube[i * dimensions];
-        struct hb_tyre *t = &e->arrays.tyre[i];
+        struct hb_tyre *t = &e->arrays.tyre[i], good = *t;
         struct hb_draw draw;
         hb_draw(e->settings, normal, &draw);
-        e->arrays.best[i] = t->life_per_metre / hb_unit_life(e->settings, &best, &draw, normal);
+        hb_unit_take(e->settings, &best, &draw, normal, &good);
         hb_unit_take(e->settings, &e->question->unit, &draw, normal, t);
+        e->arrays.best[i] = good.life_per_metre;
     }
 }
 

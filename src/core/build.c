@@ -122,11 +122,11 @@ void hb_draw(const struct hb_settings *settings, const double *normal, struct hb
             dimension++;
             if (id == HB_P_LOAD_ERROR)
                 hb_load_error(settings, &value, &spread);
+            if (id == HB_P_WALL_WORK && normal) /* one wall or the other: half of a normal law */
+                z = normal_above(0.0, z);
             if (id == HB_P_MARGIN && normal && spread > 0.0) /* no type fails its own test */
                 z = normal_above(log(row[i].min / value) / spread, z);
             value = drawn(&row[i], value, spread, z);
-            if (id == HB_P_WALL_WORK) /* one wall or the other */
-                value = fabs(value);
             if (hb_setting_known(settings, id))
                 value = fmin(fmax(value, row[i].min), row[i].max);
         }
@@ -275,15 +275,16 @@ void hb_build(const struct hb_settings *settings, const struct hobble_marking *m
     tyre->ambient_shift = 0.0;
 }
 
+/* What the work does to the harder-worked of two walls that share their cavity, as life: found by
+ * computing both (docs/model.md, "One wall for two"; tests/unit/test_rebuilt.c). */
+#define HARDER_BY_POWER      0.45
+#define HARDER_BY_ACTIVATION 0.017e-3 /* mol/J */
+
 void hb_work_harder(struct hb_tyre *tyre, double more)
 {
-    const double all = 1.0 + tyre->share_wall * more;
-    tyre->loss *= all;
-    tyre->share_wall *= (1.0 + more) / all;
-    tyre->share_shoulder /= all;
-    tyre->share_tread /= all;
-    /* the force now holds the other wall's and the tread's part of what is more, too */
-    tyre->life_per_force *= (1.0 + more) / all;
+    const double by =
+        HARDER_BY_POWER * tyre->life_power + HARDER_BY_ACTIVATION * HB_GAS * tyre->life_activation;
+    tyre->life_per_metre *= exp(by * more);
 }
 
 void hb_put_on_drum(struct hb_tyre *tyre, double drum_radius)

@@ -42,8 +42,9 @@ void hb_build(const struct hb_settings *settings, const struct hobble_marking *m
 /* Puts a tyre on a smooth drum of this radius (m), or back on a road (INFINITY). */
 void hb_put_on_drum(struct hb_tyre *tyre, double drum_radius);
 
-/* Has the wall do so much more (0..0.5) than its share of the bending work, both walls being taken
- * as the one that does (docs/model.md says how near that is to two walls). */
+/* Has one wall do so much more (0..0.5) than its share of the bending work, and the other so much
+ * less: its life is what ends the range. In life, for one wall that is hotter as a whole is no
+ * stand-in (docs/model.md); within 2 % in range up to 0.1. */
 void hb_work_harder(struct hb_tyre *tyre, double more);
 
 /* The approval test of UN R30 (from memory, unconfirmed): drum of 1.70 m, room and start at

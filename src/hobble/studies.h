@@ -117,12 +117,14 @@ struct hobble_index {
     int row;
     double first, first_low, first_high;
     double total, total_low, total_high;
+    double
+        shapley; /* of the tyres that the advice rests on; NAN: of too few, or not of the range */
 };
 enum { HOBBLE_INDICES_MAX = 24 };
 /* What could be learnt before or on the way. X(code, word, keys): the keys whose doubt it takes */
 #define HOBBLE_LEARN_LIST(X)                                                                       \
     X(LOAD, "weigh_axle", "load_known")                                                            \
-    X(SPEED, "keep_speed", "speed_error")                                                          \
+    X(SPEED, "check_speed", "speed_error")                                                         \
     X(UNSEEN, "read_pressure", "unseen, warning")                                                  \
     X(PAST, "know_past", "age, ran_flat, repaired")                                                \
     X(WALL, "wall_after_15_min", "evidence: run of this unit, outer")                              \
@@ -139,30 +141,35 @@ const char *hobble_learn_word(enum hobble_learn what);
 const char *hobble_learn_keys(enum hobble_learn what);
 struct hobble_learnt {
     enum hobble_learn what;
-    double advice; /* m: expected advised distance after it, 0 for STOP */
-    double turns;  /* chance that GO and STOP turn, 0..1; NAN: nobody can say */
-    bool at_best;  /* advice is what it would be if what is learnt is good, not what to expect */
+    double
+        advice;   /* m: advised distance after it, on the average of what may be found; STOP is 0 */
+    double turns; /* chance that GO and STOP turn, 0..1; NAN: nobody can say */
+    bool at_best; /* advice is what it would be if what is learnt is good, not what to expect */
 };
 
 struct hobble_why {
-    double advice_now;                         /* m, 0 on STOP */
-    bool stop_stands;                          /* nothing that could be learnt would change STOP */
-    int learn_count;                           /* the most worth first */
+    double advice_now; /* m, 0 on STOP */
+    int counted;       /* tyres that it rests on, and what is learnt is asked of */
+    bool stop_stands;  /* STOP for what no measurement of the list would lift: it is empty */
+    int learn_count;   /* the most worth first, and behind them those at best */
     struct hobble_learnt learn[HOBBLE_LEARNS];
     int count; /* uncertain rows */
     struct hobble_index index[HOBBLE_WHY_OUTPUTS][HOBBLE_INDICES_MAX];
+    double explained; /* of the range's variance, 0..1: what the shapley shares add up to; or NAN */
     double mean[HOBBLE_WHY_OUTPUTS], deviation[HOBBLE_WHY_OUTPUTS]; /* 1 (of metres), K, 1 */
     double distance; /* m: the destination, or the rule's */
     double speed;    /* m/s */
     struct hobble_marking marking;
     bool example;
-    int first_row;  /* what to measure first: the row of the largest total share in the range that
-                     * can be measured on a tyre or a vehicle; -1: none */
+    int first_row;  /* the row of the largest share in the range, shapley or else total, that can be
+                     * measured on a tyre or a vehicle; -1: none */
     int base, runs; /* base sample, journeys */
 };
-/* Sobol' indices of one tyre out of all types, not only approved ones, with inputs drawn
- * independently (members is the base sample): Saltelli et al., Comput. Phys. Commun. 181 (2010)
- * 259, table 2, estimators (b) and (f); limits by bootstrap over the base sample. */
+/* Sobol' indices of one tyre out of all types, not only those that the advice rests on, with inputs
+ * drawn independently (members is the base sample): Saltelli et al., Comput. Phys. Commun. 181
+ * (2010) 259, table 2, estimators (b) and (f); limits by bootstrap over the base sample. Shapley
+ * effects, which are defined for inputs that hang together, of the tyres that it rests on: Owen,
+ * SIAM/ASA J. Uncertain. Quantif. 2 (2014) 245, out of the same drive. */
 enum hobble_status hobble_why_find(const hobble_case *c, int threads, struct hobble_why *out,
                                    struct hobble_faults *sink);
 

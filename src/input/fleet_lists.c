@@ -38,19 +38,27 @@ static void load_profile(struct hb_fleet_reading *r, const config_setting_t *s, 
     }
 }
 
+/* Keys of a tyre or a vehicle, and how well the loads of the list are known. */
+static bool can_be_stated(const struct hobble_param *p)
+{
+    return p->group == HOBBLE_TYRE || p->group == HOBBLE_VEHICLE ||
+           strcmp(p->key, "load_known") == 0;
+}
+
 static void unknown_stated(struct hb_fleet_reading *r, const config_setting_t *s, const char *key)
 {
     struct hb_near near = hb_near_to(key);
     size_t rows;
     const struct hobble_param *p = hobble_param_table(&rows);
-    hb_fleet_complain(r, HOBBLE_E_UNKNOWN, s, key, NULL, "a key of a tyre or a vehicle");
+    hb_fleet_complain(r, HOBBLE_E_UNKNOWN, s, key, NULL,
+                      "a key of a tyre or a vehicle, or load_known");
     for (size_t i = 0; i < rows; i++)
-        if (p[i].group == HOBBLE_TYRE || p[i].group == HOBBLE_VEHICLE)
+        if (can_be_stated(&p[i]))
             hb_near_try(&near, p[i].key);
     hb_fault_meant(r->sink, &near);
 }
 
-/* What is known of the tyres as they are: any key of a tyre or a vehicle. */
+/* What is known of the tyres and loads as they are. */
 static void read_stated(struct hb_fleet_reading *r, const config_setting_t *group, hobble_case *c)
 {
     if (!config_setting_is_group(group)) {
@@ -67,7 +75,7 @@ static void read_stated(struct hb_fleet_reading *r, const config_setting_t *grou
         double value;
         if (*key == '*') /* given twice, and reported */
             continue;
-        if (!p || (p->group != HOBBLE_TYRE && p->group != HOBBLE_VEHICLE))
+        if (!p || !can_be_stated(p))
             unknown_stated(r, s, key);
         else if (text)
             hb_fleet_count(r, hb_put_text(c, row, false, text, &place, r->sink));

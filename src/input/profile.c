@@ -4,8 +4,10 @@
 #include "input/config_text.h"
 #include "input/evidence.h"
 #include "input/quantity.h"
+#include "input/retired.h"
 #include "input/setting.h"
 
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -134,6 +136,40 @@ static struct hb_near near_key(const char *key, enum hobble_group kind)
     return near;
 }
 
+/* A number of a unit, bare or in a text; false after a fault. */
+static bool read_number(struct reading *r, const config_setting_t *s, const char *key,
+                        enum hobble_unit unit, double *value)
+{
+    struct hobble_fault why = {.status = HOBBLE_OK};
+    const char *text = config_setting_get_string(s);
+    if (hb_config_number(s, value) ||
+        (text && hb_quantity_parse(text, unit, HB_QUANTITY, value, &why) == HOBBLE_OK))
+        return true;
+    complain(r, HOBBLE_E_TYPE, s, key, text, "a number");
+    return false;
+}
+
+/* A key of older profiles: what it said is said by another one now. */
+static void read_retired(struct reading *r, config_setting_t *s, const struct hb_retired *old)
+{
+    const bool group = config_setting_is_group(s);
+    config_setting_t *value = group ? config_setting_get_member(s, "value") : s;
+    config_setting_t *spread = group ? config_setting_get_member(s, "spread") : NULL;
+    const struct hb_place place = {r->file, (int)config_setting_source_line(s), old->key};
+    const int row = hobble_param_find(old->by);
+    const struct hobble_param *p = &hobble_param_table(NULL)[row];
+    double x;
+    if (value && read_number(r, value, old->key, old->unit, &x)) {
+        if (x < old->least || x > old->most)
+            complain(r, HOBBLE_E_RANGE, s, old->key, config_setting_get_string(value), old->how);
+        else
+            count(r, hb_put_number(r->c, row, false, fmin(fmax(x * old->factor, p->min), p->max),
+                                   &place, r->sink));
+    }
+    if (spread && old->spread && read_number(r, spread, old->key, HOBBLE_UNIT_NONE, &x))
+        count(r, hb_put_number(r->c, row, true, x, &place, r->sink));
+}
+
 static void read_setting(struct reading *r, config_setting_t *s, enum hobble_group kind)
 {
     const char *key = config_setting_name(s);
@@ -146,7 +182,10 @@ static void read_setting(struct reading *r, config_setting_t *s, enum hobble_gro
         count(r, hb_evidence_read(s, r->file, r->c, r->sink));
         return;
     }
-    if (!p || !belongs(p->group, kind)) {
+    const struct hb_retired *old = p ? NULL : hb_retired_find(key);
+    if (old && belongs(HOBBLE_TYRE, kind)) {
+        read_retired(r, s, old);
+    } else if (!p || !belongs(p->group, kind)) {
         snprintf(allowed, sizeof allowed, "a key of %s profiles%s%s", hobble_group_word(kind),
                  p ? "; this one is of the group " : "", p ? hobble_group_word(p->group) : "");
         complain(r, HOBBLE_E_UNKNOWN, s, key, NULL, allowed);

@@ -4,6 +4,7 @@
 #include "input/fault.h"
 #include "input/profile.h"
 #include "input/quantity.h"
+#include "input/retired.h"
 
 #include <stdio.h>
 #include <string.h>
@@ -192,6 +193,9 @@ static enum hobble_status set_pair(hobble_case *c, const char *key, size_t key_l
     snprintf(bare, sizeof bare, "%.*s", (int)(strlen(name) - (spread ? strlen(".spread") : 0)),
              name);
     const int row = hobble_param_find(bare);
+    const struct hb_retired *old = row < 0 ? hb_retired_find(bare) : NULL;
+    if (old)
+        return hb_place_fault(&place, HOBBLE_E_UNKNOWN, value, old->how, sink);
     if (row < 0)
         return unknown_key(&place, bare, value, sink);
     if (spread && hobble_param_table(NULL)[row].stage == HOBBLE_NOT_DRAWN)

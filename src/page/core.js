@@ -16,9 +16,9 @@ export async function unpack(base64) {
   return new Response(stream).arrayBuffer();
 }
 
-// The sample: the first points as doubles, the rest as whole numbers of 1/4096.
+// The sample: the first points as whole numbers of 2^-27, exactly as the program has them, the rest of 1/4096.
 export function cube_of(data) {
-  const first = new Float64Array(bytes_of(data.cube).buffer);
+  const first = Float64Array.from(new Int32Array(bytes_of(data.cube).buffer), (x) => x / 2 ** 27);
   const rest = new Int16Array(bytes_of(data.cube_rest).buffer);
   const all = new Float64Array(first.length + rest.length);
   all.set(first);

@@ -51,9 +51,10 @@ static bool made;
 
 static struct {
     struct hb_journey journey;
-    struct hb_leg leg[LEGS_MAX];
+    struct hb_leg leg[HB_ANCHOR_LEGS];
     const struct hb_tyre *tyre;
     size_t count;
+    double life; /* of the first tyre, per metre: the same tyres may be driven as younger ones */
     bool valid;
 } last;
 
@@ -87,7 +88,7 @@ static bool same_journey(const struct hb_journey *a, const struct hb_leg *leg,
 static bool driven_last(const struct hb_journey *j, const struct hb_tyre *tyre, size_t count)
 {
     return last.valid && last.tyre == tyre && last.count == count &&
-           same_journey(&last.journey, last.leg, j);
+           last.life == tyre->life_per_metre && same_journey(&last.journey, last.leg, j);
 }
 
 static void run(const struct hb_journey *journey, const struct hb_step_control *steps,
@@ -99,9 +100,13 @@ static void run(const struct hb_journey *journey, const struct hb_step_control *
         return;
     hb_integrate_many(journey, steps, tyre, count, out, record);
     last.journey = *journey;
+    last.valid = false;
+    if (journey->count > HB_ANCHOR_LEGS)
+        return;
     memcpy(last.leg, journey->leg, journey->count * sizeof *last.leg);
     last.tyre = tyre;
     last.count = count;
+    last.life = tyre->life_per_metre;
     last.valid = true;
 }
 

@@ -194,6 +194,8 @@ HB_PAGE_EXPORT(int, page_section, double distance)
         write_row(0.0, y, out);
         for (int k = 1; k < SECTION_TIMES; k++) {
             go(&problem, time / (SECTION_TIMES - 1), &since, y);
+            if (y[HB_CELLS + HB_Y_LIFE] >= 1.0) /* there is no tyre any more */
+                return k;
             write_row(time * k / (SECTION_TIMES - 1), y, &out[k * (HB_CELLS + 3)]);
         }
     }

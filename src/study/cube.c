@@ -17,16 +17,16 @@ static const struct {
     const char *key;
     double weight[2];
 } importance[] = {
-    {"stiffness_flat", {0.00, 0.69}},  {"modulus_100c", {0.09, 0.46}},
-    {"softening", {0.00, -0.18}},      {"loss_25c", {-0.10, -0.52}},
-    {"wall_thickness", {0.00, -0.11}}, {"wall_conductivity", {0.00, 0.16}},
-    {"film_outer", {0.02, 0.26}},      {"film_inner", {0.05, 0.29}},
-    {"life_activation", {0.03, 0.00}}, {"life_power", {-0.16, 0.00}},
-    {"margin", {0.62, 0.31}},          {"life_unit", {0.67, 0.00}},
-    {"life_repair", {0.20, 0.00}},     {"flat_loss", {0.20, 0.00}},
-    {"life_road", {0.65, 0.00}},       {"wall_limit", {0.02, 0.16}},
-    {"load_error", {-1.02, 0.00}},     {"speed_error", {-0.18, 0.00}},
-    {"ambient_error", {-0.11, 0.00}},
+    {"stiffness_flat", {0.00, 0.69}},   {"modulus_100c", {-0.05, 0.46}},
+    {"softening", {0.00, -0.18}},       {"loss_25c", {-0.17, -0.52}},
+    {"wall_thickness", {0.00, -0.11}},  {"wall_conductivity", {0.00, 0.16}},
+    {"film_outer", {0.04, 0.26}},       {"film_inner", {0.04, 0.29}},
+    {"life_activation", {-0.07, 0.00}}, {"life_power", {-0.18, 0.00}},
+    {"margin", {0.57, 0.31}},           {"life_unit", {0.67, 0.00}},
+    {"life_repair", {0.20, 0.00}},      {"flat_loss", {0.20, 0.00}},
+    {"life_road", {0.67, 0.00}},        {"wall_work", {-0.32, 0.00}},
+    {"wall_limit", {0.02, 0.16}},       {"load_error", {-1.03, 0.00}},
+    {"speed_error", {-0.17, 0.00}},     {"ambient_error", {-0.12, 0.00}},
 };
 enum { WAYS = 2 };
 
@@ -104,6 +104,8 @@ static enum hobble_status fill(gsl_qrng *sequence, const double *shift, double *
             row[d] = gsl_cdf_ugaussian_Pinv(u);
         }
         turn(mirror, row, dimensions);
+        for (int d = 0; d < dimensions; d++)
+            row[d] = round(row[d] * HB_CUBE_PARTS) / HB_CUBE_PARTS;
     }
     return HOBBLE_OK;
 }

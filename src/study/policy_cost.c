@@ -145,7 +145,7 @@ static double extended(const struct hb_policy_set *set, const struct hobble_poli
     struct hb_reach reach;
     int k = 0;
     hobble_policy_speeds(set->fleet, speed);
-    while (k < HOBBLE_POLICY_SPEEDS - 1 && !hb_policy_allowed(set->fleet, speed[k]))
+    while (!hb_policy_allowed(set->fleet, speed[k])) /* all but the first keep to the limit */
         k++;
     for (int r = 0; r < p->rows; r++) {
         const struct hobble_policy_row *row = &p->row[r];

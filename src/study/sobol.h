@@ -10,7 +10,7 @@ enum { HB_SOBOL_OUTPUTS = 4, HB_SOBOL_LEAST = 16 };
 /* What is asked for. run: count points of dimensions numbers in 0..1 each, one after the other, and
  * as many rows of outputs numbers back. */
 struct hb_sobol_job {
-    int dimensions; /* 1..20 */
+    int dimensions; /* 1..HOBBLE_INDICES_MAX */
     int outputs;    /* 1..4 */
     size_t base;    /* points of the base sample, at least 16 */
     unsigned long seed;
@@ -28,12 +28,12 @@ struct hb_sobol_result {
     struct hb_sobol_index index[HB_SOBOL_OUTPUTS][HOBBLE_INDICES_MAX];
 };
 
-/* Two base samples A and B out of one Sobol' sequence of twice the dimensions (at most 40, which is
- * GSL's limit), and A with one column from B for each input: base * (dimensions + 2) runs.
- * first = mean of f_B (f_ABi - f_A) / V, with f_B less its mean, and total = mean of
- * (f_ABi - f_A)^2 / 2V: Saltelli et al., Comput. Phys. Commun. 181 (2010) 259, table 2, (b) and
- * (f), the latter after Jansen, ibid. 117 (1999) 35. Intervals: percentiles of 500 bootstrap
- * resamples of the base points. */
+/* Two base samples A and B out of one Sobol' sequence of twice the dimensions, and A with one
+ * column from B for each input: base * (dimensions + 2) runs. GSL's sequence is good to 40; what is
+ * beyond, the last columns of B, is pseudo-random. first = mean of f_B (f_ABi - f_A) / V, with f_B
+ * less its mean, and total = mean of (f_ABi - f_A)^2 / 2V: Saltelli et al., Comput. Phys. Commun.
+ * 181 (2010) 259, table 2, (b) and (f), the latter after Jansen, ibid. 117 (1999) 35. Intervals:
+ * percentiles of 500 bootstrap resamples of the base points. */
 enum hobble_status hb_sobol_run(const struct hb_sobol_job *job, struct hb_sobol_result *result);
 
 #endif

@@ -1,11 +1,13 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "core/const.h"
 #include "study/learn.h"
+#include "study/shapley.h"
 #include "study/sobol.h"
 
 #include <gsl/gsl_cdf.h>
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
 
 enum { BASE = 1000 };   /* of the shares, where no members are asked for */
 #define LEAST_WAY 100.0 /* m: a tyre that folds at once has no logarithm of its way */
@@ -35,6 +37,7 @@ struct asked {
     double distance; /* m from now */
     double closure;
     int runs;
+    double shapley[HOBBLE_INDICES_MAX], explained; /* of the tyres that advice rests on */
 };
 
 /* From now to the destination, and on until the end. */
@@ -79,7 +82,31 @@ static enum hobble_status run(void *context, const double *point, size_t count, 
     return HOBBLE_OK;
 }
 
+/* Of the members that count, as the study has drawn them. */
+static enum hobble_status share_among_counted(struct asked *a)
+{
+    struct hb_ensemble *e = &a->study.ensemble;
+    const size_t d = (size_t)hb_param_dimensions(), counted = hb_ensemble_counted(e);
+    double *x = calloc(counted * d, sizeof *x), *y = calloc(counted, sizeof *y);
+    enum hobble_status status = x && y ? HOBBLE_OK : HOBBLE_E_MEMORY;
+    if (status == HOBBLE_OK) {
+        size_t n = 0;
+        hb_ensemble_drive(e, &a->plan);
+        for (size_t i = 0; i < e->arrays.members; i++)
+            if (hb_ensemble_counts(e, i)) {
+                memcpy(&x[n * d], &a->study.cube[i * d], d * sizeof *x);
+                y[n++] = log(fmax(e->arrays.outcome[i].distance, LEAST_WAY));
+            }
+        status = hb_shapley(x, y, n, hb_ensemble_worth(e), (int)d, a->shapley, &a->explained);
+    }
+    free(x);
+    free(y);
+    return status;
+}
+
 /* ---- the answer ------------------------------------------------------------------------------ */
+
+#define LEAST_SHARE 0.01 /* of a variance: below it the sample's chance decides */
 
 /* Scatter that no measurement on one tyre or vehicle takes away. */
 static bool can_be_measured(int row)
@@ -97,8 +124,15 @@ static void write_answer(const struct asked *a, const struct hb_sobol_result *r,
             continue;
         for (int k = 0; k < HOBBLE_WHY_OUTPUTS; k++) {
             const struct hb_sobol_index *s = &r->index[k][d];
-            out->index[k][d] = (struct hobble_index){
-                i, s->first, s->first_low, s->first_high, s->total, s->total_low, s->total_high};
+            out->index[k][d] =
+                (struct hobble_index){i,
+                                      s->first,
+                                      s->first_low,
+                                      s->first_high,
+                                      s->total,
+                                      s->total_low,
+                                      s->total_high,
+                                      k == HOBBLE_WHY_RANGE ? a->shapley[d] : (double)NAN};
         }
         d++;
     }
@@ -108,14 +142,16 @@ static void write_answer(const struct asked *a, const struct hb_sobol_result *r,
         out->deviation[k] = r->deviation[k];
     }
     out->first_row = -1;
-    double most = 0.0;
+    double most = LEAST_SHARE;
     for (int i = 0; i < d; i++) {
         const struct hobble_index *x = &out->index[HOBBLE_WHY_RANGE][i];
-        if (can_be_measured(x->row) && x->total > most) {
-            most = x->total;
+        const double share = isnan(x->shapley) ? x->total : x->shapley;
+        if (can_be_measured(x->row) && share > most) {
+            most = share;
             out->first_row = x->row;
         }
     }
+    out->explained = a->explained;
     out->distance = a->distance;
     out->speed = a->study.question.advised_speed;
     out->marking = a->study.question.built.marking;
@@ -135,34 +171,43 @@ static enum hobble_status ask(const hobble_case *c, int threads, struct asked *a
     return HOBBLE_OK;
 }
 
+static enum hobble_status find(const hobble_case *c, int threads, struct asked *a,
+                               struct hb_sobol_result *result, struct hobble_why *answer,
+                               struct hobble_faults *sink)
+{
+    const size_t members = a->study.ensemble.arrays.members;
+    const bool given = a->study.settings.row[HB_P_MEMBERS].given;
+    const struct hb_sobol_job job = {
+        .dimensions = hb_param_dimensions(),
+        .outputs = HOBBLE_WHY_OUTPUTS,
+        .base = given || members < BASE ? members : BASE,
+        .seed = (unsigned long)hb_setting_value(&a->study.settings, HB_P_SEED),
+        .run = run,
+        .context = a};
+    answer->base = (int)job.base;
+    enum hobble_status status = share_among_counted(a);
+    if (status == HOBBLE_OK)
+        status = hb_learn(c, threads, &a->study, answer, sink);
+    if (status == HOBBLE_OK)
+        status = hb_sobol_run(&job, result); /* draws the study's tyres anew */
+    if (status == HOBBLE_OK && a->closure > 1e-3)
+        status = HOBBLE_E_ENERGY;
+    if (status == HOBBLE_OK)
+        write_answer(a, result, answer);
+    return status;
+}
+
 enum hobble_status hobble_why_find(const hobble_case *c, int threads, struct hobble_why *out,
                                    struct hobble_faults *sink)
 {
     struct asked *a = calloc(1, sizeof *a);
     struct hb_sobol_result *result = calloc(1, sizeof *result);
+    struct hobble_why answer = {.first_row = -1};
     enum hobble_status status = a && result ? ask(c, threads, a, sink) : HOBBLE_E_MEMORY;
-    if (status == HOBBLE_OK) {
-        const size_t members = a->study.ensemble.arrays.members;
-        const bool given = a->study.settings.row[HB_P_MEMBERS].given;
-        const size_t base = given || members < BASE ? members : BASE;
-        const struct hb_sobol_job job = {
-            .dimensions = hb_param_dimensions(),
-            .outputs = HOBBLE_WHY_OUTPUTS,
-            .base = base,
-            .seed = (unsigned long)hb_setting_value(&a->study.settings, HB_P_SEED),
-            .run = run,
-            .context = a};
-        struct hobble_why answer = {.base = (int)base};
-        status = hb_learn(c, threads, &a->study, &answer, sink);
-        if (status == HOBBLE_OK)
-            status = hb_sobol_run(&job, result);
-        if (status == HOBBLE_OK && a->closure > 1e-3)
-            status = HOBBLE_E_ENERGY;
-        if (status == HOBBLE_OK) {
-            write_answer(a, result, &answer);
-            *out = answer;
-        }
-    }
+    if (status == HOBBLE_OK)
+        status = find(c, threads, a, result, &answer, sink);
+    if (status == HOBBLE_OK)
+        *out = answer;
     if (a)
         hb_study_close(&a->study);
     free(a);

@@ -51,7 +51,7 @@ done
 # ---- examples: compiled, run, and held against the program --------------------------------------
 profiles=$TOP_SRCDIR/profiles
 ./hobble range --json --tyre "$profiles/tyre/touring-16.cfg" --vehicle "$profiles/vehicle/estate.cfg" \
-    --people 2 --ambient 35C >$scratch/answer.json
+    --people 2 --ambient 35C --age 2 --ran-flat no --repaired no >$scratch/answer.json
 number() { sed -nE "s/.*\"$1\": *([0-9.e+-]+).*/\1/p" $scratch/answer.json | head -n 1; }
 # the examples cut to 0.1 km: advice is never rounded up
 want=$(awk -v v="$(number advised_speed_kmh)" -v d="$(number advised_distance_km)" \

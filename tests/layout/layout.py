@@ -3,10 +3,11 @@
 """What stands where in an answer, its numbers apart: layout.py [--write] FILE.txt...
 
 A file holds questions, each "$ COMMAND LINE" and the lines that it prints, with every number as 0 (what numbers
-say is read back, see readback.py); "= FROM TO" are lines of the question before. Of a picture that a question writes (X.svg) the labels stand there, of a sheet
-or card (X.pdf) the words. It fails on any other line: a sentence that is gone, is new, or stands with another
-question than it did. --write (make docs) writes the files anew: read the difference before it is kept.
-Source: common practice, none for the layout itself."""
+say is read back, see readback.py); "= FROM TO" are lines of the question before. Of a picture that a question
+writes (X.svg) the commands to gnuplot stand there, which run.sh keeps, without what is computed; of a sheet or
+card (X.pdf) its lines with their places in points, and whatever else is drawn. It fails on any other line: a
+sentence that is gone, is new, or stands with another question than it did. --write (make docs) writes the files
+anew: read the difference before it is kept. Source: common practice, none for the layout itself."""
 import difflib
 import html
 import os
@@ -17,24 +18,64 @@ import sys
 NUMBER = re.compile(r"[0-9]+(?:\.[0-9]+)?(?:e[-+]?[0-9]+)?")
 
 
-def labels(svg):
-    texts = [html.unescape(re.sub(r"<[^>]+>", "", t)).strip() for t in re.findall(r"<text[^>]*>(.*?)</text>", svg, re.S)]
-    return [t for t in texts if not re.fullmatch(r"[-\u2212]?[0-9.]*", t)]  # but the ticks of axes
+def script():
+    """The commands for a picture. Texts lose their numbers, and so does what goes by the computed values: places
+    on the axes, ranges, tics and levels; a block of data is told by its columns."""
+    lines, block = [], None
+    for line in open("X.gp", encoding="utf-8").read().splitlines():
+        if block is not None:
+            if line == "EOD":
+                lines.append("%s: %d columns" % block)
+                block = None
+            elif not block[1]:
+                block = block[0], len(line.split())
+            continue
+        if line.endswith("<< EOD"):
+            block = line.split()[0], 0
+            continue
+        line = re.sub(r"'([^#,'][^']*)'", lambda m: "'%s'" % NUMBER.sub("0", m.group(1)), line)
+        line = re.sub(r"\[[-0-9.e]+:[-0-9.e]+\]", "[]", line)
+        line = re.sub(r"(first )[-0-9.e]+", r"\1_", line)
+        line = re.sub(r"(graph )0\.[0-9]+", r"\1_", line)  # beside a curve; 0, 1 and beyond are chosen
+        lines.append(re.sub(r"((?:tics|discrete|levels) )[-0-9.,e ]+", r"\1_", line))
+    return lines
+
+
+def run(*words):
+    return subprocess.run(words, capture_output=True, text=True, encoding="utf-8").stdout
+
+
+def drawn(pdf):
+    """Of every page the lines of text, with left, top and height, and all that is drawn beside them."""
+    lines = []
+    for number, page in enumerate(run("pdftotext", "-bbox-layout", pdf, "-").split("<page ")[1:], 1):
+        lines.append("page " + " by ".join("%.0f" % float(v) for v in re.findall(r'(?:width|height)="([^"]*)"', page)[:2]))
+        for place, inside in re.findall(r"<line ([^>]*)>(.*?)</line>", page, re.S):
+            left, top, _, bottom = (float(v) for v in re.findall(r'"([^"]*)"', place))
+            words = html.unescape(" ".join(re.findall(r">([^<]+)</word>", inside)))
+            lines.append("%.0f %.0f %.0f: %s" % (left, top, bottom - top, NUMBER.sub("0", words)))
+        run("pdftocairo", "-svg", "-f", str(number), "-l", str(number), pdf, "page.svg")
+        svg = re.sub(r"<defs>.*?</defs>", "", open("page.svg", encoding="utf-8").read(), flags=re.S)
+        for inside in re.findall(r"<(?:path|rect|image)\b([^>]*)>", svg):
+            style = re.search(r'style="([^"]*)"', inside)
+            kept = [v for v in (style.group(1).strip("; ").split(";") if style else []) if re.match(r"\s*(?:fill|stroke|stroke-width):", v)]
+            points = re.search(r'\bd="([^"]*)"', inside)
+            way = re.sub(r"[0-9.]+", lambda m: "%.0f" % float(m.group()), points.group(1).strip()) if points else ""
+            lines.append("%s %s" % (",".join(v.strip() for v in kept), way if len(way) < 200 else way[:200] + " ..."))
+    return lines
 
 
 def printed(question):
     """Lines that a question prints and writes, and how it ended where that is no success."""
     done = subprocess.run(["bash", "-c", question], stdin=subprocess.DEVNULL, capture_output=True, text=True,
                           encoding="utf-8")
-    lines = done.stdout.splitlines() + done.stderr.splitlines()
-    if os.path.exists("X.svg"):
-        lines += labels(open("X.svg", encoding="utf-8").read())
-        os.unlink("X.svg")
-    if os.path.exists("X.pdf"):
-        words = subprocess.run(["pdftotext", "-layout", "X.pdf", "-"], capture_output=True, text=True, encoding="utf-8")
-        lines += words.stdout.replace("\f", "").splitlines()
-        os.unlink("X.pdf")
-    lines = [re.sub(r" +", " ", NUMBER.sub("0", line)).rstrip() for line in lines if line.strip()]
+    here = os.environ["TOP_SRCDIR"]
+    lines = [NUMBER.sub("0", line.replace(here, "$src")) for line in done.stdout.splitlines() + done.stderr.splitlines()]
+    for name, look in (("X.gp", script), ("X.pdf", lambda: drawn("X.pdf"))):
+        if os.path.exists(name):
+            lines += look()
+            os.unlink(name)
+    lines = [re.sub(r" +", " ", line).rstrip() for line in lines if line.strip()]
     return lines + (["status %d" % done.returncode] if done.returncode else [])
 
 

@@ -10,6 +10,15 @@ for tool in pdftotext gnuplot; do
     command -v $tool >/dev/null || { echo "skipped: no $tool (docs/setup/install-packages.sh tests)"; exit 77; }
 done
 ! hobble card -o probe.pdf 2>&1 | grep -q 'built without PDF' || { echo 'skipped: built without PDF'; exit 77; }
+# The commands that gnuplot is sent.
+printf '#!/bin/sh\ntee %s/X.gp | %s "$@"\n' "$scratch" "$(command -v gnuplot)" >gnuplot
+chmod +x gnuplot
+export PATH=$scratch:$PATH
+# Lines of text stand where they do in this font.
+[[ "$(fc-match 'DejaVu Sans' 2>&1)" == *DejaVuSans.ttf* ]] || {
+    echo 'skipped: no font DejaVu Sans (docs/setup/install-packages.sh tests)'
+    exit 77
+}
 write=''
 [ "${1-}" != --write ] || { write=--write && shift; }
 [ $# -gt 0 ] || set -- "$TOP_SRCDIR"/tests/layout/*.txt

@@ -115,17 +115,20 @@ class Place:
             raise Fault("%s is %.9g and %s is printed (%s by %g)" % (self.path, value, shown, self.side, step))
 
 
+BLANK = r"\s+(?:\|\s+)?"  # a picture's labels stand between bars, and a long sentence is several
+
+
 def loose(text):
     """Blanks match any blanks, so that wrapping does not matter; the library's degC is shown as °C."""
-    return r"\s+".join(re.escape(w) for w in text.split(" ")).replace("degC", "(?:deg|°)C")
+    return BLANK.join(re.escape(w) for w in text.split(" ")).replace("degC", "(?:deg|°)C")
 
 
-SHORT = re.compile(r"\{(index|way|cell|per|chance|good|speed|why|pays) ([^{}]+)\}")
+SHORT = re.compile(r"\{(index|share|way|advice|learnt|cell|per|chance|good|speed|why|pays) ([^{}]+)\}")
 
 
 def in_full(kind, path, answer, place):
     """Places whose form goes by the value: a sensitivity index with its interval, as far as it has them; a way
-    in whole units or a word to stop; a share to three digits; a chance up, or what is good down; a policy's speed,
+    in whole units or a word to stop, of advice in tenths below ten; what is learnt; a share to three digits; a chance up, or what is good down; a policy's speed,
     its reasons and where a construction pays."""
     value = values(answer, path, place)
     if kind in ("chance", "good"):
@@ -143,6 +146,14 @@ def in_full(kind, path, answer, place):
             value["self_supporting_pays"], "{|below|from} {%s.break_even_punctures_per_100000_km 1 rel 5.1e-3} (now {?})" % path)
     if kind == "way":
         return "{%s km down 1}" % path if value > 0 else "{|stop|STOP}"
+    if kind == "advice":
+        return "{%s km down 1 fine}" % path if value > 0 else "STOP"
+    if kind == "learnt":  # what is advised then, and how likely the verdict turns
+        turns = "not known" if value["go_and_stop_turn"] is None else "{%s.go_and_stop_turn %% near 1}" % path
+        best = "at best " if value["at_best"] and value["advice_km"] > 0 else ""
+        return best + in_full("advice", path + ".advice_km", answer, place) + " " + turns
+    if kind == "share":
+        return "-" if value is None else "{%s 1 near .01}" % path
     if kind == "cell":
         return "{%s km down 1 bare}" % path if value > 0 else "STOP"
     if kind == "per":
@@ -175,7 +186,7 @@ class Pattern:
             except (KeyError, IndexError, TypeError):
                 return
             regex += loose(text[end:])
-            regex = regex.replace(r"\s+\s+", r"\s+")  # an empty word between blanks
+            regex = regex.replace(BLANK + BLANK, BLANK)  # an empty word between blanks
             found = re.compile(r"(?<![0-9.])" + regex).search(printed, position)
             if not found:
                 return

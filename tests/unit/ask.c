@@ -72,6 +72,8 @@ void ask_no_spread(hobble_case *c)
     for (size_t i = 0; i < count; i++)
         if (row[i].stage != HOBBLE_NOT_DRAWN)
             ask_spread(c, row[i].key, 0.0);
+    ask_set(c, "life_use", 0.0);    /* by which used tyres scatter more */
+    ask_set(c, "flat_chance", 0.0); /* by which some have lost life, and others have not */
 }
 
 hobble_case *ask_bare(int members)

@@ -20,6 +20,7 @@
     X(journey)                                                                                     \
     X(status)                                                                                      \
     X(physics)                                                                                     \
+    X(rebuilt)                                                                                     \
     X(reference)                                                                                   \
     X(advice)                                                                                      \
     X(stop)                                                                                        \
@@ -31,6 +32,7 @@
     X(property)                                                                                    \
     X(study)                                                                                       \
     X(cube)                                                                                        \
+    X(approval)                                                                                    \
     X(anchor)                                                                                      \
     X(levels)                                                                                      \
     X(spread)                                                                                      \
@@ -60,6 +62,9 @@
     X(show)                                                                                        \
     X(told)                                                                                        \
     X(range_json)                                                                                  \
+    X(learn)                                                                                       \
+    X(learn_real)                                                                                  \
+    X(shapley)                                                                                     \
     X(why)                                                                                         \
     X(ageing)                                                                                      \
     X(words)                                                                                       \

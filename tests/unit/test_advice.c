@@ -488,13 +488,10 @@ START_TEST(if_vouched)
             ask_word(good, "repaired", "no");
         const struct hobble_answer without = ask_free(open), with = ask_free(good);
         ck_assert(!without.all_stated && with.all_stated);
-        if (isnan(rows[i].age)) /* scatter by age is another one: not the same sums */
-            ck_assert_double_eq_tol(without.if_vouched, with.advised_distance,
-                                    1e-9 * RULE_KM * KM);
-        else
-            ck_assert(without.if_vouched == with.advised_distance);
+        /* lives are multiplied in another order */
+        ck_assert_double_eq_tol(without.if_vouched, with.advised_distance, EXACT * RULE_KM * KM);
         ck_assert(with.if_vouched == with.advised_distance);
-        ck_assert(without.advised_distance <= without.if_vouched);
+        ck_assert_double_le(without.advised_distance, without.if_vouched);
         differ += without.advised_distance < with.advised_distance;
     }
     ck_assert_int_gt(differ, 3);

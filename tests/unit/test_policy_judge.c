@@ -426,6 +426,34 @@ START_TEST(costs_by_hand)
 }
 END_TEST
 
+/* On extended-mobility tyres a fleet drives as fast as it may. By hand: 20 km are advised at the
+ * rule's speed, 40 at the next and 30 at the slowest; exponential help of 15 km and the shares of
+ * punctures as above. */
+START_TEST(extended_at_the_fastest)
+{
+    static const struct {
+        double limit, way;
+    } rows[] = {{80.0, 20.0}, {79.0, 40.0}, {66.0, 40.0}, {60.0, 40.0}, {45.0, 40.0}};
+    static const int advised[HOBBLE_POLICY_SPEEDS] = {20900, 40900, 30900};
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        const double carried =
+            (0.62 + 0.18 + 0.08 * 0.9 + 0.08 * 0.6) * (1.0 - exp(-rows[i].way / 15.0));
+        struct judged j;
+        judged_prepare(&j);
+        judged_set(&j, "speed_limit", rows[i].limit);
+        judged_alike(&j, 50 * KM, 40900);
+        for (size_t c = 0; c < j.count; c++)
+            for (int k = 0; k < HOBBLE_POLICY_SPEEDS; k++)
+                if (j.list[c].variant == HOBBLE_VARIANT_EXTENDED)
+                    j.solved[c].way[k].advised = advised[k];
+        judged_make(&j);
+        ck_assert_double_eq_tol(j.policy->cost[HOBBLE_BUILD_EXTENDED].stranding, 1.0 - carried,
+                                1e-12);
+        judged_free(&j);
+    }
+}
+END_TEST
+
 /* A band of nothing but one lognormal number is that number's: with a spread of 0.15 of the price
  * of a tyre alone, and nothing else that costs, the cost lies between exp(+-1.645 * 0.15) of its
  * middle. 2000 draws know such a quantile to 0.7 % of itself (sqrt(p q / n) over the density);
@@ -549,6 +577,7 @@ Suite *policy_judge_suite(void)
     tcase_add_test(all, fresh_sample_is_told);
     tcase_add_test(all, costs_break_even);
     tcase_add_test(all, costs_by_hand);
+    tcase_add_test(all, extended_at_the_fastest);
     tcase_add_test(all, band_of_one_price);
     tcase_add_test(all, kinds_are_shares);
     tcase_add_test(all, kinds_add_up);

@@ -188,9 +188,8 @@ START_TEST(a_past_bars)
     static const struct {
         double age;
         const char *repaired, *ran_flat;
-    } rows[] = {{0.0, "no", "no"},   {4.9, "no", "no"},       {5.1, "no", "no"},
-                {5.1, "yes", "no"},  {9.9, "yes", "no"},     {9.9, "yes", "unknown"},
-                {9.9, "yes", "yes"}};
+    } rows[] = {{0.0, "no", "no"},  {4.9, "no", "no"},       {5.1, "no", "no"},  {5.1, "yes", "no"},
+                {9.9, "yes", "no"}, {9.9, "yes", "unknown"}, {9.9, "yes", "yes"}};
     double before = 1.0;
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
         hobble_case *c = ask_vouched(200);
@@ -209,7 +208,8 @@ START_TEST(a_past_bars)
         ask_set(c, "load_share", 0.3);
         const struct hobble_rule_answer light = rule(c, 30.0 * KMH, 1.0 * KM);
         const struct hobble_answer driver = ask_free(c);
-        ck_assert_msg(light.share >= light.needed && light.holds == !scrapped, "%zu: %g of %g", i, light.share, light.needed);
+        ck_assert_msg(light.share >= light.needed && light.holds == !scrapped, "%zu: %g of %g", i,
+                      light.share, light.needed);
         ck_assert(!scrapped || !driver.rule_holds);
     }
     ck_assert_double_lt(before, 0.5);
@@ -281,7 +281,7 @@ enum { TOLD = sizeof told / sizeof *told };
 /* Source: the answer itself; units by definition. */
 START_TEST(json_is_the_answer)
 {
-    static const double load[] = {0.4, 0.65, 0.9, 1.2};
+    static const double load[] = {0.4, 0.6, 0.65, 0.7, 0.9, 1.2};
     bool seen[TOLD] = {false};
     for (size_t i = 0; i < sizeof load / sizeof *load; i++) {
         hobble_case *c = ask_vouched(300);

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* test_study.c - the parts that studies are made of: order statistics, the middle tyre of each size in its approval test, and what happens when memory runs out. */
+/* test_study.c - the parts that studies are made of: order statistics, the middle tyre of each size
+ * in its approval test, and what happens when memory runs out. */
 #include "advice/ensemble.h"
 #include "ask.h"
 #include "core/const.h"

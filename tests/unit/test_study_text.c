@@ -289,40 +289,86 @@ static char *read_share(char *at, double is, double low, double high)
     return at + (*at == ')');
 }
 
+/* A row ends with its key. */
 static void read_row(char *at, const struct hobble_why *w)
 {
-    char key[64];
+    const char *key = strrchr(at, ' ');
     int i = 0;
-    snprintf(key, sizeof key, "%.*s", (int)strcspn(at, " "), at);
-    while (i < w->count && strcmp(hobble_param_table(NULL)[w->index[0][i].row].key, key) != 0)
+    ck_assert_ptr_nonnull(key);
+    while (i < w->count && strcmp(hobble_param_table(NULL)[w->index[0][i].row].key, key + 1) != 0)
         i++;
     ck_assert_msg(i < w->count, "%s is no unknown", key);
     const struct hobble_index *x = &w->index[HOBBLE_WHY_RANGE][i];
-    at = read_share(at + strlen(key), x->first, x->first_low, x->first_high);
-    for (int k = 0; k < HOBBLE_WHY_OUTPUTS; k++) {
+    at = strstr(at, "  ");
+    ck_assert_ptr_nonnull(at); /* behind the name */
+    at = read_share(at, x->shapley, (double)NAN, (double)NAN);
+    at = read_share(at, x->first, x->first_low, x->first_high);
+    for (int k = HOBBLE_WHY_RANGE; k <= HOBBLE_WHY_PEAK; k++) {
         x = &w->index[k][i];
         at = read_share(at, x->total, x->total_low, x->total_high);
     }
-    ck_assert_int_eq(*at, '\0');
+    ck_assert_ptr_eq(at, key);
+}
+
+/* "STOP", or a distance; goes on behind it. */
+static char *read_way(char *at, double is, bool us)
+{
+    at += strspn(at, " ");
+    if (!(is > 0.0)) {
+        ck_assert_int_eq(strncmp(at, "STOP", 4), 0);
+        return at + 4;
+    }
+    shown_way("advice", strtod(at, &at), is, us);
+    return at + strspn(at, " kmi");
+}
+
+static void read_learnt(char *line, const struct hobble_why *w, const struct hobble_learnt *x,
+                        bool us)
+{
+    char *at = strstr(line, "  "), *best = strstr(line, " at best ");
+    ck_assert_ptr_nonnull(at); /* behind what it is */
+    ck_assert_int_eq(best != NULL, x->at_best && x->advice > 0.0);
+    if (best)
+        memset(best, ' ', strlen(" at best "));
+    at = read_way(read_way(at, w->advice_now, us), x->advice, us);
+    at += strspn(at, " ");
+    if (isnan(x->turns))
+        ck_assert_str_eq(at, "not known");
+    else
+        shown("turns", strtod(at, NULL), 100.0 * x->turns, 1.0, NEAR);
 }
 
 START_TEST(why_text)
 {
-    const bool us = _i == 1;
+    const bool us = _i % 2 == 1;
     static struct hobble_why w;
     struct page p = {0};
     double at[3];
-    hobble_case *c = question(24, us);
+    hobble_case *c = question(_i < 2 ? 24 : 240, us);
     ask_set(c, "to", us ? 350.0 : 140.0); /* some arrive */
+    if (_i == 3)
+        ask_set(c, "load_share", 0.9);
     ck_assert_int_eq(hobble_why_find(c, 1, &w, NULL), HOBBLE_OK);
     ck_assert_int_eq(hb_why_text(open_page(&p), c, &w, us), HOBBLE_OK);
+    go_behind(&p, "go or stop turns\n");
+    for (int i = 0; i < w.learn_count; i++)
+        read_learnt(next_line(&p), &w, &w.learn[i], us);
+    go_behind(&p, "Asked of the ");
+    numbers(next_line(&p), at, 1);
+    shown("tyres", at[0], w.counted, 1.0, NEAR);
     go_behind(&p, "Shares of the variance, ");
     numbers(next_line(&p), at, 2);
     shown("to", at[0], way(w.distance, us), 0.1, NEAR);
     shown("speed", at[1], speed(w.speed, us), 1.0, NEAR);
-    go_behind(&p, "arrival: in all\n");
+    go_behind(&p, "peak: in all key\n");
     for (int i = 0; i < w.count; i++)
         read_row(next_line(&p), &w);
+    ck_assert_int_eq(isnan(w.explained), _i < 2);
+    if (_i >= 2) {
+        go_behind(&p, "In all ");
+        numbers(next_line(&p), at, 1);
+        shown("explained", at[0], 100.0 * w.explained, 1.0, NEAR);
+    }
     go_behind(&p, "middle ");
     numbers(next_line(&p), at, 2);
     shown_way("middle", at[0], exp(w.mean[HOBBLE_WHY_RANGE]), us);
@@ -347,7 +393,7 @@ Suite *study_text_suite(void)
     tcase_add_loop_test(all, life_text, 0, 2);
     tcase_add_loop_test(all, mark_text, 0, 2);
     tcase_add_loop_test(all, map_text, 0, 2);
-    tcase_add_loop_test(all, why_text, 0, 2);
+    tcase_add_loop_test(all, why_text, 0, 4); /* of few tyres, and of more */
     suite_add_tcase(suite, all);
     return suite;
 }

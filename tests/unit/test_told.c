@@ -296,11 +296,11 @@ static void read_full(char *text, const struct hobble_answer *a, bool us)
                                       {100.0 * a->sampling_error, UP, 0.1}};
     /* STOP has nothing that could be read as leave */
     ck_assert(!stop || (!strstr(text, "Stop at once at") && !strstr(text, "Slower") &&
-                        !strstr(text, "with it") && !strstr(text, "Chance")));
+                        !strstr(text, "were good") && !strstr(text, "Chance")));
     ck_assert_int_eq(strstr(text, "What to do now") != NULL, stop);
     ck_assert_int_eq(read_if(text, "Already driven and counted", false, driven, 2),
                      a->run_seen + a->run_unseen > 0.0);
-    ck_assert_int_eq(read_if(text, "(with it: ", true, vouched, 1),
+    ck_assert_int_eq(read_if(text, "(if it were good: ", true, vouched, 1),
                      !stop && !a->all_stated && a->tested > 0);
     ck_assert_int_eq(read_if(text, "Chance of not reaching", false, chance, 2),
                      a->verdict == HOBBLE_GO && !isnan(a->to));
@@ -318,8 +318,10 @@ static void read_full(char *text, const struct hobble_answer *a, bool us)
         snprintf(name, sizeof name, "range from now at %.0f %s",
                  floor(told_pace(a->speed, us) + 1e-6), us ? "mph" : "km/h");
         read_band(text, name, &a->range, us);
-        if (a->tested > 0)
-            read_band(text, "without the approval's evidence", &a->unconditioned, us);
+        ck_assert_int_eq(strstr(text, "without the profile's evidence") != NULL,
+                         a->evidence_items > 0);
+        if (a->evidence_items > 0)
+            read_band(text, "without the profile's evidence", &a->unconditioned, us);
     }
     read_table(text, a, us);
 }

@@ -25,8 +25,8 @@ START_TEST(counted)
     static const struct {
         const char *text;
         int columns;
-    } rows[] = {{"", 0},      {"tyre", 4},   {"25 °C", 5}, {"Ångström", 8},
-                {"ࠀ", 1},     {"轮胎", 4},   {"a轮b", 4},  {"\xe0\xa0\x80\xe1\x80\x80", 3}};
+    } rows[] = {{"", 0},  {"tyre", 4}, {"25 °C", 5}, {"Ångström", 8},
+                {"ࠀ", 1}, {"轮胎", 4}, {"a轮b", 4},  {"\xe0\xa0\x80\xe1\x80\x80", 3}};
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
         ck_assert_int_eq(hb_screen_columns(rows[i].text), rows[i].columns);
 }
@@ -75,8 +75,8 @@ START_TEST(wrapped)
             ck_assert_int_le(hb_screen_columns(line), s.width);
             if (k > 0) {
                 ck_assert_int_eq((int)strspn(line, " "), 2);
-                ck_assert_int_gt(hb_screen_columns(s.line[k - 1]) + beginning(left, left[-1] != ' '),
-                                 s.width);
+                ck_assert_int_gt(
+                    hb_screen_columns(s.line[k - 1]) + beginning(left, left[-1] != ' '), s.width);
                 line += 2;
             }
             ck_assert_int_eq(strncmp(left, line, strlen(line)), 0);
@@ -239,7 +239,8 @@ START_TEST(many_faults)
 }
 END_TEST
 
-/* ---- how many tyres, and a text that is whole ------------------------------------------------- */
+/* ---- how many tyres, and a text that is whole -------------------------------------------------
+ */
 
 /* With as many as are named, the share that counted before gives enough, with at least the step of
  * fifty to spare and no more than two of them: another sample's share is another. Common practice,

@@ -167,6 +167,9 @@ static hobble_case *question(const char *marking, const char *construction, doub
     (void)hobble_case_set_text(c, hobble_param_find("marking"), marking, "validate", NULL);
     set_word(c, "construction", construction);
     set(c, "load_share", share);
+    set(c, "age", 0.0); /* new and whole, as tyres that are tested are */
+    set_word(c, "ran_flat", "no");
+    set_word(c, "repaired", "no");
     set(c, "load_error", 1.0);
     (void)hobble_case_set_spread(c, hobble_param_find("load_error"), 0.0, "validate", NULL);
     return c;
@@ -217,7 +220,7 @@ static double approved(hobble_case *c, summary *say, double with)
         hb_plan_from_now(&study.question, &way, &plan);
         hb_ensemble_drive(e, &plan);
         for (size_t i = 0; i < e->arrays.members; i++)
-            if (hb_ensemble_counts(e, true, i))
+            if (hb_ensemble_counts(e, i))
                 e->arrays.sorted[n++] = e->arrays.outcome[i].distance;
         if (n > 0)
             said = say(e->arrays.sorted, n, with);
@@ -233,12 +236,8 @@ static double approved(hobble_case *c, summary *say, double with)
 double ends_before(double share, double km)
 {
     hobble_case *c = question("205/55 RF16 91V", "self_supporting", share);
-    if (c) {
+    if (c)
         set(c, "unseen", 0.0);
-        set(c, "age", 0.0);
-        set_word(c, "ran_flat", "no");
-        set_word(c, "repaired", "no");
-    }
     return approved(c, share_before, km);
 }
 

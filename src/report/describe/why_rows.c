@@ -34,11 +34,14 @@ static void total_told(const struct hb_scope *s, struct hb_value *v);
 static const struct hb_row first_ends[] = {{NULL, HB_REAL, .get = first_end}};
 static const struct hb_row total_ends[] = {{NULL, HB_REAL, .get = total_end}};
 
+static void unknown_name(const struct hb_scope *s, struct hb_value *v);
+
 #define SAID     .shown = HB_TWO_PLACES, .forms = HB_NOT_JSON | HB_ON_FULL
 #define FROM_ONE .least = 1, .most = HUGE_VAL
 
 static const struct hb_row shares[] = {
     {"key", HB_TEXT, .get = key, .meaning = "the unknown, as after --set"},
+    {"name", HB_TEXT, .get = unknown_name, .meaning = "the same in words"},
     {"first", HB_REAL_AT(index_of, first, NONE), .shown = HB_TWO_PLACES,
      .forms = HB_NULLABLE | HB_ON_FULL,
      .meaning = "share of the variance that is gone when this alone is known"},
@@ -49,6 +52,11 @@ static const struct hb_row shares[] = {
      .meaning = "share of the variance that it takes part in"},
     {"total_ci", HB_LIST, .count = hb_two, .of = total_ends, .when = total_is_limited, .least = 2,
      .most = 2, .forms = HB_NULLED, .meaning = "its limits, 95 % sure"},
+    {"shapley", HB_REAL_AT(index_of, shapley, NONE), .least = 0.0, .most = 1.0,
+     .shown = HB_TWO_PLACES, .forms = HB_NULLABLE | HB_ON_FULL,
+     .meaning =
+         "of the range: share in the variance among the tyres that the advice rests on, what "
+         "several do together being split; null: too few of them"},
     {"first_low", HB_REAL_AT(index_of, first_low, NONE), SAID},
     {"first_high", HB_REAL_AT(index_of, first_high, NONE), SAID},
     {"total_low", HB_REAL_AT(index_of, total_low, NONE), SAID},
@@ -115,7 +123,7 @@ static const char *arrival_word(int place)
 #define INDICES                                                                                    \
     {                                                                                              \
         "indices", HB_LIST, .count = unknowns, .item = unknown, .of = shares, .least = 1,          \
-                            .most = HOBBLE_INDICES_MAX, .meaning = "Sobol' indices by unknown"     \
+                            .most = HOBBLE_INDICES_MAX, .meaning = "shares by unknown"             \
     }
 
 static const struct hb_row peak_rows[] = {OUTPUT(peak_word),
@@ -182,13 +190,19 @@ static void unknown_name(const struct hb_scope *s, struct hb_value *v)
 /* ---- the unknowns of all outputs, the most important for the range first ----------------------
  */
 
+/* By what counts for the advice; where that is not to be had, by what it takes part in. */
+static double weight(const index_of *x)
+{
+    return isnan(x->shapley) ? x->total : x->shapley;
+}
+
 static const void *in_order(const struct hb_scope *s, size_t place)
 {
     const index_of *x = of(s)->index[HOBBLE_WHY_RANGE];
     int order[HOBBLE_INDICES_MAX];
     for (int i = 0; i < of(s)->count; i++) {
         int k = i;
-        for (; k > 0 && x[order[k - 1]].total < x[i].total; k--)
+        for (; k > 0 && weight(&x[order[k - 1]]) < weight(&x[i]); k--)
             order[k] = order[k - 1];
         order[k] = i;
     }
@@ -264,28 +278,30 @@ static void then_said(const struct hb_scope *s, struct hb_value *v)
 {
     struct hb_scope here = *s;
     here.rows = learn_rows;
-    say_way(thing(s)->advice, HB_SAY_LEARN_THEN, &here, v);
+    say_way(thing(s)->advice, thing(s)->at_best ? HB_SAY_LEARN_BEST : HB_SAY_LEARN_THEN, &here, v);
 }
 
 static void turns_said(const struct hb_scope *s, struct hb_value *v)
 {
     struct hb_scope here = *s;
     here.rows = learn_rows;
-    hb_value_say(v, can_be_told(s) ? HB_SAY_LEARN_TURNS : HB_SAY_LEARN_AT_BEST, &here);
+    hb_value_say(v, can_be_told(s) ? HB_SAY_LEARN_TURNS : HB_SAY_LEARN_NOT_KNOWN, &here);
 }
 
 static const struct hb_row learn_rows[] = {
     {"what", HB_WORD, .get = thing_word, .word = learn_word, .meaning = "to be learnt"},
     {"advice_km", HB_REAL_AT(learnt, advice, KILOMETRE), .least = 0.0, .most = 80.0,
      .shown = HB_WAY_DOWN, .forms = HB_ON_FULL,
-     .meaning = "expected advised distance when it is known; 0: STOP"},
+     .meaning =
+         "advised distance when it is known, on the average of what may be found, STOP being "
+         "0; at_best: if that is good"},
     {"at_best", HB_TRUTH_AT(learnt, at_best),
      .meaning = "what it would be if what is learnt is good, not what to expect"},
     {"go_and_stop_turn", HB_REAL_AT(learnt, turns, NONE), .least = 0.0, .most = 1.0,
      .when = can_be_told, .shown = HB_SHARE_WHOLE_NEAR, .forms = HB_NULLED | HB_ON_FULL,
      .meaning = "chance that the verdict turns; null: nobody can say"},
     {"keys", HB_TEXT, .get = thing_keys, .meaning = "where it is then given"},
-    {"said", HB_TEXT, .get = thing_said, .forms = HB_NOT_JSON},
+    {"said", HB_TEXT, .get = thing_said, .meaning = "what it is, in words"},
     {"now_km", HB_REAL, .unit = HOBBLE_UNIT_KILOMETRE, .get = before_it, .shown = HB_WAY_DOWN,
      .forms = HB_NOT_JSON},
     {"now_said", HB_TEXT, .get = now_said, .forms = HB_NOT_JSON},
@@ -294,18 +310,26 @@ static const struct hb_row learn_rows[] = {
     {0}};
 
 HB_WHEN(is_measurable, of(s)->first_row >= 0)
-HB_WHEN(is_learnable, of(s)->learn_count > 0)
 HB_GET(measure_first, text, hobble_param_table(NULL)[of(s)->first_row].key)
 
+#define GAIN 1e3 /* m of advice that are worth a measurement */
+
+/* What is to be expected stands first in the list, and what is so at best behind it. */
 static void advice_first(const struct hb_scope *s, struct hb_value *v)
 {
+    const why *w = of(s);
     struct hb_scope here = *s;
-    here.of = &of(s)->learn[0];
+    const learnt *most = &w->learn[0];
+    here.of = most;
     here.rows = learn_rows;
-    if (is_learnable(s))
+    if (w->learn_count > 0 && !most->at_best && most->advice > w->advice_now + GAIN)
         hb_value_say(v, HB_SAY_LEARN_FIRST, &here);
     else
-        hb_value_say(v, of(s)->stop_stands ? HB_SAY_LEARN_STANDS : HB_SAY_WHY_NOTHING, s);
+        hb_value_say(v,
+                     w->stop_stands               ? HB_SAY_LEARN_STANDS
+                     : hobble_too_few(w->counted) ? HB_SAY_LEARN_FEW
+                                                  : HB_SAY_WHY_NOTHING,
+                     s);
 }
 
 /* ---- the whole ------------------------------------------------------------------------------- */
@@ -315,7 +339,7 @@ static void marking(const struct hb_scope *s, struct hb_value *v)
     hb_get_marking(&of(s)->marking, v);
 }
 
-HB_GET(too_few, truth, hobble_too_few(of(s)->base))
+HB_GET(too_few, truth, hobble_too_few(of(s)->counted))
 HB_GET(no, truth, false)
 
 static const char *independent(int place)
@@ -338,24 +362,28 @@ static const struct hb_row rows[] = {
      .shown = HB_WHOLE_NEAR, .forms = HB_ON_FULL | HB_ON_PICTURE, .meaning = "without air"},
     {"base_sample", HB_COUNT_AT(why, base), .least = 16, .most = HUGE_VAL,
      .meaning = "tyres drawn at first, of which the others are mixed"},
-    {"counted", HB_COUNT_AT(why, base), .least = 0, .most = HUGE_VAL,
-     .meaning = "tyres that stand behind this"},
+    {"counted", HB_COUNT_AT(why, counted), .least = 0, .most = HUGE_VAL, .forms = HB_ON_FULL,
+     .meaning = "tyres that the advice rests on, and what is learnt is asked of"},
     {"too_few", HB_TRUTH, .get = too_few, .meaning = "counted is too few for advice"},
     {"journeys", HB_COUNT_AT(why, runs), FROM_ONE, .forms = HB_ON_FULL | HB_ON_PICTURE,
      .meaning = "that were computed"},
     {"conditioned", HB_TRUTH, .get = no, .forms = HB_ALWAYS,
-     .meaning = "on passing the approval test: never, all types count"},
+     .meaning = "indices but shapley on what the advice rests on: never, all types count"},
     {"inputs", HB_WORD, .get = inputs, .word = independent,
-     .meaning = "drawn independently of each other"},
+     .meaning = "drawn independently of each other, for all indices but shapley"},
     {"confidence", HB_REAL, .get = confidence, .least = 0.95, .most = 0.95,
      .meaning = "of every interval"},
     OUTPUT(range_word),
     {"mean_ln_m", HB_REAL, .get = mean, .meaning = "mean"},
     {"deviation", HB_REAL, DEVIATION},
+    {"explained", HB_REAL_AT(why, explained, NONE), .least = 0.0, .most = 1.0,
+     .shown = HB_SHARE_WHOLE_NEAR, .forms = HB_NULLABLE | HB_ON_FULL,
+     .meaning = "what shapley adds up to; the rest no polynomial of second degree follows"},
     INDICES,
     {"also", HB_TUPLE, .of = also, .meaning = "the same of two other outputs"},
     {"measure_first", HB_TEXT, .get = measure_first, .when = is_measurable, .forms = HB_NULLED,
-     .meaning = "the unknown of the largest total share in the range that can be measured"},
+     .meaning = "the unknown of the largest share in the range (shapley, else total) that can be "
+                "measured"},
     {"advice", HB_TEXT, .get = advice_first, .meaning = "what to measure first, in a sentence"},
     {"advice_now_km", HB_REAL_AT(why, advice_now, KILOMETRE), .least = 0.0, .most = 80.0,
      .shown = HB_WAY_DOWN, .forms = HB_ON_FULL, .meaning = "as hobble range gives it; 0: STOP"},
@@ -372,7 +400,8 @@ static const struct hb_row rows[] = {
 
 const struct hb_answer hb_why_answer = {
     .command = "why",
-    .about = "Sobol' indices. first_ci and total_ci are 95 % intervals; all are null where the "
+    .about = "What to measure first, and shares of the variance: Sobol' indices, and of the range "
+             "Shapley effects. first_ci and total_ci are 95 % intervals; all are null where the "
              "output does not vary.",
     .of_case = true,
     .row = rows};

@@ -40,30 +40,16 @@ static void put_bytes(uint64_t value, int count, unsigned char *to)
         to[i] = (unsigned char)(value >> (8 * i));
 }
 
-static json_t *doubles(const double *value, size_t count)
+/* Whole numbers of so many parts of one, in so many bytes each. */
+static json_t *whole(const double *value, size_t count, double parts, int size)
 {
-    unsigned char *bytes = malloc(8 * count);
+    const double most = 0.99 * ldexp(1.0, 8 * size - 1) / parts;
+    unsigned char *bytes = malloc((size_t)size * count);
     for (size_t i = 0; bytes && i < count; i++) {
-        uint64_t bits;
-        memcpy(&bits, &value[i], sizeof bits);
-        put_bytes(bits, 8, &bytes[8 * i]);
+        const double x = fmax(-most, fmin(most, value[i]));
+        put_bytes((uint64_t)llround(x * parts), size, &bytes[(size_t)size * i]);
     }
-    char *text = bytes ? base64(bytes, 8 * count) : NULL;
-    json_t *json = text ? json_string(text) : NULL;
-    free(text);
-    free(bytes);
-    return json;
-}
-
-/* In 1/4096: points of the cube lie within 6.1 standard deviations, so sixteen bits hold them. */
-static json_t *rounded(const double *value, size_t count)
-{
-    unsigned char *bytes = malloc(2 * count);
-    for (size_t i = 0; bytes && i < count; i++) {
-        const double x = fmax(-7.9, fmin(7.9, value[i]));
-        put_bytes((uint64_t)(int64_t)lround(x * 4096.0), 2, &bytes[2 * i]);
-    }
-    char *text = bytes ? base64(bytes, 2 * count) : NULL;
+    char *text = bytes ? base64(bytes, (size_t)size * count) : NULL;
     json_t *json = text ? json_string(text) : NULL;
     free(text);
     free(bytes);
@@ -88,9 +74,10 @@ static enum hobble_status add_cube(json_t *o, unsigned long seed)
         cube ? hb_cube_fill(cube, HB_PAGE_MOST, (int)dimensions, seed) : HOBBLE_E_MEMORY;
     if (status == HOBBLE_OK) {
         const int failed =
-            json_object_set_new(o, "cube", doubles(cube, first)) |
-            json_object_set_new(o, "cube_rest",
-                                rounded(&cube[first], (HB_PAGE_MOST - HB_PAGE_FIRST) * dimensions));
+            json_object_set_new(o, "cube", whole(cube, first, HB_CUBE_PARTS, 4)) |
+            json_object_set_new(
+                o, "cube_rest",
+                whole(&cube[first], (HB_PAGE_MOST - HB_PAGE_FIRST) * dimensions, 4096.0, 2));
         status = failed ? HOBBLE_E_MEMORY : HOBBLE_OK;
     }
     free(cube);

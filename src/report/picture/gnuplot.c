@@ -275,7 +275,7 @@ static enum hobble_status wait_for(pid_t child)
 static enum hobble_status run(const char *text, size_t size, int out)
 {
     int side[2];
-    pid_t child = 0;
+    pid_t child;
     if (socketpair(AF_UNIX, SOCK_STREAM, 0, side) != 0)
         return HOBBLE_E_MEMORY;
     side[0] = out_of_the_way(side[0]);

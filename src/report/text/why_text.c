@@ -5,23 +5,38 @@
 #include "report/text/lines.h"
 #include "report/text/table.h"
 
+#include <math.h>
+
 static void heading(FILE *f, const struct hb_scope *s)
 {
     const struct hobble_why *w = s->of;
     hb_print_heading(f, s->c, &(struct hb_heading){.marking = &w->marking, .example = w->example});
 }
 
-static void few(FILE *f, const struct hb_scope *s)
+static const struct hobble_why *of(const struct hb_scope *s)
 {
-    hb_caution_few(f, ((const struct hobble_why *)s->of)->base);
+    return s->of;
 }
 
-HB_WHEN(is_learnable, ((const struct hobble_why *)s->of)->learn_count > 0)
-HB_WHEN(is_not, !is_learnable(s))
+static void advice(FILE *f, const struct hb_scope *s)
+{
+    char text[HB_VALUE_TEXT];
+    hb_say(HB_SAY_WHY_ADVICE_FIRST, s, text, sizeof text);
+    hb_print_wrapped(f, "", 0, text);
+}
+
+static void few(FILE *f, const struct hb_scope *s)
+{
+    hb_caution_few(f, of(s)->counted);
+}
+
+HB_WHEN(is_learnable, of(s)->learn_count > 0)
+HB_WHEN(is_at_best, is_learnable(s) && of(s)->learn[of(s)->learn_count - 1].at_best)
+HB_WHEN(is_shared, !isnan(of(s)->explained))
 
 static const struct hb_line first[] = {{HB_PRINTED, .print = heading},
-                                       {HB_LINE, .say = HB_SAY_WHY_ADVICE_FIRST, .when = is_not},
-                                       {HB_LINE, .say = HB_SAY_LEARN_TITLE, .when = is_learnable},
+                                       {HB_PRINTED, .print = advice},
+                                       {HB_TITLE, .say = HB_SAY_LEARN_TITLE, .when = is_learnable},
                                        {HB_LINE, .say = HB_SAY_EMPTY, .when = is_learnable},
                                        {0}};
 
@@ -32,21 +47,25 @@ static const struct hb_column learn_columns[] = {
     {HB_SAY_LEARN_T_TURNS, HB_SAY_LEARN_CELL_TURNS, .right = true},
 };
 
-static const struct hb_line before[] = {{HB_LINE, .say = HB_SAY_LEARN_NOTE, .when = is_learnable},
-                                        {HB_TITLE, .say = HB_SAY_WHY_SHARES},
-                                        {HB_LINE, .say = HB_SAY_EMPTY},
-                                        {0}};
+static const struct hb_line before[] = {
+    {HB_TITLE, .say = HB_SAY_LEARN_NOTE, .when = is_learnable},
+    {HB_LINE, .say = HB_SAY_LEARN_NOTE_BEST, .when = is_at_best},
+    {HB_TITLE, .say = HB_SAY_WHY_SHARES},
+    {HB_LINE, .say = HB_SAY_EMPTY},
+    {0}};
 
 static const struct hb_column columns[] = {
     {HB_SAY_WHY_UNKNOWN, HB_SAY_WHY_CELL_NAME, .right = false},
+    {HB_SAY_WHY_RANGE_SHARED, HB_SAY_WHY_CELL_SHARED, .right = true},
     {HB_SAY_WHY_RANGE_ALONE, HB_SAY_WHY_CELL_ALONE, .right = true},
     {HB_SAY_WHY_RANGE_IN_ALL, HB_SAY_WHY_CELL_RANGE, .right = true},
     {HB_SAY_WHY_PEAK_IN_ALL, HB_SAY_WHY_CELL_PEAK, .right = true},
-    {HB_SAY_WHY_ARRIVAL_IN_ALL, HB_SAY_WHY_CELL_ARRIVAL, .right = true},
     {HB_SAY_WHY_T_KEY, HB_SAY_WHY_CELL_KEY, .right = false},
 };
 
-static const struct hb_line after[] = {{HB_TITLE, .say = HB_SAY_WHY_ALONE},
+static const struct hb_line after[] = {{HB_LINE, .say = HB_SAY_EMPTY},
+                                       {HB_LINE, .say = HB_SAY_WHY_SHARED, .when = is_shared},
+                                       {HB_LINE, .say = HB_SAY_WHY_ALONE},
                                        {HB_LINE, .say = HB_SAY_WHY_IN_ALL},
                                        {HB_LINE, .say = HB_SAY_WHY_RANGE},
                                        {HB_LINE, .say = HB_SAY_WHY_PEAK},
