@@ -484,7 +484,8 @@ END_TEST
 
 /* ---- what rests on it ------------------------------------------------------------------------ */
 
-/* An answer takes evidence in, or refuses it in so many words; the bench looks at the tyre alone. */
+/* An answer takes evidence in, or refuses it in so many words; the bench looks at the tyre alone.
+ */
 START_TEST(no_answer_leaves_it_out)
 {
     static struct hobble_answer range;
