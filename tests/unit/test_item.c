@@ -5,6 +5,7 @@
  * one and the same (Del Moral, Doucet and Jasra, J. R. Stat. Soc. B 68 (2006) 411). */
 #include "ask.h"
 #include "core/const.h"
+#include "failing_alloc.h"
 #include "simulated.h"
 #include "study/posterior.h"
 
@@ -224,6 +225,37 @@ START_TEST(degrees_agree_with_weights)
 }
 END_TEST
 
+/* ---- memory ---------------------------------------------------------------------------------- */
+
+/* Whichever request is refused, there is a fault and nothing is kept. */
+START_TEST(memory_runs_out)
+{
+    const double time[] = {600.0, 1200.0}, celsius[] = {48.0, 57.0};
+    struct hobble_evidence item;
+    struct hobble_answer answer;
+    long open, n = 0;
+    hobble_case *c = ask_vouched(20);
+    hobble_evidence_begin(HOBBLE_EVIDENCE_RUN, &item);
+    item.load_share = 0.72;
+    item.distance = 110e3;
+    item.of = HOBBLE_RUN_ANOTHER_UNIT;
+    item.outcome = HOBBLE_RUN_ENDED;
+    hobble_evidence_readings(&item, HOBBLE_CHANNEL_OUTER, time, celsius, 2, NULL);
+    ck_assert_int_eq(hobble_case_evidence_add(c, &item, NULL), HOBBLE_OK);
+    for (bool refused = true; refused; n++) {
+        failing_alloc_arm(n + 1);
+        const enum hobble_status status = hobble_range(c, 1, &answer, NULL);
+        refused = failing_alloc_disarm(&open);
+        if (status != (refused ? HOBBLE_E_MEMORY : HOBBLE_OK) || open != 0 || n > 1000)
+            ck_abort_msg("request %ld: %s, %ld not released", n + 1, hobble_status_text(status),
+                         open);
+    }
+    ck_assert_int_gt(answer.evidence_steps, 0); /* all of it was tried */
+    ck_assert_int_gt(n, 40);
+    hobble_case_free(c);
+}
+END_TEST
+
 Suite *item_suite(void)
 {
     Suite *suite = suite_create("item");
@@ -231,6 +263,7 @@ Suite *item_suite(void)
     tcase_set_timeout(tests, 120);
     tcase_add_test(tests, items_say_what_units_do);
     tcase_add_test(tests, degrees_agree_with_weights);
+    tcase_add_test(tests, memory_runs_out);
     suite_add_tcase(suite, tests);
     return suite;
 }
