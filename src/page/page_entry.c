@@ -54,7 +54,7 @@ static struct {
     struct hb_leg leg[HB_ANCHOR_LEGS];
     const struct hb_tyre *tyre;
     size_t count;
-    double life; /* of the first tyre, per metre: the same tyres may be driven as younger ones */
+    double life; /* of all, per metre: the same tyres may be driven as younger ones */
     bool valid;
 } last;
 
@@ -84,11 +84,19 @@ static bool same_journey(const struct hb_journey *a, const struct hb_leg *leg,
     return true;
 }
 
+static double lives(const struct hb_tyre *tyre, size_t count)
+{
+    double sum = 0.0;
+    for (size_t i = 0; i < count; i++)
+        sum += tyre[i].life_per_metre;
+    return sum;
+}
+
 /* The asked and the advised drive are often one; its outcomes then still lie in the arrays. */
 static bool driven_last(const struct hb_journey *j, const struct hb_tyre *tyre, size_t count)
 {
     return last.valid && last.tyre == tyre && last.count == count &&
-           last.life == tyre->life_per_metre && same_journey(&last.journey, last.leg, j);
+           last.life == lives(tyre, count) && same_journey(&last.journey, last.leg, j);
 }
 
 static void run(const struct hb_journey *journey, const struct hb_step_control *steps,
@@ -106,7 +114,7 @@ static void run(const struct hb_journey *journey, const struct hb_step_control *
     memcpy(last.leg, journey->leg, journey->count * sizeof *last.leg);
     last.tyre = tyre;
     last.count = count;
-    last.life = tyre->life_per_metre;
+    last.life = lives(tyre, count);
     last.valid = true;
 }
 

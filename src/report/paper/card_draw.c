@@ -178,7 +178,7 @@ static void table_head(struct pen *p, double first, double each)
 
 static bool stated_good(const hobble_case *c)
 {
-    return hobble_case_number(c, hobble_param_find("age")) <= 5.0 &&
+    return !isnan(hobble_case_number(c, hobble_param_find("age"))) &&
            hobble_case_number(c, hobble_param_find("ran_flat")) == 1.0 &&
            hobble_case_number(c, hobble_param_find("repaired")) == 1.0;
 }
