@@ -21,5 +21,10 @@ export PATH=$scratch:$PATH
 }
 write=''
 [ "${1-}" != --write ] || { write=--write && shift; }
-[ $# -gt 0 ] || set -- "$TOP_SRCDIR"/tests/layout/*.txt
+if [ $# -eq 0 ]; then
+    for layout in "$TOP_SRCDIR"/tests/layout/*.txt; do
+        # the kit has the page in it: where a stage leaves the page out, another one has looked at that
+        [[ " ${HOBBLE_LEFT_OUT-} " = *' page '* && $layout = */policy.txt ]] || set -- "$@" "$layout"
+    done
+fi
 /usr/bin/python3 "$TOP_SRCDIR/tests/layout/layout.py" $write "$@"
