@@ -213,7 +213,7 @@ enum hobble_status hb_calibrate(const struct hb_settings *settings,
                                 struct hb_life_reference *life)
 {
     struct hb_settings plain;
-    if (hb_has_drum_test(hb_setting_word(settings, HB_P_CONSTRUCTION)) &&
+    if (hb_has_drum_test((enum hb_construction)hb_setting_word(settings, HB_P_CONSTRUCTION)) &&
         tie_middle(settings, marking, life) == HOBBLE_OK)
         return HOBBLE_OK;
     hb_settings_default(&plain);

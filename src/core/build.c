@@ -48,7 +48,7 @@ double hb_drum_test_seconds(const struct hb_settings *settings)
                     own > 0.0 ? own : constructions[HB_SELF_SUPPORTING].test);
 }
 
-bool hb_has_drum_test(int construction)
+bool hb_has_drum_test(enum hb_construction construction)
 {
     return constructions[construction].test > 0.0;
 }

@@ -63,7 +63,7 @@ void hb_drum_test(const struct hobble_marking *marking, double seconds, struct h
 /* Values that depend on the construction where the profile gives none. */
 double hb_drum_test_seconds(const struct hb_settings *settings);
 /* Whether a construction (enum hb_construction) is one whose mark says that it passed the test. */
-bool hb_has_drum_test(int construction);
+bool hb_has_drum_test(enum hb_construction construction);
 /* Load of the index in N. */
 double hb_index_load(const struct hobble_marking *marking);
 /* Coefficient (1/s) of a hole of this diameter (m) in a cavity of this volume (m^3), air at this
