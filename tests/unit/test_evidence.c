@@ -351,10 +351,10 @@ START_TEST(bad_readings_change_nothing)
         {{0, 60, 30}, {20, 30, 40}, HOBBLE_E_CONFLICT, "cavity.at"},
         {{-1, 60, 90}, {20, 30, 40}, HOBBLE_E_RANGE, "cavity.at"},
         {{0, 60, 172860}, {20, 30, 40}, HOBBLE_E_RANGE, "cavity.at"},
-        {{0, NAN, 90}, {20, 30, 40}, HOBBLE_E_RANGE, "cavity.at"},
+        {{0, (double)NAN, 90}, {20, 30, 40}, HOBBLE_E_RANGE, "cavity.at"},
         {{0, 60, 90}, {20, 301, 40}, HOBBLE_E_RANGE, "cavity.read"},
         {{0, 60, 90}, {20, 30, -41}, HOBBLE_E_RANGE, "cavity.read"},
-        {{0, 60, 90}, {NAN, 30, 40}, HOBBLE_E_RANGE, "cavity.read"},
+        {{0, 60, 90}, {(double)NAN, 30, 40}, HOBBLE_E_RANGE, "cavity.read"},
     };
     for (size_t i = 0; i < sizeof bad / sizeof *bad; i++) {
         struct hobble_evidence item = good_item(HOBBLE_EVIDENCE_RUN);

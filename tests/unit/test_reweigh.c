@@ -19,7 +19,8 @@ START_TEST(effective_sizes)
 {
     static const double even[] = {-700, -700, -700, -700},
                         steps[] = {0.0, M_LN2, 1.0986122886681098};
-    static const double one[] = {0.0, -800.0, -INFINITY, NAN}, none[] = {-INFINITY, NAN};
+    static const double one[] = {0.0, -800.0, -(double)INFINITY, (double)NAN},
+                        none[] = {-(double)INFINITY, (double)NAN};
     double w[4];
     ck_assert_double_eq_tol(hb_weigh(even, 4, 1.0, w), 4.0, 1e-12);
     ck_assert_double_eq_tol(hb_weigh(steps, 3, 1.0, w), 36.0 / 14.0, 1e-12); /* 1 : 2 : 3 */
