@@ -59,12 +59,13 @@ static double sum_pace(const struct hb_tyre *t, const struct hb_record *record, 
         sum[k] = sum[k - 1] + mean * way;
         before = here;
     }
-    for (size_t k = 0; k <= last; k++)
+    for (size_t k = 0; k <= last && sum[last] > 0.0; k++)
         life[k] = sum[k] / sum[last];
     return sum[last];
 }
 
-/* From the first drive: the life that lasts about as long as it should. */
+/* From the first drive: the life that lasts about as long as it should. A tyre that sank before it
+ * had rolled at all keeps its steady pace, and sinks again. */
 static void estimate(const struct hb_anchor *a, size_t i, double ambient)
 {
     struct hb_tyre *t = &a->tyre[i];
@@ -76,7 +77,9 @@ static void estimate(const struct hb_anchor *a, size_t i, double ambient)
         last++;
     for (size_t k = 0; k <= last; k++)
         life[k] = record[k].life;
-    sum_pace(law, record, last, ambient, life); /* when it is used, and then how much */
+    /* When it is used, and then how much. */
+    if (!(sum_pace(law, record, last, ambient, life) > 0.0))
+        return;
     t->life_power = law->life_power;
     t->life_activation = law->life_activation;
     t->reversion = law->reversion;

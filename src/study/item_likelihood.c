@@ -217,13 +217,18 @@ static void surprise_by_heat(const struct trial *t, int channel, const double *m
 {
     const struct hobble_readings *r = &t->item->channel[channel];
     double mean = 0.0;
+    if (n == 0) { /* nothing read, nothing rarer than it */
+        t->surprise->less[1 + channel] += 1.0;
+        t->surprise->more[1 + channel] += 1.0;
+        return;
+    }
     for (int k = 0; k < n; k++)
         mean += miss[k] / n;
     const double nu = HB_READING_FREEDOM;
     const double wide =
         sqrt((r->offset * r->offset + r->scatter * r->scatter / n) * (nu - 2.0) / nu);
-    t->surprise->less[1 + channel] += n > 0 ? gsl_cdf_tdist_P(mean / wide, nu) : 1.0;
-    t->surprise->more[1 + channel] += n > 0 ? gsl_cdf_tdist_Q(mean / wide, nu) : 1.0;
+    t->surprise->less[1 + channel] += gsl_cdf_tdist_P(mean / wide, nu);
+    t->surprise->more[1 + channel] += gsl_cdf_tdist_Q(mean / wide, nu);
 }
 
 /* ---- how hot --------------------------------------------------------------------------------- */

@@ -19,6 +19,10 @@ same() { # WHAT SHOWN MUST
 }
 plain() { sed 's/\xc2\xa0/ /g' | tr -s ' \n' ' '; }
 
+way() { # DISTANCE UNIT: as the table and the sheet write it
+    [ "$1" -gt 0 ] && echo "$1 $2" || echo stop
+}
+
 # what policy.json says, in whole units: by the rule, alone; S is the length of a unit in km
 told() { # FOLDER S VEHICLE LOAD SEASON KEY
     jq -r --argjson s "$2" --arg v "$3" --arg l "$4" --arg e "$5" \
@@ -59,7 +63,9 @@ check_tables() { # FOLDER S UNIT
         rule=$(told "$1" "$2" $vehicle $load $season by_rule_km)
         alone=$(told "$1" "$2" $vehicle $load $season advised_distance_km)
         for file in sheet.txt table.txt; do
-            same "$1 $file, $vehicle $load $season" "$(grep -oE "^$vehicle $load $season [0-9]+ $3 [0-9]+ $3" $file)" "$vehicle $load $season $rule $3 $alone $3"
+            same "$1 $file, $vehicle $load $season" \
+                "$(grep -oE "^$vehicle $load $season (stop|[0-9]+ $3) (stop|[0-9]+ $3)" $file)" \
+                "$vehicle $load $season $(way "$rule" "$3") $(way "$alone" "$3")"
         done
         # with a line of names first, the last but one column; RFC 4180
         n=$((n + 1))

@@ -359,7 +359,8 @@ static void all_legs(struct works *k, const struct rebuilt *t, const struct rebu
         m = on_leg(t, &leg[l]);
         if (leg[l].kpa >= 0.0)
             y[PRESSURE] = leg[l].kpa * 1e3;
-        const double room = least(48.0 * 3600.0 - e->seconds, (2000e3 - e->metres) / m.v);
+        const double left = 48.0 * 3600.0 - e->seconds;
+        const double room = m.v > 0.0 ? least(left, (2000e3 - e->metres) / m.v) : left;
         const double took = go(k, &m, leg[l].seconds > 0.0 ? leg[l].seconds : room, y, &why);
         e->seconds += took;
         e->metres += took * m.v;

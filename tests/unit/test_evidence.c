@@ -196,12 +196,12 @@ static enum hobble_status with_number(enum hobble_evidence_kind kind,
 {
     struct hobble_evidence item = good_item(kind);
     const double si = hobble_unit_to_si(row->param.unit, shown);
-    const int whole = (int)shown;
     char *to =
         (char *)(row->place == HOBBLE_IN_CHANNEL ? (void *)&item.channel[2] : &item) + row->at;
-    if (row->param.unit == HOBBLE_UNIT_WHOLE)
+    if (row->param.unit == HOBBLE_UNIT_WHOLE) {
+        const int whole = (int)shown;
         memcpy(to, &whole, sizeof whole);
-    else
+    } else
         memcpy(to, &si, sizeof si);
     memset(&faults, 0, sizeof faults);
     return hobble_case_evidence_add(c, &item, &faults);

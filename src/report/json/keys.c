@@ -35,10 +35,9 @@ static void kind_of(const struct hb_row *row, bool either, char *buf, size_t siz
         [HB_LIST] = "list",   [HB_NAMED] = "object",       [HB_WORD] = "",
         [HB_TUPLE] = "list"};
     const char *unit = row->kind == HB_REAL ? hobble_unit_symbol(row->unit) : "";
-    char list[TEXT];
     if (row->kind == HB_WORD) {
-        words(row, list, sizeof list);
-        snprintf(buf, size, "one of %s", list);
+        const int said = snprintf(buf, size, "one of ");
+        words(row, buf + said, size - (size_t)said);
     } else {
         snprintf(buf, size, "%s%s%s", kind[row->kind], *unit ? ", " : "", unit);
     }
