@@ -10,6 +10,7 @@ sentence that is gone, is new, or stands with another question than it did. --wr
 anew: read the difference before it is kept. Source: common practice, none for the layout itself."""
 import difflib
 import html
+import json
 import math
 import os
 import re
@@ -35,14 +36,41 @@ def beyond(line, data, axes):
                 yield "in little of the axis: " + axis
 
 
-def script():
+def lists(node, path=""):
+    """Every list of numbers in an answer, also that of a key in a list of objects, with its name."""
+    if isinstance(node, dict):
+        for key, value in node.items():
+            yield from lists(value, path + "." + key if path else key)
+    elif isinstance(node, list) and node and all(isinstance(item, dict) for item in node):
+        for key in node[0]:
+            yield from lists([item.get(key) for item in node], path + "." + key)
+    elif isinstance(node, list) and all(isinstance(item, (int, float)) for item in node):
+        yield path, node
+
+
+def named(column, answer):
+    """The answer's list that a column of data shows, whatever its unit; "?" where the answer has none."""
+    values = [float(v) for v in column]
+    turns = (lambda v: v, lambda v: 100.0 * v, lambda v: v / 1.609344, lambda v: 1.8 * v + 32.0,
+             lambda v: max(v, 1.0), lambda v: max(v, 1.0) / 1.609344)  # mile: 1959; an axis of powers begins at a km
+    return next((path for path, numbers in lists(answer) if len(numbers) == len(values) > 2 for turn in turns
+                 if all(math.isclose(turn(n), v, rel_tol=1e-6) for n, v in zip(numbers, values))), "?")
+
+
+def told(block, rows, answer):
+    columns = list(zip(*rows)) if rows and all(len(row) == len(rows[0]) for row in rows) else []
+    return "%s: %d columns: %s" % (block, len(rows[0]) if rows else 0, ", ".join(named(c, answer) for c in columns))
+
+
+def script(answer):
     """The commands for a picture. Texts lose their numbers, and so does what goes by the computed values: places
-    on the axes, ranges, tics and levels; a block of data is told by its columns, and whether it fits its axes."""
+    on the axes, ranges, tics and levels; a block of data is told by the answer's
+    lists that it shows, and whether it fits its axes."""
     lines, data, block, axes = [], {}, None, {}
     for line in open("X.gp", encoding="utf-8").read().splitlines():
         if block is not None:
             if line == "EOD":
-                lines.append("%s: %d columns" % (block, len(data[block][0]) if data[block] else 0))
+                lines.append(told(block, data[block], answer))
                 block = None
             else:
                 data[block].append(line.split())
@@ -93,7 +121,9 @@ def printed(question):
                           encoding="utf-8")
     here = os.environ["TOP_SRCDIR"]
     lines = [NUMBER.sub("0", line.replace(here, "$src")) for line in done.stdout.splitlines() + done.stderr.splitlines()]
-    for name, look in (("X.gp", script), ("X.pdf", lambda: drawn("X.pdf"))):
+    asked = question.replace("--plot X.svg", "--json")
+    answer = json.loads(run("bash", "-c", asked)) if asked != question else {}
+    for name, look in (("X.gp", lambda: script(answer)), ("X.pdf", lambda: drawn("X.pdf"))):
         if os.path.exists(name):
             lines += look()
             os.unlink(name)
