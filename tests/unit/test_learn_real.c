@@ -6,6 +6,7 @@
 #include "study/posterior.h"
 
 #include <check.h>
+#include <gsl/gsl_cdf.h>
 #include <gsl/gsl_randist.h>
 #include <gsl/gsl_rng.h>
 #include <math.h>
@@ -264,6 +265,28 @@ START_TEST(another_unit_run)
 }
 END_TEST
 
+/* A slow cold drive at 97 % of the index goes on; an axle that is weighed turns out to be
+ * overloaded where its reading is above the index, whatever is left: of the load, guessed as
+ * N(1.05, 0.08) of what is stated, read to 2 %, the share of a normal law, to three standard errors
+ * of the tyres. */
+START_TEST(axle_overloaded)
+{
+    struct real r;
+    hobble_case *c = ask_vouched(1000);
+    ask_set(c, "load_share", 0.97);
+    ask_set(c, "speed", 40.0);
+    ask_set(c, "ambient", -5.0);
+    ask_set(c, "unseen", 0.0);
+    open_real(c, 1, &r);
+    const double above =
+        gsl_cdf_gaussian_Q(1.0 / 0.97 - 1.05, hypot(0.08, 0.02 * hypot(1.05, 0.08)));
+    const double sure = 3.0 * sqrt(above * (1.0 - above) / r.why.counted);
+    ck_assert_double_gt(r.why.advice_now, 30 * KM);
+    ck_assert_double_eq_tol(of(&r.why, HOBBLE_LEARN_LOAD)->turns, above, sure);
+    close_real(&r);
+}
+END_TEST
+
 /* What is read worse is never worth more (Blackwell: a reading with more noise is a garbling of
  * it), to the estimate's own scatter, of which 2 % of the advice is allowed: the errors are the
  * same draws, so that two neighbours scatter together. Never more than all that is left were known,
@@ -447,6 +470,7 @@ Suite *learn_real_suite(void)
     TCase *all = tcase_create("learn_real");
     tcase_set_timeout(all, 240.0); /* sanitizers and valgrind are slow */
     tcase_add_test(all, axle_weighed);
+    tcase_add_test(all, axle_overloaded);
     tcase_add_test(all, another_unit_run);
     tcase_add_test(all, read_worse_is_worth_less);
     tcase_add_loop_test(all, all_kinds_of_questions, 0, 6);
