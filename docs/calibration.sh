@@ -26,7 +26,7 @@ BEGIN {
     wide = 160; high = 90; left = 70; top = 40; apart = 18
     print "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 790 290\" role=\"img\" aria-labelledby=\"t d\" font-family=\"sans-serif\" font-size=\"12\">"
     print "<title id=\"t\">Places of simulated truths among the tyres that evidence leaves</title>"
-    print "<desc id=\"d\">Eight bar charts, for lists of 0, 1, 3 and 10 items: places of the true range, above, and of the true margin, below. Bars of one height mean that evidence moves the answer by as much as it should.</desc>"
+    print "<desc id=\"d\">Six bar charts, for lists of 0, 1 and 3 items: places of the true range, above, and of the true margin, below. Bars of one height mean that evidence moves the answer by as much as it should.</desc>"
     print "<rect width=\"790\" height=\"290\" fill=\"white\"/>"
 }
 /^#/ { next }

@@ -108,6 +108,7 @@ tests_unit_unit_SOURCES = \
 	tests/unit/test_drawn.c \
 	tests/unit/test_evidence.c \
 	tests/unit/test_history.c \
+	tests/unit/test_item.c \
 	tests/unit/test_journey.c \
 	tests/unit/test_kit.c \
 	tests/unit/test_learn.c \

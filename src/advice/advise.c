@@ -8,12 +8,12 @@
 
 #include <math.h>
 
-#define LEAST_PASSING   0.05 /* below it the profile contradicts the mark */
-#define SLOWER          (20.0 / 3.6) /* m/s less, in "what would buy more" */
-#define SLOWEST         (30.0 / 3.6)
-#define LIGHTER         0.9
-#define LEAST_GAIN      1e3               /* m */
-#define SURE            1.959963984540054 /* standard deviations: 95 of 100, two-sided */
+#define LEAST_PASSING 0.05         /* below it the profile contradicts the mark */
+#define SLOWER        (20.0 / 3.6) /* m/s less, in "what would buy more" */
+#define SLOWEST       (30.0 / 3.6)
+#define LIGHTER       0.9
+#define LEAST_GAIN    1e3               /* m */
+#define SURE          1.959963984540054 /* standard deviations: 95 of 100, two-sided */
 
 /* What the checks in docs/validation.md cover; outside it the answer is STOP. */
 static const struct {

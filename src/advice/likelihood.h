@@ -3,7 +3,8 @@
  * each up to a summand that is the same for all types.
  *
  * A unit of the type has the life factor U. What became of it at a distance x is said by
- *     q(ln U) = ln(life used at x) while it carries there, else ln(x / where it ended):
+ *     q(ln U) = ln(x / where it ends), or, where life is asked for, ln(life used at x) while it
+ *     carries there:
  * below 0 it carries, at 0 it ends there. q falls with U, about as -ln U. It is known for three
  * units and taken as straight between them and beyond. */
 #ifndef HB_ADVICE_LIKELIHOOD_H

@@ -10,7 +10,7 @@
 #define HB_GAS_AIR          287.05         /* J/(kg K), dry air, ISO 2533 */
 #define HB_CELSIUS          273.15         /* K at 0 degC */
 #define HB_KELVIN_25C       298.15
-#define HB_YEAR             31557600.0     /* s, Julian year */
+#define HB_YEAR             31557600.0       /* s, Julian year */
 #define HB_CRITICAL_RATIO   0.52828178771174 /* (2/2.4)^3.5: choked flow of a gas with gamma 1.4 */
 #define HB_PI               3.14159265358979323846
 #define HB_FLAT_PRESSURE    70e3         /* Pa: flat running is 0-70 kPa (UN R30) */

@@ -51,18 +51,18 @@ enum {
     X(capacity_tread)                                                                              \
     X(capacity_shoulder)                                                                           \
     X(capacity_rim)                                                                                \
-    X(life_per_metre)   /* life used per metre in the reference state, 1/m */                      \
-    X(life_per_force)   /* w / w_ref per flexing force, 1/N */                                     \
-    X(life_power)       /* b, 1 */                                                                 \
-    X(life_activation)  /* E_a / R, K */                                                           \
-    X(life_inverse_ref) /* 1 / T_ref, 1/K */                                                       \
-    X(reversion)        /* E_a / R gained above the temperature below, K; 0: none */               \
+    X(life_per_metre)    /* life used per metre in the reference state, 1/m */                     \
+    X(life_per_force)    /* w / w_ref per flexing force, 1/N */                                    \
+    X(life_power)        /* b, 1 */                                                                \
+    X(life_activation)   /* E_a / R, K */                                                          \
+    X(life_inverse_ref)  /* 1 / T_ref, 1/K */                                                      \
+    X(reversion)         /* E_a / R gained above the temperature below, K; 0: none */              \
     X(reversion_inverse) /* 1 / that temperature, 1/K */                                           \
-    X(wall_limit)       /* T_crit, K */                                                            \
-    X(shoulder_limit)   /* K */                                                                    \
-    X(load_factor)      /* real load / stated load, 1 */                                           \
-    X(speed_factor)     /* real speed / stated speed, 1 */                                         \
-    X(ambient_shift)    /* real ambient - stated ambient, K */
+    X(wall_limit)        /* T_crit, K */                                                           \
+    X(shoulder_limit)    /* K */                                                                   \
+    X(load_factor)       /* real load / stated load, 1 */                                          \
+    X(speed_factor)      /* real speed / stated speed, 1 */                                        \
+    X(ambient_shift)     /* real ambient - stated ambient, K */
 
 struct hb_tyre {
 #define HB_FIELD(name) double name;

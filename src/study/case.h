@@ -19,9 +19,9 @@ enum hobble_status hb_case_no_evidence(const hobble_case *c, struct hobble_fault
  * answer that has no other way to say that there is no range. */
 enum hobble_status hb_case_agrees(const hobble_case *c, int against, struct hobble_faults *sink);
 
-/* Whether evidence tells that this very tyre ran flat before: it was driven so, and farther than the
- * way (m) of the drive that is asked about, or was found destroyed. Then it is scrap, whatever else
- * is stated. */
+/* Whether evidence tells that this very tyre ran flat before: it was driven so, and farther than
+ * the way (m) of the drive that is asked about, or was found destroyed. Then it is scrap, whatever
+ * else is stated. */
 bool hb_case_ran_flat(const hobble_case *c, double way);
 
 #endif

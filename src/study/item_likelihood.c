@@ -12,6 +12,7 @@
 
 #define FIGURE_ERROR 0.02 /* of a maker's figure: it is rounded (assumed) */
 #define LEAST_SPREAD 0.05 /* ln U between the units that are driven */
+#define FARTHEST     6.0  /* times the way of an item: where beyond it a tyre ends is not asked */
 #define SPARE        0.2  /* ln: a unit whose heat is looked at outlives its readings by this */
 
 /* ---- the tyres that were driven -------------------------------------------------------------- */
@@ -112,25 +113,40 @@ static void stretch_lives(const struct trial *t, double by)
 
 /* ---- how far --------------------------------------------------------------------------------- */
 
-/* No farther than it was driven: what would come after is not asked. */
+/* What a unit that was found destroyed had used is asked of its life there; of the others, where
+ * they end. */
+static bool by_life(const struct hobble_evidence *item)
+{
+    return item->kind == HOBBLE_EVIDENCE_RUN && item->outcome == HOBBLE_RUN_DESTROYED;
+}
+
+static double fate_at(const struct trial *t, const struct hb_outcome *o)
+{
+    const double x = t->item->distance;
+    if (by_life(t->item) && o->end == HB_END_NONE)
+        return log(fmin(fmax(o->life, 1e-12), 1.0));
+    return log(x / fmax(o->distance, 1.0));
+}
+
 static void find_fates(struct trial *t)
 {
     const double load = load_of(t), x = t->item->distance;
     struct hb_leg leg = leg_of(t, load);
-    leg.kind = HB_FOR_DISTANCE;
-    leg.extent = x;
     leg.set_pressure = true;
-    const struct hb_journey journey = {start_of(t, load), 1, &leg, 2.0 * x, 2.0 * x / leg.speed};
+    if (by_life(t->item)) {
+        leg.kind = HB_FOR_DISTANCE;
+        leg.extent = x;
+    }
+    const struct hb_journey journey = {start_of(t, load), 1, &leg, FARTHEST * x,
+                                       FARTHEST * x / leg.speed};
     for (int k = 0; k < HB_FATE_UNITS; k++) {
         const double life = exp((k - 1) * t->spread);
         stretch_lives(t, life);
         run(t, &journey, 0, t->e->arrays.members, NULL);
         stretch_lives(t, 1.0 / life);
         for (size_t i = 0; i < t->e->arrays.members; i++) {
-            const struct hb_outcome *o = &t->outcome[i];
             t->fate[i].spread = t->spread;
-            t->fate[i].q[k] = o->end == HB_END_NONE ? log(fmin(fmax(o->life, 1e-12), 1.0))
-                                                    : log(x / fmin(fmax(o->distance, 1.0), x));
+            t->fate[i].q[k] = fate_at(t, &t->outcome[i]);
         }
     }
 }

@@ -77,7 +77,7 @@ static void try_rule(struct search *s, int place, double speed, struct hobble_si
     s->p->simple.speed = speed;
     s->p->simple.distance = base * HB_POLICY_FIVE;
     s->p->simple.other = rule.exception ? other * HB_POLICY_FIVE : 0.0;
-    s->p->simple.reaches = helped;
+    s->p->simple.reaches = fmax(helped, 0.0); /* a sum of shares that cancel */
     s->p->simple.tried = tried;
 }
 

@@ -14,7 +14,7 @@
 #define ALONG_LEAST   0.3
 #define ALONG_MOST    0.995
 #define ACCEPTED_WELL 0.3
-enum { STEPS_MOST = 20, MOVES = 3, STREAM_SHIFT = 1, STREAM_MOVES = 1000 };
+enum { STEPS_MOST = 20, MOVES = 2, STREAM_SHIFT = 1, STREAM_MOVES = 1000 };
 
 struct sampler {
     const struct hobble_evidence *item[HOBBLE_EVIDENCE_MAX]; /* in an order of their own */

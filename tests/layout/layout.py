@@ -10,6 +10,7 @@ sentence that is gone, is new, or stands with another question than it did. --wr
 anew: read the difference before it is kept. Source: common practice, none for the layout itself."""
 import difflib
 import html
+import math
 import os
 import re
 import subprocess
@@ -18,21 +19,42 @@ import sys
 NUMBER = re.compile(r"[0-9]+(?:\.[0-9]+)?(?:e[-+]?[0-9]+)?")
 
 
+def beyond(line, data, axes):
+    """Whether what a plot line shows lies beyond an axis, or takes less than a third of it."""
+    shown = {}
+    for name, columns in re.findall(r"(\$\w+) using (\d+(?::\d+)+)", line):
+        for axis, column in zip("xyy", map(int, columns.split(":"))):
+            shown.setdefault(axis, []).extend(float(row[column - 1]) for row in data[name]
+                                              if len(row) >= column and row[column - 1] != "NaN")
+    for axis, values in shown.items():
+        least, most = axes.get(axis, (-math.inf, math.inf))
+        if values and math.isfinite(most - least):
+            if min(values) < least or max(values) > most:
+                yield "beyond the axis: " + axis
+            if 3 * (max(values) - min(values)) < most - least:
+                yield "in little of the axis: " + axis
+
+
 def script():
     """The commands for a picture. Texts lose their numbers, and so does what goes by the computed values: places
-    on the axes, ranges, tics and levels; a block of data is told by its columns."""
-    lines, block = [], None
+    on the axes, ranges, tics and levels; a block of data is told by its columns, and whether it fits its axes."""
+    lines, data, block, axes = [], {}, None, {}
     for line in open("X.gp", encoding="utf-8").read().splitlines():
         if block is not None:
             if line == "EOD":
-                lines.append("%s: %d columns" % block)
+                lines.append("%s: %d columns" % (block, len(data[block][0]) if data[block] else 0))
                 block = None
-            elif not block[1]:
-                block = block[0], len(line.split())
+            else:
+                data[block].append(line.split())
             continue
         if line.endswith("<< EOD"):
-            block = line.split()[0], 0
+            block = line.split()[0]
+            data[block] = []
             continue
+        axes.update((axis, (float(least), float(most)))
+                    for axis, least, most in re.findall(r"([xy])range \[([-0-9.e]+):([-0-9.e]+)\]", line))
+        if line.startswith("plot "):
+            lines += beyond(line, data, axes)
         line = re.sub(r"'([^#,'][^']*)'", lambda m: "'%s'" % NUMBER.sub("0", m.group(1)), line)
         line = re.sub(r"\[[-0-9.e]+:[-0-9.e]+\]", "[]", line)
         line = re.sub(r"(first )[-0-9.e]+", r"\1_", line)

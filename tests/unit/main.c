@@ -44,6 +44,7 @@
     X(evidence)                                                                                    \
     X(likelihood)                                                                                  \
     X(reweigh)                                                                                     \
+    X(item)                                                                                        \
     X(posterior)                                                                                   \
     X(calibration)                                                                                 \
     X(drawn)                                                                                       \

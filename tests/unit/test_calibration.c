@@ -147,6 +147,8 @@ static void check_list(int items)
     char text[BINS * 8] = "";
     if (path)
         k.file = fopen(path, "a");
+    if (k.file)
+        setvbuf(k.file, NULL, _IOLBF, 0); /* what was counted before somebody stops it counts */
     calibrate(&k);
     if (k.file)
         fclose(k.file);
