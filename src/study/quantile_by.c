@@ -13,10 +13,9 @@
 #define NARROW  1e-4 /* and at last */
 #define SHARPER 0.8  /* a round */
 enum {
-    TERMS = 4,        /* of the polynomial */
-    ROUNDS = 80,      /* 0.3 * 0.8^36 is narrow: the rest settles */
-    A_TERM = 100,     /* pairs for each term: five in a low tail of a twentieth */
-    MANY = 4 * A_TERM /* that read alike */
+    TERMS = 4,   /* of the polynomial */
+    ROUNDS = 80, /* 0.3 * 0.8^36 is narrow: the rest settles */
+    A_TERM = 100 /* pairs for each term: five in a low tail of a twentieth */
 };
 
 /* The pairs that are smoothed. */
@@ -27,7 +26,6 @@ struct curve {
     double *term; /* n * TERMS: Hermite polynomials of the normal score */
     double *ln;   /* n: of y */
     double *room; /* n */
-    size_t *at;   /* n: their places among all */
     double b[TERMS];
 };
 
@@ -116,7 +114,7 @@ static void choose(struct curve *c)
 static void score(struct curve *c, const double *x)
 {
     for (size_t from = 0, to; from < c->n; from = to) {
-        for (to = from + 1; to < c->n && !(x[c->at[to]] > x[c->at[from]]); to++)
+        for (to = from + 1; to < c->n && !(x[to] > x[from]); to++)
             ;
         const double z = gsl_cdf_ugaussian_Pinv(0.5 * (double)(from + to) / (double)c->n);
         for (size_t i = from; i < to; i++) {
@@ -129,46 +127,24 @@ static void score(struct curve *c, const double *x)
     }
 }
 
-/* Sets apart what reads alike, and is many. */
-static void set_apart(const double *x, const double *y, size_t n, struct curve *c, double *quantile)
-{
-    for (size_t from = 0, to; from < n; from = to) {
-        for (to = from + 1; to < n && !(x[to] > x[from]); to++)
-            ;
-        if (to - from < MANY) {
-            for (size_t i = from; i < to; i++) {
-                c->ln[c->n] = log(y[i]);
-                c->at[c->n++] = i;
-            }
-            continue;
-        }
-        memcpy(c->room, &y[from], (to - from) * sizeof *c->room);
-        const double alike = hb_quantile(c->room, to - from, c->p);
-        for (size_t i = from; i < to; i++)
-            quantile[i] = alike;
-    }
-}
-
 enum hobble_status hb_quantile_by(const double *x, const double *y, size_t n, double worth,
                                   double p, double *quantile)
 {
-    struct curve c = {.p = p, .share = worth / (double)n};
+    struct curve c = {.n = n, .p = p, .share = worth / (double)n};
     c.term = calloc(n * TERMS, sizeof *c.term);
     c.ln = calloc(n, sizeof *c.ln);
     c.room = calloc(n, sizeof *c.room);
-    c.at = calloc(n, sizeof *c.at);
-    const bool all = c.term && c.ln && c.room && c.at;
-    if (all)
-        set_apart(x, y, n, &c, quantile);
-    if (all && c.n > 0) {
+    const bool all = c.term && c.ln && c.room;
+    if (all) {
+        for (size_t i = 0; i < n; i++)
+            c.ln[i] = log(y[i]);
         score(&c, x);
         choose(&c);
-        for (size_t i = 0; i < c.n; i++)
-            quantile[c.at[i]] = exp(value_of(&c, i, c.b, TERMS));
+        for (size_t i = 0; i < n; i++)
+            quantile[i] = exp(value_of(&c, i, c.b, TERMS));
     }
     free(c.term);
     free(c.ln);
     free(c.room);
-    free(c.at);
     return all ? HOBBLE_OK : HOBBLE_E_MEMORY;
 }

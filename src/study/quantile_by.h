@@ -8,12 +8,11 @@
 #include <stddef.h>
 
 /* At every one of n pairs, the quantile p of y among those that read like it. x rises; y is
- * positive and finite, and its logarithm is what is smoothed. Readings of which there are many that
- * are alike (a run that was stopped) stand for themselves; the others by quantile regression of ln
- * y on polynomials of the normal score of x: Hunter and Lange's MM algorithm (J. Comput. Graph.
- * Stat. 9 (2000) 60), order 0 to 3 by Schwarz's criterion as Koenker, Ng and Portnoy have it
- * (Biometrika 81 (1994) 673), so that a reading that tells nothing gives the plain quantile at
- * every pair. HOBBLE_E_MEMORY. */
+ * positive and finite, and its logarithm is what is smoothed: quantile regression on polynomials of
+ * the normal score of x, of which what reads alike has the same; Hunter and Lange's MM algorithm
+ * (J. Comput. Graph. Stat. 9 (2000) 60), order 0 to 3 by Schwarz's criterion (Ann. Stat. 6 (1978)
+ * 461), so that a reading that tells nothing gives the plain quantile at every pair. p: 0..0.5.
+ * worth: how many independent pairs they are worth, at most n. HOBBLE_E_MEMORY. */
 enum hobble_status hb_quantile_by(const double *x, const double *y, size_t n, double worth,
                                   double p, double *quantile);
 

@@ -5,6 +5,7 @@
 
 #include <check.h>
 #include <gsl/gsl_cdf.h>
+#include <gsl/gsl_errno.h>
 #include <gsl/gsl_integration.h>
 #include <gsl/gsl_randist.h>
 #include <gsl/gsl_rng.h>
@@ -240,6 +241,23 @@ START_TEST(copies_tell_nothing_more)
 }
 END_TEST
 
+/* All read the same: that is nothing told (definition). */
+START_TEST(all_alike)
+{
+    static struct hb_heard heard[TYRES];
+    static double left[TYRES];
+    const struct pair p = {MIDDLE, 0.9, HUGE_VAL};
+    gsl_set_error_handler_off(); /* as every study has it */
+    draw(&p, 6, heard);
+    for (size_t i = 0; i < TYRES; i++) {
+        heard[i].reading = 7.0;
+        left[i] = heard[i].left;
+    }
+    const double now = allow(hb_quantile(left, TYRES, 0.05));
+    ck_assert_double_eq_tol(learn(heard, TYRES, now, HUGE_VAL).advice, now, 1e-9 * now);
+}
+END_TEST
+
 /* STOP for an overload where the reading is above the bar, whatever is left; for the rim where more
  * than five of a hundred tyres that read so are within 1.3 of it, or one of them on it (the limits
  * are those of hobble range). Where the reading tells nothing, all or none. */
@@ -289,6 +307,7 @@ Suite *learn_suite(void)
     tcase_add_test(all, a_share_lies_below);
     tcase_add_test(all, few_tyres);
     tcase_add_test(all, copies_tell_nothing_more);
+    tcase_add_test(all, all_alike);
     tcase_add_test(all, overload_and_rim_stop);
     suite_add_tcase(suite, all);
     return suite;

@@ -216,6 +216,13 @@ START_TEST(few_rows)
     }
     ck_assert_int_eq(hb_shapley(x, y, ROWS, 100.0, MANY, share, &told), HOBBLE_OK);
     ck_assert(isnan(told) && isnan(share[0]) && isnan(share[20]));
+    rng = gsl_rng_alloc(gsl_rng_mt19937);
+    gsl_rng_set(rng, 2);
+    for (size_t r = 0; r < 3000; r++)
+        y[r] = gsl_ran_ugaussian(rng); /* of nothing but chance 253 terms have 253 of 3000 */
+    gsl_rng_free(rng);
+    ck_assert_int_eq(hb_shapley(x, y, 3000, 3000.0, MANY, share, &told), HOBBLE_OK);
+    ck_assert(isnan(told) || told < 3.0 * sqrt(2.0 * 253.0) / 3000.0); /* chi-square */
     for (size_t r = 0; r < ROWS; r++)
         y[r] = 2.0; /* no variance, no shares of it */
     ck_assert_int_eq(hb_shapley(x, y, ROWS, ROWS, MANY, share, &told), HOBBLE_OK);
