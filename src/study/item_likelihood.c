@@ -182,10 +182,14 @@ static double log_of_run(const struct trial *t, size_t i)
     }
 }
 
+/* The figure is where a share of the units has ended, and of that share it is known how it is
+ * distributed: so the figure's density is that of the share times how much of a share lies there.
+ */
 static double log_of_statement(const struct trial *t, size_t i)
 {
     const struct hb_units units = units_of(t, i);
-    return hb_log_stated(exp(hb_log_ended(&t->fate[i], &units, 0.0, FIGURE_ERROR)));
+    return hb_log_stated(exp(hb_log_ended(&t->fate[i], &units, 0.0, FIGURE_ERROR))) +
+           hb_log_ends_at(&t->fate[i], &units, FIGURE_ERROR);
 }
 
 /* ---- how surprising -------------------------------------------------------------------------- */
