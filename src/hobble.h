@@ -528,11 +528,15 @@ const char *hobble_version(void);
 /* Each may use what stands above it; the empty lines keep them in this order. */
 #include "hobble/evidence.h"
 
+#include "hobble/log.h"
+
 #include "hobble/bench.h"
 
 #include "hobble/studies.h"
 
 #include "hobble/policy.h"
+
+#include "hobble/replay.h"
 
 #ifdef __cplusplus
 }

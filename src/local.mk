@@ -6,6 +6,8 @@ hobblepartsdir = $(includedir)/hobble
 hobbleparts_HEADERS = \
 	src/hobble/bench.h \
 	src/hobble/evidence.h \
+	src/hobble/log.h \
+	src/hobble/replay.h \
 	src/hobble/policy.h \
 	src/hobble/studies.h
 pkgconfigdir = $(libdir)/pkgconfig
@@ -69,6 +71,10 @@ librooms_la_SOURCES = \
 	src/study/rule.c \
 	src/study/shapley.c \
 	src/study/show_life.c \
+	src/study/recording.c \
+	src/study/recording_legs.c \
+	src/study/replay.c \
+	src/study/replay_band.c \
 	src/study/show_mark.c \
 	src/study/show_wall.c \
 	src/study/sobol.c \
@@ -119,6 +125,8 @@ librooms_la_SOURCES = \
 	src/study/show.h \
 	src/study/learn.h \
 	src/study/quantile_by.h \
+	src/study/recording.h \
+	src/study/replay_band.h \
 	src/study/shapley.h \
 	src/study/posterior.h \
 	src/study/sobol.h \
@@ -227,6 +235,7 @@ libdesk_la_SOURCES = \
 	src/report/describe/range_words.c \
 	src/report/describe/row.c \
 	src/report/describe/rule_rows.c \
+	src/report/describe/replay_rows.c \
 	src/report/describe/screen.c \
 	src/report/describe/show_rows.c \
 	src/report/describe/why_rows.c \
@@ -253,6 +262,7 @@ libdesk_la_SOURCES = \
 	src/report/picture/chart_map.c \
 	src/report/picture/chart_parts.c \
 	src/report/picture/chart_show.c \
+	src/report/picture/chart_replay.c \
 	src/report/picture/chart_why.c \
 	src/report/picture/gnuplot.c \
 	src/report/picture/map_grid.c \
@@ -266,6 +276,7 @@ libdesk_la_SOURCES = \
 	src/report/text/range_text.c \
 	src/report/text/reference.c \
 	src/report/text/rule_text.c \
+	src/report/text/replay_text.c \
 	src/report/text/show_text.c \
 	src/report/text/table.c \
 	src/report/text/why_text.c \
@@ -293,6 +304,7 @@ libdesk_la_SOURCES = \
 	src/report/describe/profile_rows.h \
 	src/report/describe/range_words.h \
 	src/report/describe/row.h \
+	src/report/describe/replay.h \
 	src/report/describe/screen.h \
 	src/report/describe/word_lists.h \
 	src/report/describe/words.h \
@@ -344,6 +356,7 @@ hobble_SOURCES = \
 	src/cli/progress.c \
 	src/cli/range.c \
 	src/cli/rule.c \
+	src/cli/replay.c \
 	src/cli/show.c \
 	src/cli/today.c \
 	src/cli/why.c \

@@ -36,6 +36,7 @@ struct cli {
     const char *case_file, *sheet;               /* the same; files, or NULL */
     const char *out, *shard;                     /* of hobble policy, or NULL */
     bool merge;                                  /* the same */
+    const char *columns, *sensor;                /* of hobble replay, or NULL */
     bool files_only;                             /* while the files named are read */
     struct said say[200];
     size_t said;
@@ -117,5 +118,6 @@ int hb_cli_profile(struct cli *cli);
 int hb_cli_policy(struct cli *cli);
 int hb_cli_page(struct cli *cli);
 int hb_cli_card(struct cli *cli);
+int hb_cli_replay(struct cli *cli);
 
 #endif

@@ -29,6 +29,11 @@ static const struct command commands[] = {
      "life: life used along a journey with stops (--leg, --journey)\n"
      "mark: what the approval mark is worth: ranges and unknowns before and after it",
      hb_cli_show, "wall|contour|life|mark", 1, 1, TAKES_ANSWER | TAKES_PLOT},
+    {"replay",
+     "What a recorded drive did to a tyre, what is left, and measured over computed.\v"
+     "LOG is a file of CSV, GPX 1.1, NMEA 0183 or JSON lines; - is the standard input. More than "
+     "one: parts of one drive, or recorded beside each other.",
+     hb_cli_replay, "LOG...", 1, 32, TAKES_ANSWER | TAKES_CHECK | TAKES_PLOT},
     {"condition",
      "What becomes of the tyre: scrap, or dismount and inspect; never more.\v"
      "Without options, on a terminal, it asks one question at a time. What is not stated counts at "

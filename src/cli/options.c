@@ -41,6 +41,8 @@ enum {
     KEY_OUT,
     KEY_SHARD,
     KEY_MERGE,
+    KEY_COLUMN,
+    KEY_SENSOR,
     KEY_USAGE,
     KEY_REFUSED,
     HEADINGS = 7,
@@ -403,6 +405,8 @@ static bool note_option(struct cli *cli, int key, const char *value)
         {KEY_SHEET, NULL, &cli->sheet},
         {KEY_OUT, NULL, &cli->out},
         {KEY_SHARD, NULL, &cli->shard},
+        {KEY_COLUMN, NULL, &cli->columns},
+        {KEY_SENSOR, NULL, &cli->sensor},
     };
     for (size_t i = 0; i < sizeof place / sizeof *place; i++)
         if (place[i].key == key) {

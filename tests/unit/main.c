@@ -25,6 +25,8 @@
     X(advice)                                                                                      \
     X(stop)                                                                                        \
     X(case)                                                                                        \
+    X(recording)                                                                                   \
+    X(replay)                                                                                      \
     X(history)                                                                                     \
     X(question)                                                                                    \
     X(seen)                                                                                        \

@@ -3,6 +3,7 @@
 #ifndef HB_REPORT_DESCRIBE_ANSWERS_H
 #define HB_REPORT_DESCRIBE_ANSWERS_H
 
+#include "report/describe/replay.h"
 #include "report/describe/row.h"
 
 /* Each with the struct that its rows are of. One command's answers stand together: they differ by
@@ -16,6 +17,7 @@
     X(contour, struct hobble_map)                                                                  \
     X(life, struct hobble_life)                                                                    \
     X(mark, struct hobble_mark_worth)                                                              \
+    X(replay, struct hb_replay_report)                                                             \
     X(condition, struct hobble_condition_answer)                                                   \
     X(card, struct hb_card)                                                                        \
     X(policy, struct hb_policy_report)                                                             \

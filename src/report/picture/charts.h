@@ -5,6 +5,7 @@
 
 #include "hobble.h"
 #include "report/describe/policy.h"
+#include "report/describe/replay.h"
 
 /* Draws the driver's answer into path (.svg, .png or .pdf): the wall's hottest temperature along
  * the way as a band with its limit, and below it the life used. HOBBLE_E_SYNTAX for another
@@ -25,6 +26,10 @@ enum hobble_status hb_chart_wall(const char *path, const hobble_case *c,
 
 enum hobble_status hb_chart_life(const char *path, const hobble_case *c,
                                  const struct hobble_life *life, bool us);
+
+/* Speed and pressure, measured over computed temperatures, and life used along a recorded drive. */
+enum hobble_status hb_chart_replay(const char *path, const hobble_case *c,
+                                   const struct hb_replay_report *report, bool us);
 
 enum hobble_status hb_chart_mark(const char *path, const hobble_case *c,
                                  const struct hobble_mark_worth *mark, bool us);

@@ -5,6 +5,7 @@
 
 #include "hobble.h"
 #include "report/describe/policy.h"
+#include "report/describe/replay.h"
 
 #include <stdio.h>
 
@@ -28,6 +29,9 @@ enum hobble_status hb_mark_text(FILE *f, const hobble_case *c, const struct hobb
 /* A coarse table of the whole map: P5 of the range, with what does not hold marked. */
 enum hobble_status hb_map_text(FILE *f, const hobble_case *c, const struct hobble_map *map,
                                bool us);
+
+/* What a recorded drive was and did, below the first screen of its answer. */
+void hb_replay_text(FILE *f, const hobble_case *c, const struct hb_replay_report *report, bool us);
 
 void hb_condition_text(FILE *f, const hobble_case *c, const struct hobble_condition_answer *answer,
                        bool us);
