@@ -75,6 +75,7 @@ librooms_la_SOURCES = \
 	src/study/recording_legs.c \
 	src/study/replay.c \
 	src/study/replay_band.c \
+	src/study/replay_evidence.c \
 	src/study/show_mark.c \
 	src/study/show_wall.c \
 	src/study/sobol.c \
@@ -158,6 +159,13 @@ libreader_la_SOURCES = \
 	src/input/csv_text.c \
 	src/input/evidence.c \
 	src/input/fault.c \
+	src/input/log.c \
+	src/input/log_csv.c \
+	src/input/log_gpx.c \
+	src/input/log_json.c \
+	src/input/log_names.c \
+	src/input/log_nmea.c \
+	src/input/log_sieve.c \
 	src/input/near.c \
 	src/input/profile.c \
 	src/input/quantity.c \
@@ -169,14 +177,15 @@ libreader_la_SOURCES = \
 	src/input/csv_text.h \
 	src/input/evidence.h \
 	src/input/fault.h \
+	src/input/log_parts.h \
 	src/input/near.h \
 	src/input/profile.h \
 	src/input/quantity.h \
 	src/input/retired.h \
 	src/input/runs.h \
 	src/input/setting.h
-libreader_la_CPPFLAGS = $(AM_CPPFLAGS) $(CONFIG_CFLAGS)
-libreader_la_LIBADD = $(CSV_LIBS)
+libreader_la_CPPFLAGS = $(AM_CPPFLAGS) $(CONFIG_CFLAGS) $(JANSSON_CFLAGS) $(EXPAT_CFLAGS)
+libreader_la_LIBADD = $(CSV_LIBS) $(JANSSON_LIBS) $(EXPAT_LIBS)
 
 lib_LTLIBRARIES += libhobble.la
 libhobble_la_SOURCES = src/input/profile_public.c

@@ -11,7 +11,8 @@ set -o pipefail
 . "$(dirname "$0")/tell.sh"
 
 first='gcc libc6-dev make autoconf automake libtool pkgconf
-    libgsl-dev libconfig-dev libjansson-dev libsmartcols-dev libcsv-dev scdoc'
+    libgsl-dev libconfig-dev libjansson-dev libexpat1-dev libsmartcols-dev libcsv-dev
+    scdoc'
 pdf='libcairo2-dev libpango1.0-dev librsvg2-dev'
 pictures='gnuplot-nox'
 page='clang-14 lld-14 wasi-libc libclang-rt-14-dev-wasm32 esbuild

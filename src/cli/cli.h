@@ -37,6 +37,7 @@ struct cli {
     const char *out, *shard;                     /* of hobble policy, or NULL */
     bool merge;                                  /* the same */
     const char *columns, *sensor;                /* of hobble replay, or NULL */
+    const char *evidence;                        /* the same: file to write, or NULL */
     bool files_only;                             /* while the files named are read */
     struct said say[200];
     size_t said;

@@ -43,6 +43,7 @@ enum {
     KEY_MERGE,
     KEY_COLUMN,
     KEY_SENSOR,
+    KEY_EVIDENCE,
     KEY_USAGE,
     KEY_REFUSED,
     HEADINGS = 7,
@@ -407,6 +408,7 @@ static bool note_option(struct cli *cli, int key, const char *value)
         {KEY_SHARD, NULL, &cli->shard},
         {KEY_COLUMN, NULL, &cli->columns},
         {KEY_SENSOR, NULL, &cli->sensor},
+        {KEY_EVIDENCE, NULL, &cli->evidence},
     };
     for (size_t i = 0; i < sizeof place / sizeof *place; i++)
         if (place[i].key == key) {

@@ -57,6 +57,7 @@ void hb_outputs_check(struct cli *cli)
     } file[] = {{"--output", cli->output},
                 {"--plot", cli->plot},
                 {"--sheet", cli->sheet},
+                {"--evidence", cli->evidence},
                 {"--case", cli->case_file}};
     if (cli->plot && !hb_gnuplot_draws(cli->plot))
         refuse(cli, HOBBLE_E_SYNTAX, "--plot", cli->plot, "FILE.svg, FILE.png or FILE.pdf");

@@ -1,9 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cli/cli.h"
 
+#include "input/evidence.h"
 #include "report/describe/answers.h"
 #include "report/describe/screen.h"
 #include "report/json/render.h"
+#include "report/out.h"
 #include "report/picture/charts.h"
 #include "report/text/answers.h"
 #include "report/text/explain.h"
@@ -27,7 +29,7 @@ static void add_tally(struct hobble_log_tally *to, const struct hobble_log_tally
     for (int i = 0; i < HOBBLE_LOG_FIELDS; i++)
         to->held[i] += from->held[i];
     if (to->recognised[0] == '\0')
-        hobble_fault_text(to->recognised, from->recognised);
+        memcpy(to->recognised, from->recognised, sizeof to->recognised);
 }
 
 /* Times of one log and of another are compared: both are dated, or neither is. */
@@ -61,6 +63,40 @@ static enum hobble_status read_log(struct cli *cli, int place, hobble_recording 
     return status;
 }
 
+/* ---- evidence ---------------------------------------------------------------------------------
+ */
+
+static enum hobble_status write_item(struct cli *cli, const hobble_case *one)
+{
+    struct hb_out out;
+    enum hobble_status status = hb_out_open(&out);
+    if (status != HOBBLE_OK)
+        return status;
+    fputs("# One run, out of its log; look it over before it is used: whose tyre, how old, how it\n"
+          "# ended. Read it with --profile beside the tyre's own profile.\n"
+          "kind = \"tyre\";\n",
+          out.stream);
+    hb_evidence_write(out.stream, one);
+    return hb_out_close(&out, cli->evidence);
+}
+
+static enum hobble_status write_evidence(struct cli *cli, const struct hb_replay_report *report)
+{
+    struct hobble_evidence item;
+    hobble_case *one = hobble_case_new();
+    enum hobble_status status =
+        one ? hobble_replay_evidence(cli->c, &report->replay, &item, &cli->faults)
+            : HOBBLE_E_MEMORY;
+    if (status == HOBBLE_OK) {
+        hobble_fault_text(item.source, cli->word[0]);
+        status = hobble_case_evidence_add(one, &item, &cli->faults);
+    }
+    if (status == HOBBLE_OK)
+        status = hb_cli_wrote(cli, cli->evidence, write_item(cli, one));
+    hobble_case_free(one);
+    return status;
+}
+
 /* ---- the answer -------------------------------------------------------------------------------
  */
 
@@ -84,6 +120,8 @@ static enum hobble_status answer(struct cli *cli, const hobble_recording *record
         hobble_replay(cli->c, recording, cli->threads, &report->replay, &cli->faults);
     if (status == HOBBLE_OK && cli->plot)
         status = hb_cli_wrote(cli, cli->plot, hb_chart_replay(cli->plot, cli->c, report, cli->us));
+    if (status == HOBBLE_OK && cli->evidence)
+        status = write_evidence(cli, report);
     return status == HOBBLE_OK ? hb_cli_print(cli, body, report) : status;
 }
 

@@ -35,9 +35,10 @@ enum hobble_log_mark {
     HOBBLE_LOG_NOTE     /* free text */
 };
 
-enum { HOBBLE_LOG_NOTE_TEXT = 48 };
+enum { HOBBLE_LOG_NOTE_TEXT = 48, HOBBLE_LOG_RECOGNISED = 480 };
 
-/* One moment of a drive. Times rise strictly from sample to sample. */
+/* One moment of a drive. Times never fall; a second sample of one time has only what the first had
+ * not. */
 struct hobble_sample {
     double time;                     /* s; since 1970 (UTC) when the log is dated, else from its own
                                         beginning */
@@ -52,7 +53,7 @@ struct hobble_sample {
 /* What can be wrong with a log, and what it gets. */
 enum hobble_log_oddity {
     HOBBLE_LOG_GAP,          /* nothing for more than 60 s: handled, see unseen */
-    HOBBLE_LOG_REPEATED,     /* a stamp twice: the first holds */
+    HOBBLE_LOG_REPEATED,     /* the same twice of one time: the first holds */
     HOBBLE_LOG_TIME_BACK,    /* the clock went back by little: left out */
     HOBBLE_LOG_CLOCK_JUMP,   /* the clock was set: the jump is taken out where another clock or the
                                 sampling rate tells how long it was, else refused */
@@ -77,7 +78,7 @@ struct hobble_log_tally {
     } first[HOBBLE_LOG_ODDITIES];   /* where it was seen first; "" and 0 for never */
     size_t held[HOBBLE_LOG_FIELDS]; /* samples that hold the field */
     bool dated;
-    char recognised[HOBBLE_FAULT_TEXT]; /* what was taken for what: "time_s as time in s, ..." */
+    char recognised[HOBBLE_LOG_RECOGNISED]; /* what was taken for what: "time_s as time, s; ..." */
 };
 
 enum hobble_log_format {

@@ -75,4 +75,11 @@ struct hobble_replay {
 enum hobble_status hobble_replay(hobble_case *c, const hobble_recording *recording, int threads,
                                  struct hobble_replay *out, struct hobble_faults *sink);
 
+/* The drive below 70 kPa as an item of evidence on the type: a run of another unit than the one
+ * that will be asked about, which survived, or ended where its mark says; with the temperatures
+ * that were measured. HOBBLE_E_UNSUPPORTED where it is no steady run of 1 km or more: speed within
+ * 10 % over the way, standing for 2 % of the time at most. */
+enum hobble_status hobble_replay_evidence(const hobble_case *c, const struct hobble_replay *replay,
+                                          struct hobble_evidence *item, struct hobble_faults *sink);
+
 #endif

@@ -234,29 +234,50 @@ bool hb_recording_stretches(const hobble_recording *r, struct hb_stretches *s)
     return true;
 }
 
-/* Pressure only falls: before the first reading there was at least as much. */
-static double first_read(const struct hb_stretches *s)
+/* Between two readings there may have been as little as at the second, or the first where air was
+ * filled in; before the first there was as much. */
+static bool fill_between(struct hb_stretches *s)
 {
-    double read = (double)NAN;
-    for (size_t i = 0; i < s->count && isnan(read); i++)
-        read = s->at[i].least;
-    return read;
+    double next = (double)NAN;
+    size_t behind = s->count; /* first stretch behind that which is looked at, with a reading */
+    for (size_t i = s->count; i-- > 0;) {
+        struct hb_stretch *at = &s->at[i];
+        if (!isnan(at->least)) {
+            at->least = fmax(at->least, 0.0);
+            for (size_t k = i + 1; k < behind && !isnan(next); k++)
+                s->at[k].least = fmin(next, at->least);
+            next = at->least;
+            behind = i;
+        }
+    }
+    for (size_t i = 0; i < behind; i++)
+        s->at[i].least = next;
+    return !isnan(next);
+}
+
+/* A sensor that falls silent knows no more. */
+static void hold_last(struct hb_stretches *s)
+{
+    double read = (double)NAN, silent = 0.0;
+    for (size_t i = 0; i < s->count; i++) {
+        struct hb_stretch *at = &s->at[i];
+        silent = isnan(at->least) ? silent + s->wide : 0.0;
+        read = isnan(at->least) ? read : at->least;
+        if (silent > 0.0 && silent <= HB_SILENCE)
+            at->least = read;
+    }
 }
 
 bool hb_stretches_air(struct hb_stretches *s, double sound_until, double sound)
 {
-    double read = first_read(s);
-    const bool any = !isnan(read);
-    for (size_t i = 0; i < s->count; i++) {
-        struct hb_stretch *at = &s->at[i];
-        if (!isnan(at->least))
-            read = at->least = fmax(at->least, 0.0);
-        else if (any)
-            at->least = read;
-        else if ((double)(i + 1) * s->wide <= sound_until)
-            at->least = sound;
+    if (fill_between(s)) {
+        hold_last(s);
+        return true;
     }
-    return any;
+    for (size_t i = 0; i < s->count; i++)
+        if ((double)(i + 1) * s->wide <= sound_until)
+            s->at[i].least = sound;
+    return false;
 }
 
 double hb_stretch_mean(const struct hb_stretch *s, enum hobble_log_field field)

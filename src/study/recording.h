@@ -31,9 +31,12 @@ double hb_recording_below(const hobble_recording *recording, double pressure);
 /* A copy of the stretches, in which the speeds at either end hold to the ends of the recording.
  * Returns false where no speed was recorded. */
 bool hb_recording_stretches(const hobble_recording *recording, struct hb_stretches *stretches);
-/* Fills in what is known of the air where none was recorded: what was read before holds on, and
- * before the first reading there was no less. Where nothing was read at all the air was sound (Pa)
- * until some seconds from the start. Returns whether any was read. */
+/* For so long a last reading holds on, s (assumed, no source: sensors tell once a minute or so). */
+#define HB_SILENCE 120.0
+/* Fills in what is known of the air where none was recorded: between two readings the lower one
+ * counts, before the first there was no less, and the last holds for HB_SILENCE: then it is not
+ * known. Where nothing was read at all the air was sound (Pa) until some seconds from the start.
+ * Returns whether any was read. */
 bool hb_stretches_air(struct hb_stretches *stretches, double sound_until, double sound);
 /* Samples whose speed was left out: recorded beside another log's. */
 int hb_recording_left_out(const hobble_recording *recording);

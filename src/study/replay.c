@@ -53,11 +53,12 @@ static enum hobble_status state(hobble_case *c, const struct hb_stretches *r,
 {
     struct hobble_leg leg[HOBBLE_LEGS_MAX];
     const double unseen = unseen_before(&c->settings, r, out);
+    const double last = out->pressure_logged ? r->at[r->count - 1].least : (double)NAN;
     enum hobble_status status = HOBBLE_OK;
     if (!isnan(unseen))
         status = set(c, HB_P_UNSEEN, unseen, sink);
-    if (status == HOBBLE_OK && out->pressure_logged && !c->settings.row[HB_P_PRESSURE].given)
-        status = set(c, HB_P_PRESSURE, r->at[r->count - 1].least, sink);
+    if (status == HOBBLE_OK && !isnan(last) && !c->settings.row[HB_P_PRESSURE].given)
+        status = set(c, HB_P_PRESSURE, last, sink);
     if (status == HOBBLE_OK && out->tyre_ended)
         status = hobble_case_set_word(c, HB_P_RAN_FLAT, "yes", "the recording", sink);
     hobble_case_forget(c, HB_P_RUN);

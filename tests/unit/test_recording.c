@@ -306,23 +306,26 @@ START_TEST(speeds_hold_to_the_ends)
 }
 END_TEST
 
-/* Air that was read holds on; before the first reading there was as much; without any it was sound
- * until a moment, and is not known after it. */
+/* Between readings the lower one counts; before the first there was as much; the last holds for two
+ * minutes; without any the air was sound until a moment, and is not known after it. */
 START_TEST(what_is_known_of_the_air)
 {
-    struct hb_stretches r = {.wide = 10.0, .count = 6}, none;
-    const double read[6] = {NAN, 150e3, NAN, 40e3, NAN, -3e3};
-    const double must[6] = {150e3, 150e3, 150e3, 40e3, 40e3, 0.0};
-    for (size_t i = 0; i < 6; i++)
-        r.at[i].least = (double)NAN;
+    enum { MANY = 12 };
+    struct hb_stretches r = {.wide = 50.0, .count = MANY}, none;
+    const double no = (double)NAN;
+    const double read[MANY] = {no, 150e3, no, 40e3, no, 90e3, no, -3e3, no, no, no, no};
+    const double must[MANY] = {150e3, 150e3, 40e3, 40e3, 40e3, 90e3, 0, 0, 0, 0, no, no};
+    for (size_t i = 0; i < MANY; i++)
+        r.at[i].least = no;
     none = r;
-    for (size_t i = 0; i < 6; i++)
+    for (size_t i = 0; i < MANY; i++)
         r.at[i].least = read[i];
-    ck_assert(hb_stretches_air(&r, 60.0, 230e3));
-    for (size_t i = 0; i < 6; i++)
-        ck_assert(r.at[i].least == must[i]);
-    ck_assert(!hb_stretches_air(&none, 35.0, 230e3));
-    for (size_t i = 0; i < 6; i++)
+    ck_assert(hb_stretches_air(&r, 600.0, 230e3));
+    for (size_t i = 0; i < MANY; i++)
+        ck_assert_msg(r.at[i].least == must[i] || (isnan(must[i]) && isnan(r.at[i].least)),
+                      "%zu: %g", i, r.at[i].least);
+    ck_assert(!hb_stretches_air(&none, 170.0, 230e3));
+    for (size_t i = 0; i < MANY; i++)
         ck_assert(i < 3 ? none.at[i].least == 230e3 : isnan(none.at[i].least));
 }
 END_TEST

@@ -34,6 +34,7 @@ HB_WHEN(is_flat, !isnan(of(s)->replay.flat_at))
 HB_WHEN(is_warned, !isnan(of(s)->replay.warned_at))
 HB_WHEN(is_ended, of(s)->replay.tyre_ended)
 HB_WHEN(has_unseen, !isnan(of(s)->replay.unseen))
+HB_WHEN(has_names, of(s)->tally.recognised[0] != '\0')
 HB_WHEN(has_points, of(s)->replay.points > 0)
 
 static void few(FILE *f, const struct hb_scope *s)
@@ -51,6 +52,7 @@ static const struct hb_line lines[] = {
     {HB_LINE, .say = HB_SAY_REPLAY_WARNED, .when = is_warned},
     {HB_LINE, .say = HB_SAY_REPLAY_UNSEEN, .when = has_unseen},
     {HB_LINE, .say = HB_SAY_REPLAY_ENDED, .when = is_ended},
+    {HB_WRAP, .say = HB_SAY_REPLAY_RECOGNISED, .when = has_names},
     {HB_WRAP, .say = HB_SAY_REPLAY_NO_AIR, .when = has_no_air},
     {HB_TITLE, .say = HB_SAY_REPLAY_ALONG, .when = has_points},
     {HB_LINE, .say = HB_SAY_REPLAY_TITLES, .when = has_points},
