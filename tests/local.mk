@@ -132,6 +132,9 @@ tests_unit_unit_SOURCES = \
 	tests/unit/test_question.c \
 	tests/unit/test_range_json.c \
 	tests/unit/test_rebuilt.c \
+	tests/unit/logs.c \
+	tests/unit/logs.h \
+	tests/unit/test_log.c \
 	tests/unit/test_recording.c \
 	tests/unit/test_reference.c \
 	tests/unit/test_replay.c \

@@ -11,54 +11,21 @@
 #include "report/text/explain.h"
 #include "report/text/range.h"
 
-#include <string.h>
-
 /* ---- the logs ---------------------------------------------------------------------------------
  */
 
-static void add_tally(struct hobble_log_tally *to, const struct hobble_log_tally *from)
-{
-    to->samples += from->samples;
-    to->bytes += from->bytes;
-    to->dated = from->dated;
-    for (int i = 0; i < HOBBLE_LOG_ODDITIES; i++) {
-        if (to->count[i] == 0)
-            to->first[i] = from->first[i];
-        to->count[i] += from->count[i];
-    }
-    for (int i = 0; i < HOBBLE_LOG_FIELDS; i++)
-        to->held[i] += from->held[i];
-    if (to->recognised[0] == '\0')
-        memcpy(to->recognised, from->recognised, sizeof to->recognised);
-}
-
-/* Times of one log and of another are compared: both are dated, or neither is. */
-static enum hobble_status same_clock(struct cli *cli, const struct hobble_log_tally *all,
-                                     const struct hobble_log_tally *log, int place)
-{
-    if (place == 0 || all->dated == log->dated)
-        return HOBBLE_OK;
-    struct hobble_fault f = {.status = HOBBLE_E_CONFLICT};
-    hobble_fault_text(f.file, cli->word[place]);
-    hobble_fault_text(f.key, "time");
-    hobble_fault_text(f.given, log->dated ? "dated" : "not dated");
-    hobble_fault_text(f.allowed, "as the log before it: logs of one drive by one clock");
-    return hobble_faults_add(&cli->faults, &f);
-}
-
-static enum hobble_status read_log(struct cli *cli, int place, hobble_recording *recording,
-                                   struct hobble_log_tally *all)
+static enum hobble_status read_logs(struct cli *cli, hobble_recording *recording,
+                                    struct hobble_log_tally *tally)
 {
     const struct hobble_log_options options = {.columns = cli->columns, .sensor = cli->sensor};
     hobble_log *log = hobble_log_new(&options, hobble_recording_take, recording);
-    if (!log)
-        return HOBBLE_E_MEMORY;
-    hobble_recording_next(recording);
-    enum hobble_status status = hobble_log_read(log, cli->word[place], &cli->faults);
+    enum hobble_status status = log ? HOBBLE_OK : HOBBLE_E_MEMORY;
+    for (int i = 0; i < cli->words && status == HOBBLE_OK; i++) {
+        hobble_recording_next(recording);
+        status = hobble_log_read(log, cli->word[i], &cli->faults);
+    }
     if (status == HOBBLE_OK)
-        status = same_clock(cli, all, hobble_log_tally(log), place);
-    if (status == HOBBLE_OK)
-        add_tally(all, hobble_log_tally(log));
+        *tally = *hobble_log_tally(log);
     hobble_log_free(log);
     return status;
 }
@@ -130,8 +97,8 @@ int hb_cli_replay(struct cli *cli)
     struct hb_replay_report report = {.logs = cli->words};
     hobble_recording *recording = hobble_recording_new();
     enum hobble_status status = recording ? HOBBLE_OK : HOBBLE_E_MEMORY;
-    for (int i = 0; i < cli->words && status == HOBBLE_OK; i++)
-        status = read_log(cli, i, recording, &report.tally);
+    if (status == HOBBLE_OK)
+        status = read_logs(cli, recording, &report.tally);
     if (status == HOBBLE_OK)
         status = answer(cli, recording, &report);
     hobble_recording_free(recording);

@@ -105,8 +105,8 @@ hobble_log *hobble_log_new(const struct hobble_log_options *options, hobble_log_
                            void *to);
 void hobble_log_free(hobble_log *log);
 
-/* A file begins: name stands for it in faults. A log in several parts is one drive: the second
- * goes on where the first ended. */
+/* A file begins: name stands for it in faults. The parts of one drive follow each other; a file
+ * that begins before the last one's end was recorded beside it. */
 enum hobble_status hobble_log_begin(hobble_log *log, const char *name, struct hobble_faults *sink);
 /* The next bytes of it, cut anywhere. What cannot be handled goes to sink with file and line. */
 enum hobble_status hobble_log_feed(hobble_log *log, const char *bytes, size_t size,

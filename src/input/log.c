@@ -85,12 +85,14 @@ bool hb_log_is_wheel(hobble_log *log, const char *sensor, enum hobble_status *st
 
 void hb_log_recognised(hobble_log *log, const char *given, const struct hb_log_name *name)
 {
-    char clean[HOBBLE_FAULT_TEXT], *to = log->tally.recognised;
+    char clean[HOBBLE_FAULT_TEXT], said[HOBBLE_FAULT_TEXT], *to = log->tally.recognised;
     const size_t before = strlen(to);
     hobble_fault_text(clean, given);
-    snprintf(to + before, sizeof log->tally.recognised - before, "%s%.30s as %s%s%s",
-             before > 0 ? "; " : "", clean, hb_log_field_name(name->field), name->unit ? ", " : "",
-             name->unit ? name->unit : "");
+    snprintf(said, sizeof said, "%.30s as %s%s%s", clean, hb_log_field_name(name->field),
+             name->unit ? ", " : "", name->unit ? name->unit : "");
+    if (!strstr(to, said)) /* a second file has the same names */
+        snprintf(to + before, sizeof log->tally.recognised - before, "%s%s", before > 0 ? "; " : "",
+                 said);
 }
 
 /* ---- lines --------------------------------------------------------------------------------------
@@ -237,6 +239,7 @@ enum hobble_status hobble_log_begin(hobble_log *log, const char *name, struct ho
     hobble_fault_text(log->name, name);
     log->line = log->holds = 0;
     log->any = log->too_long = false;
+    log->fresh = true;
     return kinds[log->format] ? begin_kind(log, kinds[log->format]) : HOBBLE_OK;
 }
 

@@ -10,10 +10,7 @@
 enum { FIELDS_MOST = 40, LONGEST = 82 }; /* with $ and its end (IEC 61162-1) */
 
 struct epoch {
-    bool open;        /* a time of day was told */
-    double of_day;    /* s */
-    bool has_day;     /* the day was told */
-    long day;         /* since 1970, or counted by midnights */
+    struct hb_log_clock *clock;
     bool fixed, weak; /* a fix, and of low quality */
     struct hobble_sample sample;
 };
@@ -112,7 +109,7 @@ static enum hobble_status pass(hobble_log *log, struct epoch *e)
 {
     enum hobble_status status = HOBBLE_OK;
     struct hobble_sample *s = &e->sample;
-    if (!e->open)
+    if (!e->clock->open)
         return HOBBLE_OK;
     bool any = s->mark != HOBBLE_LOG_NO_MARK;
     for (int i = 0; i < HOBBLE_LOG_FIELDS; i++)
@@ -121,9 +118,9 @@ static enum hobble_status pass(hobble_log *log, struct epoch *e)
         hb_log_odd(log, HOBBLE_LOG_NO_FIX);
     else if (e->weak)
         hb_log_odd(log, HOBBLE_LOG_WEAK_FIX);
-    s->time = e->of_day + 86400.0 * (double)e->day;
+    s->time = e->clock->of_day + 86400.0 * (double)e->clock->day;
     if (any)
-        status = hb_log_pass(log, s, e->has_day);
+        status = hb_log_pass(log, s, e->clock->has_day);
     e->sample = hb_log_sample(log);
     e->weak = e->fixed = false;
     return status;
@@ -134,25 +131,25 @@ static enum hobble_status pass(hobble_log *log, struct epoch *e)
 static enum hobble_status at_time(hobble_log *log, struct epoch *e, double of_day)
 {
     enum hobble_status status = HOBBLE_OK;
-    if (e->open && of_day != e->of_day) {
+    if (e->clock->open && of_day != e->clock->of_day) {
         status = pass(log, e);
-        if (of_day < e->of_day - 43200.0)
-            e->day++;
+        if (of_day < e->clock->of_day - 43200.0)
+            e->clock->day++;
     }
-    if (!e->open)
+    if (!e->clock->open)
         e->sample = hb_log_sample(log);
-    e->open = true;
-    e->of_day = of_day;
+    e->clock->open = true;
+    e->clock->of_day = of_day;
     return status;
 }
 
 /* A receiver that does not know the date has none that counts: only with the first does the log. */
 static void at_day(hobble_log *log, struct epoch *e, int year, int month, int day)
 {
-    if (month < 1 || month > 12 || day < 1 || day > 31 || (log->any && !e->has_day))
+    if (month < 1 || month > 12 || day < 1 || day > 31 || (log->any && !e->clock->has_day))
         return;
-    e->day = hb_log_days(year, month, day);
-    e->has_day = true;
+    e->clock->day = hb_log_days(year, month, day);
+    e->clock->has_day = true;
 }
 
 /* ---- sentences
@@ -295,6 +292,7 @@ static enum hobble_status begin(hobble_log *log)
     if (!e)
         return HOBBLE_E_MEMORY;
     e->sample = hb_log_sample(log);
+    e->clock = &log->clock;
     log->state = e;
     return HOBBLE_OK;
 }

@@ -75,6 +75,14 @@ struct hb_log_kind {
 };
 extern const struct hb_log_kind hb_log_csv, hb_log_gpx, hb_log_nmea, hb_log_json;
 
+/* What a receiver knows of its time, from one file to the next. */
+struct hb_log_clock {
+    bool open;     /* a time of day was told */
+    double of_day; /* s */
+    bool has_day;  /* the day was told */
+    long day;      /* since 1970, or counted by midnights */
+};
+
 struct hobble_log {
     enum hobble_log_format format;
     char *columns, *sensor; /* as the options say; NULL */
@@ -88,7 +96,9 @@ struct hobble_log {
     void *state;                    /* the kind's own */
     char *held;                     /* a line that has not ended */
     size_t holds, room;
-    bool too_long;                          /* it is left out */
+    bool too_long; /* it is left out */
+    struct hb_log_clock clock;
+    bool fresh;                             /* it has yet to tell its first time */
     bool any;                               /* the file held a sample */
     char seen_sensor[HOBBLE_LOG_NOTE_TEXT]; /* the only one so far */
     struct hb_sieve sieve;

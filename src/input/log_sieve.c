@@ -241,11 +241,14 @@ enum hobble_status hb_log_pass(hobble_log *log, struct hobble_sample *sample, bo
         hb_log_odd(log, HOBBLE_LOG_NO_FIX);
         return HOBBLE_OK;
     }
-    if (s->begun && dated != log->tally.dated)
+    if (log->tally.samples > 0 && dated != log->tally.dated)
         return hb_log_fault(log, HOBBLE_E_CONFLICT, "time",
                             dated ? "with a date" : "without a date",
                             "all times with a date, or none");
     log->tally.dated = dated;
+    if (log->fresh && s->begun && sample->time - s->shift < s->last)
+        *s = (struct hb_sieve){.begun = false}; /* recorded beside the file before */
+    log->fresh = false;
     if (!take_time(log, sample))
         return HOBBLE_OK;
     if (!s->begun)

@@ -150,7 +150,7 @@ static void note_log(hobble_recording *r, const struct hobble_sample *sample)
     if (!r->fresh && !isnan(r->before))
         return;
     r->fresh = false;
-    if (!isnan(r->before) && sample->time > r->before)
+    if (!isnan(r->before) && sample->time >= r->before)
         return;
     r->second = !isnan(r->newest);
     r->last.known = false;

@@ -25,6 +25,7 @@
     X(advice)                                                                                      \
     X(stop)                                                                                        \
     X(case)                                                                                        \
+    X(log)                                                                                         \
     X(recording)                                                                                   \
     X(replay)                                                                                      \
     X(history)                                                                                     \
