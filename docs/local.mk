@@ -2,7 +2,7 @@
 # Manual pages, and pages that the program writes about itself.
 
 manual_pages = hobble.1 hobble-range.1 hobble-rule.1 hobble-map.1 hobble-why.1 hobble-show.1 \
-	hobble-condition.1 hobble-policy.1 hobble-page.1 hobble-card.1 hobble-profile.1
+	hobble-replay.1 hobble-condition.1 hobble-policy.1 hobble-page.1 hobble-card.1 hobble-profile.1
 manual_sources = $(manual_pages:%=docs/man/%.scd) docs/man/hobble-keys.5.head.scd \
 	docs/man/hobble-fleet.5.head.scd
 EXTRA_DIST += $(manual_sources)
@@ -152,6 +152,10 @@ rulesdir = $(pkgdatadir)/rules
 dist_rules_DATA = $(rule_profiles)
 benchdir = $(pkgdatadir)/bench
 dist_bench_DATA = profiles/bench/nail.cfg
+
+drivedir = $(pkgdatadir)/drive
+dist_drive_DATA = profiles/drive/shuttle.csv profiles/drive/shuttle.gpx \
+	profiles/drive/shuttle.jsonl profiles/drive/shuttle.nmea
 
 fleetdir = $(pkgdatadir)/fleet
 dist_fleet_DATA = profiles/fleet/demo.cfg profiles/fleet/fellside.epw profiles/fleet/incidents.csv \

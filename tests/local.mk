@@ -36,6 +36,7 @@ scripted_tests = \
 	tests/cli/run.sh \
 	tests/cli/completion.sh \
 	tests/cli/dev_full.sh \
+	tests/cli/drive.sh \
 	tests/cli/locale.sh \
 	tests/cli/places.sh \
 	tests/cli/policy_kit.sh \
@@ -50,6 +51,7 @@ layouts = \
 	tests/layout/policy.txt \
 	tests/layout/profile.txt \
 	tests/layout/range.txt \
+	tests/layout/replay.txt \
 	tests/layout/rule.txt \
 	tests/layout/show.txt \
 	tests/layout/why.txt
@@ -59,6 +61,7 @@ readback_commands = \
 	tests/readback/map.txt \
 	tests/readback/policy.txt \
 	tests/readback/range.txt \
+	tests/readback/replay.txt \
 	tests/readback/rule.txt \
 	tests/readback/show-life.txt \
 	tests/readback/show-mark.txt \
@@ -199,7 +202,7 @@ CLEANFILES += validation.md generated/validation.md
 # A target NAME is tests/fuzz/fuzz_NAME.c with its corpus in tests/fuzz/corpus/NAME. make check
 # replays the corpus; make fuzz hunts for new inputs. Each target has the same few lines.
 
-FUZZ_TARGETS = climate dialogue fleet journey marking profile quantity runs
+FUZZ_TARGETS = climate dialogue fleet journey log marking profile quantity runs
 AM_TESTS_ENVIRONMENT += FUZZ_TARGETS='$(FUZZ_TARGETS)'; export FUZZ_TARGETS;
 fuzz_engine = $(AM_LDFLAGS) -fsanitize=fuzzer
 fuzz_replay = tests/fuzz/replay_main.c tests/fuzz/fuzz.h
@@ -273,6 +276,22 @@ tests_fuzz_fuzz_runs_SOURCES = tests/fuzz/fuzz_runs.c
 tests_fuzz_fuzz_runs_LDADD = $(TEST_LIBS)
 tests_fuzz_fuzz_runs_LDFLAGS = $(fuzz_engine)
 endif
+
+check_PROGRAMS += tests/fuzz/replay_log
+tests_fuzz_replay_log_SOURCES = tests/fuzz/fuzz_log.c $(fuzz_replay)
+tests_fuzz_replay_log_LDADD = $(TEST_LIBS)
+if ENABLE_FUZZ
+noinst_PROGRAMS += tests/fuzz/fuzz_log
+tests_fuzz_fuzz_log_SOURCES = tests/fuzz/fuzz_log.c
+tests_fuzz_fuzz_log_LDADD = $(TEST_LIBS)
+tests_fuzz_fuzz_log_LDFLAGS = $(fuzz_engine)
+endif
+
+# the demo drive: tests/cli/drive.sh holds what is in profiles/drive against what it writes
+check_PROGRAMS += tests/demo/drive
+tests_demo_drive_SOURCES = tests/demo/drive.c tests/unit/rebuilt.c tests/unit/rebuilt.h
+tests_demo_drive_CPPFLAGS = $(AM_CPPFLAGS) -I$(srcdir)/tests/unit $(GSL_CFLAGS)
+tests_demo_drive_LDADD = $(GSL_LIBS) -lm
 
 check_PROGRAMS += tests/fuzz/replay_dialogue
 tests_fuzz_replay_dialogue_SOURCES = tests/fuzz/fuzz_dialogue.c $(fuzz_replay)

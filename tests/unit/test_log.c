@@ -131,6 +131,33 @@ START_TEST(days_as_the_c_library_counts_them)
 }
 END_TEST
 
+/* docs/drives.md has every field with all that its quantity can be told in. */
+START_TEST(the_page_has_every_name)
+{
+    char path[4096], line[400], *page = calloc(1, 1 << 16);
+    snprintf(path, sizeof path, "%s/docs/drives.md", getenv("TOP_SRCDIR"));
+    FILE *f = fopen(path, "r");
+    ck_assert(f != NULL && fread(page, 1, (1 << 16) - 1, f) > 1000);
+    fclose(f);
+    for (int i = 0; i < HB_LOG_NAMES; i++) {
+        snprintf(line, sizeof line, "| `%s` |", hb_log_field_name(i));
+        const char *at = strstr(page, line);
+        ck_assert_msg(at != NULL, "%s", line);
+        snprintf(line, sizeof line, "| %s |", hb_log_field_units(i));
+        const char *unit = strstr(at, line);
+        ck_assert_msg(unit != NULL && unit < strchr(at, '\n'), "%s %s", hb_log_field_name(i), line);
+        for (const char *name = strchr(at, '`'); name && name < unit;) {
+            const char *end = strchr(++name, '`');
+            struct hb_log_name read;
+            snprintf(line, sizeof line, "%.*s", (int)(end - name), name);
+            ck_assert_msg(hb_log_name_read(line, &read) && read.field == i, "%s", line);
+            name = strchr(end + 1, '`');
+        }
+    }
+    free(page);
+}
+END_TEST
+
 /* ---- formats ----------------------------------------------------------------------------------
  */
 
@@ -581,6 +608,7 @@ Suite *log_suite(void)
     tcase_add_test(tcase, names_and_units);
     tcase_add_test(tcase, numbers_as_the_c_library_reads_them);
     tcase_add_test(tcase, days_as_the_c_library_counts_them);
+    tcase_add_test(tcase, the_page_has_every_name);
     tcase_add_test(tcase, tables);
     tcase_add_test(tcase, columns_that_are_said);
     tcase_add_test(tcase, sentences);

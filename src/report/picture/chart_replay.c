@@ -62,19 +62,21 @@ static const int mark[HOBBLE_CHANNELS] = {7, 6, 5, 8};
 /* Band, middle and dots of each place that was measured; of the inner face where none was. */
 static void say_heat(struct hb_gnuplot *g, const struct hobble_replay *r, bool us)
 {
-    const struct hobble_replay_point *end = &r->point[r->points - 1];
+    if (r->points == 0)
+        return;
+    const struct hobble_replay_point *at = &r->point[3 * r->points / 5];
     bool shown[HOBBLE_CHANNELS] = {false}, any = false;
     for (int c = 0; c < HOBBLE_CHANNELS; c++)
         any = (shown[c] = r->misfit[c].count > 0) || any;
     shown[HOBBLE_CHANNEL_INNER] = shown[HOBBLE_CHANNEL_INNER] || !any;
     for (int c = 0; c < HOBBLE_CHANNELS; c++)
-        if (shown[c] && !isnan(end->middle[c])) {
+        if (shown[c] && !isnan(at->middle[c])) {
             hb_gnuplot_say(g, "set label ");
             hb_gnuplot_quote(g, hb_message_text(name[c]));
             hb_gnuplot_say(g,
-                           " at first %.6g, first %.6g left offset 0.6,0 noenhanced font "
+                           " at first %.6g, first %.6g center offset 0,0.8 front noenhanced font "
                            "font_small textcolor rgb ink_text\n",
-                           end->time / 60.0, hb_shown(end->middle[c], HOBBLE_UNIT_CELSIUS, us));
+                           at->time / 60.0, hb_shown(at->middle[c], HOBBLE_UNIT_CELSIUS, us));
         }
     hb_gnuplot_say(g, "plot ");
     for (int c = 0; c < HOBBLE_CHANNELS; c++)
