@@ -106,7 +106,7 @@ static void when_it_came(const hobble_recording *recording, const struct hb_stre
 static enum hobble_status no_speed(struct hobble_faults *sink)
 {
     struct hobble_fault f = {.status = HOBBLE_E_MISSING};
-    hobble_fault_text(f.key, "speed");
+    hobble_fault_text(f.key, "log");
     hobble_fault_text(f.allowed, "a speed, or places with their times, in one of the logs");
     return hobble_faults_add(sink, &f);
 }

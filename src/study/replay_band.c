@@ -20,6 +20,7 @@ static const enum hobble_log_field field[HOBBLE_CHANNELS] = {
 struct course {
     struct hb_leg leg[LEGS_MOST];
     size_t legs, points;
+    size_t sound; /* points before the air was low: no run-flat life is used up to there */
     size_t last[HOBBLE_RECORDING_STRETCHES];  /* leg at whose end a point is */
     size_t place[HOBBLE_RECORDING_STRETCHES]; /* stretch that it is the end of */
     struct hb_journey journey;
@@ -60,11 +61,12 @@ static void add_leg(struct course *c, const struct hb_question *q, const struct 
 }
 
 /* It comes out of steady running where it begins with driving, else it has cooled down. */
-static void lay_course(const struct hb_question *q, const struct hb_stretches *s, struct course *c)
+static void lay_course(const struct hb_question *q, const struct hb_stretches *s, double low,
+                       struct course *c)
 {
     struct hb_plan plan;
     hb_plan_advised(q, 0.0, &plan);
-    c->legs = c->points = 0;
+    c->legs = c->points = c->sound = 0;
     for (size_t i = 0; i < s->count; i++) {
         const struct hb_stretch *at = &s->at[i];
         const size_t before = c->legs;
@@ -73,6 +75,8 @@ static void lay_course(const struct hb_question *q, const struct hb_stretches *s
         add_leg(c, q, at, 0.0, at->stood);
         if (c->legs == before)
             continue;
+        if (c->sound == c->points && at->least >= low)
+            c->sound++;
         c->place[c->points] = i;
         c->last[c->points++] = c->legs - 1;
     }
@@ -93,6 +97,7 @@ static void lay_course(const struct hb_question *q, const struct hb_stretches *s
 static void keep(const struct course *c, const struct hb_outcome *o, const struct hb_record *record,
                  size_t member, struct shown *s)
 {
+    const double sound = c->sound > 0 ? record[c->last[c->sound - 1]].life : 0.0;
     for (size_t k = 0; k < c->points; k++) {
         const struct hb_record *r = &record[c->last[k]];
         const bool carries = o->end == HB_END_NONE || r->time < o->time;
@@ -100,7 +105,7 @@ static void keep(const struct course *c, const struct hb_outcome *o, const struc
                                     [HOBBLE_CHANNEL_OUTER] = r->outer,
                                     [HOBBLE_CHANNEL_CAVITY] = r->cavity,
                                     [HOBBLE_CHANNEL_SHOULDER] = r->shoulder,
-                                    [LIFE] = r->life};
+                                    [LIFE] = fmax(r->life - sound, 0.0)};
         for (size_t w = 0; w < KEPT; w++)
             shown_at(s, k, w)[member] = (float)(carries || w == LIFE ? value[w] : (double)NAN);
     }
@@ -261,7 +266,7 @@ enum hobble_status hb_replay_band(struct hb_ensemble *e, const struct hb_stretch
 {
     struct course course;
     struct shown shown = {.room = e->arrays.members};
-    lay_course(e->question, stretches, &course);
+    lay_course(e->question, stretches, out->low, &course);
     if (course.legs == 0)
         return HOBBLE_OK;
     shown.value = calloc(course.points * KEPT * shown.room, sizeof *shown.value);

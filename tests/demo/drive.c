@@ -16,12 +16,11 @@ static const struct {
     double kmh, seconds;
     double kpa, slowness; /* set at its beginning; below 0: as it is */
 } part[] = {
-    {100, 480, -1, 0},  /* well */
+    {100, 480, -1, 0},   /* well */
     {100, 200, 230, 90}, /* a nail: the air goes within minutes */
     {70, 420, -1, 90},   /* slower, after the warning */
-    {30, 10, -1, 90},    {0, 80, -1, 90}, {30, 10, -1, 90}, /* lights */
-    {70, 690, -1, 90},   {30, 10, -1, 90},
-    {0, 20, -1, 90}, /* stops for good */
+    {30, 10, -1, 90},    {0, 80, -1, 90},  {30, 10, -1, 90}, /* lights */
+    {70, 690, -1, 90},   {30, 10, -1, 90}, {0, 20, -1, 90},  /* stops for good */
 };
 enum { PARTS = sizeof part / sizeof *part, STEP = 2, EVERY = 20, MOST = 1000 };
 
@@ -67,9 +66,9 @@ static struct rebuilt_end model_at(const struct rebuilt *tyre, double time)
     struct rebuilt_leg leg[PARTS];
     int legs = 0;
     for (int i = 0; i < PARTS && time > 0.0; i++) {
-        leg[legs++] = (struct rebuilt_leg){part[i].kmh, NEWTON,        CELSIUS,
-                                           fmin(time, part[i].seconds), part[i].kpa,
-                                           0.0,         part[i].slowness};
+        leg[legs++] =
+            (struct rebuilt_leg){part[i].kmh, NEWTON, CELSIUS,         fmin(time, part[i].seconds),
+                                 part[i].kpa, 0.0,    part[i].slowness};
         time -= part[i].seconds;
     }
     return rebuilt_drive(tyre, leg, legs, true);
@@ -168,7 +167,8 @@ static void nmea(FILE *f, const struct moment *m, int count)
     for (int i = 0; i < count; i++) {
         char body[120];
         const double north = m[i].north, east = -m[i].east;
-        snprintf(body, sizeof body, "GPRMC,%02d%02d%02d,A,%02d%07.4f,N,%03d%07.4f,W,%.2f,60.0,010526,,,A",
+        snprintf(body, sizeof body,
+                 "GPRMC,%02d%02d%02d,A,%02d%07.4f,N,%03d%07.4f,W,%.2f,60.0,010526,,,A",
                  16 + m[i].time / 3600, m[i].time / 60 % 60, m[i].time % 60, (int)north,
                  60.0 * (north - floor(north)), (int)east, 60.0 * (east - floor(east)),
                  m[i].kmh / 1.852);
@@ -199,7 +199,8 @@ static void jsonl(FILE *f, const struct moment *m, int count)
 static const struct {
     const char *name;
     void (*write)(FILE *f, const struct moment *m, int count);
-} file[] = {{"shuttle.csv", csv}, {"shuttle.gpx", gpx}, {"shuttle.nmea", nmea}, {"shuttle.jsonl", jsonl}};
+} file[] = {
+    {"shuttle.csv", csv}, {"shuttle.gpx", gpx}, {"shuttle.nmea", nmea}, {"shuttle.jsonl", jsonl}};
 
 int main(int argc, char **argv)
 {

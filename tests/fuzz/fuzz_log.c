@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* fuzz_log.c - any bytes as a recorded drive, by content and as each format: refused with a reason, or
- * samples whose times never fall and whose readings can be; and in two pieces the same. */
+/* fuzz_log.c - any bytes as a recorded drive, by content and as each format: refused with a reason,
+ * or samples whose times never fall and whose readings can be; and in two pieces the same. */
 #include "fuzz.h"
 #include "hobble.h"
 

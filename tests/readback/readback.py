@@ -123,7 +123,7 @@ def loose(text):
     return BLANK.join(re.escape(w) for w in text.split(" ")).replace("degC", "(?:deg|°)C")
 
 
-SHORT = re.compile(r"\{(index|share|way|advice|learnt|cell|per|chance|good|speed|why|pays) ([^{}]+)\}")
+SHORT = re.compile(r"\{(index|air|share|way|advice|learnt|cell|per|chance|good|speed|why|pays) ([^{}]+)\}")
 
 
 def in_full(kind, path, answer, place):
@@ -154,6 +154,8 @@ def in_full(kind, path, answer, place):
         return best + in_full("advice", path + ".advice_km", answer, place) + " " + turns
     if kind == "share":
         return "-" if value is None else "{%s 1 near .01}" % path
+    if kind == "air":
+        return "-" if value is None else "{%s kpa near 1}" % path
     if kind == "cell":
         return "{%s km down 1 bare}" % path if value > 0 else "STOP"
     if kind == "per":

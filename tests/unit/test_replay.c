@@ -184,7 +184,7 @@ START_TEST(no_speed_no_answer)
     struct hobble_faults faults = {.count = 0};
     ck_assert_int_eq(hobble_replay(c, recording, 1, out, &faults), HOBBLE_E_MISSING);
     ck_assert_uint_eq(faults.count, 1);
-    ck_assert_str_eq(faults.item[0].key, "speed");
+    ck_assert_str_eq(faults.item[0].key, "log");
     ck_assert_double_eq(out->seconds, 0.0);
     const struct hobble_answer after = ask(c);
     ck_assert_double_eq(after.advised_distance, before.advised_distance);
@@ -248,6 +248,29 @@ START_TEST(sound_air_at_the_beginning)
     free(bad);
     hobble_case_free(a);
     hobble_case_free(b);
+}
+END_TEST
+
+/* With air a tyre uses up no run-flat life: neither in the answer nor along the drive. */
+START_TEST(no_life_is_used_with_air)
+{
+    static const struct even drive[] = {{120, 40, 240, 30}, {60, 10, 0, 30}};
+    hobble_case *c = ask_vouched(MEMBERS);
+    struct hobble_replay *r = replay_even(c, drive, 2);
+    int sound = 0;
+    for (int i = 0; i < r->points; i++)
+        if (r->point[i].time < 2400.0 - 60.0) {
+            ck_assert_double_eq(r->point[i].life_high, 0.0);
+            sound++;
+        }
+    const struct hobble_replay_point *end = &r->point[r->points - 1];
+    ck_assert_int_gt(sound, r->points / 2);
+    ck_assert_double_gt(end->life_middle, 0.0);
+    /* the legs look no better than the drive, and have a stretch of 24 s more in them at most */
+    ck_assert_double_ge(r->answer.life_now_p50, 0.97 * end->life_middle);
+    ck_assert_double_le(r->answer.life_now_p50, 1.15 * end->life_middle);
+    free(r);
+    hobble_case_free(c);
 }
 END_TEST
 
@@ -345,6 +368,7 @@ Suite *replay_suite(void)
     tcase_add_test(tcase, no_speed_no_answer);
     tcase_add_test(tcase, unknown_air_counts_against);
     tcase_add_test(tcase, sound_air_at_the_beginning);
+    tcase_add_test(tcase, no_life_is_used_with_air);
     tcase_add_test(tcase, a_misfit_is_what_was_put_in);
     tcase_add_test(tcase, band_and_trace_agree);
     suite_add_tcase(suite, tcase);

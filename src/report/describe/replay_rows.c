@@ -101,7 +101,8 @@ static const struct hb_row oddity_rows[] = {
     {"file", HB_TEXT, .get = oddity_file, .forms = HB_ON_FULL, .meaning = "where first"},
     {"line", HB_COUNT, .get = oddity_line, NO_LESS_THAN_NOTHING, .shown = HB_WHOLE_NEAR,
      .forms = HB_ON_FULL, .meaning = "of that file"},
-    {"said", HB_TEXT, .get = oddity_meaning, .forms = HB_NOT_JSON},
+    {"said", HB_TEXT, .get = oddity_meaning, .forms = HB_ON_FULL,
+     .meaning = "what it is, and what it got"},
     {0}};
 
 /* ---- when what came ---------------------------------------------------------------------------
@@ -173,7 +174,7 @@ static const struct hb_row misfit_rows[] = {
      .meaning = "of a stretch's difference with the next one's"},
     {"outside_band", HB_REAL_AT(misfit, outside, NONE), SHARE, .shown = HB_SHARE_WHOLE_NEAR,
      .forms = HB_ON_FULL, .meaning = "share of stretches outside what 90 of 100 tyres show"},
-    {"chance", HB_REAL_AT(misfit, chance, NONE), SHARE, .shown = HB_CHANCE_NEAR,
+    {"chance", HB_REAL_AT(misfit, chance, NONE), SHARE, .shown = HB_CHANCE_UP,
      .forms = HB_ON_FULL | HB_NULLABLE,
      .meaning = "that such a tyre and sensor miss by as much or more"},
     {"name", HB_TEXT, .get = channel_name, .forms = HB_NOT_JSON},
