@@ -75,7 +75,7 @@ static enum hobble_status body(struct cli *cli, FILE *f, const void *answer)
         return hb_cli_json(cli, f, hb_render_json(&hb_replay_answer, cli->c, report));
     hb_screen_begin(&first, true);
     hb_range_first(&first, cli->c, &report->replay.answer, cli->us);
-    hb_range_first_print(f, &first, !cli->full);
+    hb_range_first_print(f, &first, false);
     if (cli->full)
         hb_range_full(f, cli->c, &report->replay.answer, cli->us);
     hb_replay_text(f, cli->c, report, cli->us);
