@@ -56,6 +56,7 @@ dist_doc_DATA = README.md SAFETY.md \
 	docs/condition-rules.md \
 	docs/condition.md \
 	docs/convergence.md \
+	docs/drives.md \
 	docs/evidence-keys.md \
 	docs/evidence.md \
 	docs/model.md \
@@ -79,11 +80,12 @@ dist_schema_DATA = \
 	docs/schema/policy.json \
 	docs/schema/profile.json \
 	docs/schema/range.json \
+	docs/schema/replay.json \
 	docs/schema/rule.json \
 	docs/schema/show.json \
 	docs/schema/why.json
 picturedir = $(docdir)/pictures
-dist_picture_DATA = docs/pictures/calibration.svg
+dist_picture_DATA = docs/pictures/calibration.svg docs/pictures/drive.svg
 exampledir = $(docdir)/examples
 dist_example_DATA = docs/examples/answer.c docs/examples/answer.cc
 
@@ -92,7 +94,7 @@ install-data-hook:
 # Folders go with the last file in them.
 uninstall-hook:
 	@for folder in $(pkgdatadir)/tyre/runs $(pkgdatadir)/tyre $(pkgdatadir)/vehicle $(pkgdatadir)/rules $(pkgdatadir)/bench \
-		$(pkgdatadir)/fleet $(pkgdatadir) $(docdir)/schema $(docdir)/examples $(docdir)/guide $(docdir)/pictures $(docdir) \
+		$(pkgdatadir)/drive $(pkgdatadir)/fleet $(pkgdatadir) $(docdir)/schema $(docdir)/examples $(docdir)/guide $(docdir)/pictures $(docdir) \
 		$(includedir)/hobble $(bashcompletiondir) $(datadir)/bash-completion $(zshcompletiondir) \
 		$(datadir)/zsh $(fishcompletiondir) $(datadir)/fish $(pkgconfigdir) $(man1dir) $(man5dir) \
 		$(datadir)/doc; do \
@@ -140,6 +142,13 @@ docs: picture
 picture: docs/calibration.tsv
 	$(AM_V_GEN)$(srcdir)/docs/calibration.sh >$(srcdir)/docs/pictures/calibration.svg.tmp && \
 		mv $(srcdir)/docs/pictures/calibration.svg.tmp $(srcdir)/docs/pictures/calibration.svg
+
+# The demo drive (docs/drives.md).
+.PHONY: drive-picture
+docs: drive-picture
+drive-picture: hobble$(EXEEXT)
+	$(AM_V_GEN)./hobble replay $(srcdir)/profiles/drive/shuttle.csv --load 75% --ambient 18C \
+		--plot $(srcdir)/docs/pictures/drive.svg -o /dev/null
 
 # ---- profiles --------------------------------------------------------------------------------
 tyreprofiledir = $(pkgdatadir)/tyre

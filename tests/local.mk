@@ -138,6 +138,7 @@ tests_unit_unit_SOURCES = \
 	tests/unit/logs.c \
 	tests/unit/logs.h \
 	tests/unit/test_log.c \
+	tests/unit/test_log_sieve.c \
 	tests/unit/test_recording.c \
 	tests/unit/test_reference.c \
 	tests/unit/test_replay.c \

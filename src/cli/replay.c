@@ -11,8 +11,24 @@
 #include "report/text/explain.h"
 #include "report/text/range.h"
 
+#include <string.h>
+#include <unistd.h>
+
 /* ---- the logs ---------------------------------------------------------------------------------
  */
+
+/* Bytes as they come, for a pipe may be slow. */
+static enum hobble_status read_standard(hobble_log *log, struct hobble_faults *sink)
+{
+    char bytes[4096];
+    ssize_t got = 0;
+    enum hobble_status status = hobble_log_begin(log, "standard input", sink);
+    while (status == HOBBLE_OK && (got = read(STDIN_FILENO, bytes, sizeof bytes)) > 0)
+        status = hobble_log_feed(log, bytes, (size_t)got, sink);
+    if (got < 0)
+        return HOBBLE_E_NO_INPUT;
+    return status == HOBBLE_OK ? hobble_log_finish(log, sink) : status;
+}
 
 static enum hobble_status read_logs(struct cli *cli, hobble_recording *recording,
                                     struct hobble_log_tally *tally)
@@ -22,7 +38,8 @@ static enum hobble_status read_logs(struct cli *cli, hobble_recording *recording
     enum hobble_status status = log ? HOBBLE_OK : HOBBLE_E_MEMORY;
     for (int i = 0; i < cli->words && status == HOBBLE_OK; i++) {
         hobble_recording_next(recording);
-        status = hobble_log_read(log, cli->word[i], &cli->faults);
+        status = strcmp(cli->word[i], "-") == 0 ? read_standard(log, &cli->faults)
+                                                : hobble_log_read(log, cli->word[i], &cli->faults);
     }
     if (status == HOBBLE_OK)
         *tally = *hobble_log_tally(log);

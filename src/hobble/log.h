@@ -113,7 +113,7 @@ enum hobble_status hobble_log_feed(hobble_log *log, const char *bytes, size_t si
                                    struct hobble_faults *sink);
 /* The file's end; HOBBLE_E_MISSING when it held nothing. */
 enum hobble_status hobble_log_finish(hobble_log *log, struct hobble_faults *sink);
-/* All three for the file at path; "-" is the standard input. */
+/* All three for the file at path. */
 enum hobble_status hobble_log_read(hobble_log *log, const char *path, struct hobble_faults *sink);
 
 /* What has been seen so far. Owned by the reader. */

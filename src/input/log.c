@@ -310,15 +310,13 @@ static enum hobble_status read_all(hobble_log *log, FILE *f, struct hobble_fault
 
 enum hobble_status hobble_log_read(hobble_log *log, const char *path, struct hobble_faults *sink)
 {
-    const bool standard = strcmp(path, "-") == 0;
-    enum hobble_status status = hobble_log_begin(log, standard ? "standard input" : path, sink);
+    enum hobble_status status = hobble_log_begin(log, path, sink);
     if (status != HOBBLE_OK)
         return status;
-    FILE *f = standard ? stdin : fopen(path, "rb");
+    FILE *f = fopen(path, "rb");
     if (!f)
         return hb_log_fault(log, HOBBLE_E_NO_INPUT, "log", "", "a file that can be read");
     status = read_all(log, f, sink);
-    if (!standard)
-        fclose(f);
+    fclose(f);
     return status;
 }

@@ -392,7 +392,7 @@ bool hb_log_date(const char *text, double *seconds)
             return false;
         at += 1 + length;
     }
-    strcpy(tail, at);
+    snprintf(tail, sizeof tail, "%s", at);
     for (size_t n = strlen(tail); n > 0 && tail[n - 1] == ' '; n--)
         tail[n - 1] = '\0';
     if (!zone(tail, &off))

@@ -26,7 +26,7 @@ expect() { # WANTED WORD...
     got=$(offer "$@" | sort | tr '\n' ' ')
     [ "$got" = "$want" ] || fault "$*: '$got', expected '$want'"
 }
-expect 'range rule ' hobble r
+expect 'range replay rule ' hobble r
 expect '--help --version ' hobble --
 expect 'touring-16 ' hobble range --tyre tou
 expect 'touring-16 ' hobble range --tyre = tou

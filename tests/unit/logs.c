@@ -3,6 +3,7 @@
 
 #include <check.h>
 #include <math.h>
+#include <stdarg.h>
 #include <stdlib.h>
 #include <string.h>
 #include <time.h>
@@ -105,12 +106,22 @@ struct hobble_sample log_moment(double time)
     return s;
 }
 
-int log_sentence(char *to, const char *body)
+size_t log_put(char *text, size_t size, const char *format, ...)
+{
+    va_list values;
+    va_start(values, format);
+    const int more = vsnprintf(text + size, LOG_TEXT_MOST - size, format, values);
+    va_end(values);
+    ck_assert(more >= 0 && size + (size_t)more < LOG_TEXT_MOST);
+    return size + (size_t)more;
+}
+
+size_t log_sentence(char *text, size_t size, const char *body)
 {
     unsigned sum = 0;
     for (const char *c = body; *c; c++)
         sum ^= (unsigned char)*c;
-    return sprintf(to, "$%s*%02X\r\n", body, sum);
+    return log_put(text, size, "$%s*%02X\r\n", body, sum);
 }
 
 static const char *mark_of(const struct hobble_sample *s)
@@ -126,21 +137,21 @@ static void stamp(double time, const char *format, char *to, size_t size)
     strftime(to, size, format, gmtime_r(&whole, &day));
 }
 
-static int write_csv(const struct hobble_sample *s, char *to)
+static size_t write_csv(const struct hobble_sample *s, char *to, size_t size)
 {
     char at[40];
     stamp(s->time, "%Y-%m-%dT%H:%M:%S", at, sizeof at);
-    return sprintf(to, "%sZ,%.3f,%.6f,%.6f,%.1f,%.1f,%s\r\n", at, s->value[HOBBLE_LOG_SPEED] * 3.6,
-                   s->value[HOBBLE_LOG_LATITUDE], s->value[HOBBLE_LOG_LONGITUDE],
-                   s->value[HOBBLE_LOG_PRESSURE] / 1e3, s->value[HOBBLE_LOG_CAVITY] - 273.15,
-                   mark_of(s));
+    return log_put(to, size, "%sZ,%.3f,%.6f,%.6f,%.1f,%.1f,%s\r\n", at,
+                   s->value[HOBBLE_LOG_SPEED] * 3.6, s->value[HOBBLE_LOG_LATITUDE],
+                   s->value[HOBBLE_LOG_LONGITUDE], s->value[HOBBLE_LOG_PRESSURE] / 1e3,
+                   s->value[HOBBLE_LOG_CAVITY] - 273.15, mark_of(s));
 }
 
-static int write_gpx(const struct hobble_sample *s, char *to)
+static size_t write_gpx(const struct hobble_sample *s, char *to, size_t size)
 {
     char at[40];
     stamp(s->time, "%Y-%m-%dT%H:%M:%S", at, sizeof at);
-    return sprintf(to,
+    return log_put(to, size,
                    "<trkpt lat=\"%.6f\" lon=\"%.6f\"><time>%sZ</time><cmt>%s</cmt><extensions>"
                    "<x:speed>%.4f</x:speed><x:pressure_kpa>%.1f</x:pressure_kpa>"
                    "<x:cavity_c>%.1f</x:cavity_c></extensions></trkpt>\n",
@@ -149,36 +160,35 @@ static int write_gpx(const struct hobble_sample *s, char *to)
                    s->value[HOBBLE_LOG_CAVITY] - 273.15);
 }
 
-static int write_nmea(const struct hobble_sample *s, char *to)
+static size_t write_nmea(const struct hobble_sample *s, char *to, size_t size)
 {
     char body[200], hour[16], day[16];
     const double north = fabs(s->value[HOBBLE_LOG_LATITUDE]);
     const double east = fabs(s->value[HOBBLE_LOG_LONGITUDE]);
-    int size = 0;
     stamp(s->time, "%H%M%S", hour, sizeof hour);
     stamp(s->time, "%d%m%y", day, sizeof day);
-    sprintf(body, "GPRMC,%s.00,A,%02d%08.5f,%c,%03d%08.5f,%c,%.3f,90.0,%s,,,A", hour, (int)north,
-            60.0 * (north - floor(north)), s->value[HOBBLE_LOG_LATITUDE] < 0.0 ? 'S' : 'N',
-            (int)east, 60.0 * (east - floor(east)),
-            s->value[HOBBLE_LOG_LONGITUDE] < 0.0 ? 'W' : 'E',
-            s->value[HOBBLE_LOG_SPEED] * 3600.0 / 1852.0, day);
-    size += log_sentence(to + size, body);
-    sprintf(body, "YXXDR,P,%.5f,B,TYRE,C,%.1f,C,CAVITY", s->value[HOBBLE_LOG_PRESSURE] / 1e5,
-            s->value[HOBBLE_LOG_CAVITY] - 273.15);
-    size += log_sentence(to + size, body);
+    snprintf(body, sizeof body, "GPRMC,%s.00,A,%02d%08.5f,%c,%03d%08.5f,%c,%.3f,90.0,%s,,,A", hour,
+             (int)north, 60.0 * (north - floor(north)),
+             s->value[HOBBLE_LOG_LATITUDE] < 0.0 ? 'S' : 'N', (int)east,
+             60.0 * (east - floor(east)), s->value[HOBBLE_LOG_LONGITUDE] < 0.0 ? 'W' : 'E',
+             s->value[HOBBLE_LOG_SPEED] * 3600.0 / 1852.0, day);
+    size = log_sentence(to, size, body);
+    snprintf(body, sizeof body, "YXXDR,P,%.5f,B,TYRE,C,%.1f,C,CAVITY",
+             s->value[HOBBLE_LOG_PRESSURE] / 1e5, s->value[HOBBLE_LOG_CAVITY] - 273.15);
+    size = log_sentence(to, size, body);
     if (s->mark != HOBBLE_LOG_NO_MARK) {
-        sprintf(body, "GPTXT,01,01,07,%s", mark_of(s));
-        size += log_sentence(to + size, body);
+        snprintf(body, sizeof body, "GPTXT,01,01,07,%s", mark_of(s));
+        size = log_sentence(to, size, body);
     }
     return size;
 }
 
-static int write_json(const struct hobble_sample *s, char *to)
+static size_t write_json(const struct hobble_sample *s, char *to, size_t size)
 {
     char mark[60] = "";
     if (s->mark != HOBBLE_LOG_NO_MARK)
-        sprintf(mark, ", \"mark\": \"%s\"", mark_of(s));
-    return sprintf(to,
+        snprintf(mark, sizeof mark, ", \"mark\": \"%s\"", mark_of(s));
+    return log_put(to, size,
                    "{\"time\": %.0f, \"Speed_kmh\": %.3f, \"lat\": %.6f, \"lon\": %.6f, "
                    "\"pressure_kPa\": %.1f, \"temperature_C\": %.1f%s}\n",
                    s->time, s->value[HOBBLE_LOG_SPEED] * 3.6, s->value[HOBBLE_LOG_LATITUDE],
@@ -189,21 +199,22 @@ static int write_json(const struct hobble_sample *s, char *to)
 size_t log_write(enum hobble_log_format format, const struct hobble_sample *sample, size_t count,
                  char *text)
 {
-    static int (*const write[])(const struct hobble_sample *,
-                                char *) = {[HOBBLE_LOG_CSV] = write_csv,
-                                           [HOBBLE_LOG_GPX] = write_gpx,
-                                           [HOBBLE_LOG_NMEA] = write_nmea,
-                                           [HOBBLE_LOG_JSON] = write_json};
+    static size_t (*const write[])(const struct hobble_sample *, char *,
+                                   size_t) = {[HOBBLE_LOG_CSV] = write_csv,
+                                              [HOBBLE_LOG_GPX] = write_gpx,
+                                              [HOBBLE_LOG_NMEA] = write_nmea,
+                                              [HOBBLE_LOG_JSON] = write_json};
     size_t size = 0;
     if (format == HOBBLE_LOG_CSV)
-        size = (size_t)sprintf(text, "time,speed (km/h),lat,lon,p [kPa],cavity_c,mark\r\n");
+        size = log_put(text, 0, "time,speed (km/h),lat,lon,p [kPa],cavity_c,mark\r\n");
     if (format == HOBBLE_LOG_GPX)
-        size = (size_t)sprintf(text, "<?xml version=\"1.0\"?>\n<gpx version=\"1.1\" "
-                                     "xmlns=\"http://www.topografix.com/GPX/1/1\" "
-                                     "xmlns:x=\"urn:x\"><trk><trkseg>\n");
+        size = log_put(text, 0,
+                       "<?xml version=\"1.0\"?>\n<gpx version=\"1.1\" "
+                       "xmlns=\"http://www.topografix.com/GPX/1/1\" "
+                       "xmlns:x=\"urn:x\"><trk><trkseg>\n");
     for (size_t i = 0; i < count; i++)
-        size += (size_t)write[format](&sample[i], text + size);
+        size = write[format](&sample[i], text, size);
     if (format == HOBBLE_LOG_GPX)
-        size += (size_t)sprintf(text + size, "</trkseg></trk></gpx>\n");
+        size = log_put(text, size, "</trkseg></trk></gpx>\n");
     return size;
 }

@@ -34,8 +34,11 @@ bool log_same(const struct taken_log *a, const struct taken_log *b);
  * pressure, cavity). Returns its size. */
 size_t log_write(enum hobble_log_format format, const struct hobble_sample *sample, size_t count,
                  char *text);
-/* A sentence with its checksum and end, behind $. */
-int log_sentence(char *to, const char *body);
+/* Adds to a text of LOG_TEXT_MOST bytes; returns its size. */
+__attribute__((format(printf, 3, 4))) size_t log_put(char *text, size_t size, const char *format,
+                                                     ...);
+/* The same, a sentence with its checksum and end, behind $. */
+size_t log_sentence(char *text, size_t size, const char *body);
 /* A moment with nothing in it. */
 struct hobble_sample log_moment(double time);
 

@@ -26,6 +26,7 @@
     X(stop)                                                                                        \
     X(case)                                                                                        \
     X(log)                                                                                         \
+    X(log_sieve)                                                                                   \
     X(recording)                                                                                   \
     X(replay)                                                                                      \
     X(history)                                                                                     \
