@@ -144,11 +144,13 @@ picture: docs/calibration.tsv
 		mv $(srcdir)/docs/pictures/calibration.svg.tmp $(srcdir)/docs/pictures/calibration.svg
 
 # The demo drive (docs/drives.md).
+CLEANFILES += generated/drive.txt
 .PHONY: drive-picture
 docs: drive-picture
 drive-picture: hobble$(EXEEXT)
+	@$(MKDIR_P) generated
 	$(AM_V_GEN)./hobble replay $(srcdir)/profiles/drive/shuttle.csv --load 75% --ambient 18C \
-		--plot $(srcdir)/docs/pictures/drive.svg -o /dev/null
+		--plot $(srcdir)/docs/pictures/drive.svg -o generated/drive.txt
 
 # ---- profiles --------------------------------------------------------------------------------
 tyreprofiledir = $(pkgdatadir)/tyre

@@ -12,6 +12,7 @@
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
+#include <string.h>
 #include <sys/resource.h>
 #include <sys/wait.h>
 #include <time.h>
@@ -196,6 +197,65 @@ static void time_commands(const char *program)
         time_command(program, commands[i]);
 }
 
+/* ---- reading a recorded drive ------------------------------------------------------------------ */
+
+enum { SAMPLES = 10000000, BLOCK = 100000 };
+
+static enum hobble_status count_one(void *to, const struct hobble_sample *sample)
+{
+    (void)sample;
+    ++*(size_t *)to;
+    return HOBBLE_OK;
+}
+
+/* Lines of one block of samples from a time on, as a box writes them. */
+static size_t write_block(char *text, size_t room, int from)
+{
+    size_t size = 0;
+    for (int i = from; i < from + BLOCK; i++)
+        size += (size_t)snprintf(text + size, room - size, "%d.0,%.2f,%.1f,%.2f,%.6f,%.6f\n",
+                                 1700000000 + i, 80.0 + 0.1 * (i % 7), 230.0 - 1e-5 * i,
+                                 60.0 + 0.02 * (i % 100), 47.0 + 1e-7 * i, -30.0 + 1e-7 * i);
+    return size;
+}
+
+/* Ten million samples, written a block at a time; only reading is timed. */
+static void time_reading(void)
+{
+    static const char head[] = "time_s,speed_kmh,p_kpa,inner_c,lat,lon\n";
+    const size_t room = (size_t)BLOCK * 80;
+    char *text = malloc(room);
+    size_t taken = 0, lines = 0, bytes = 0;
+    double reading = 0.0, counting = 0.0;
+    const struct hobble_log_options options = {.format = HOBBLE_LOG_CSV};
+    hobble_log *log = hobble_log_new(&options, count_one, &taken);
+    if (!text || !log || hobble_log_begin(log, "bench", NULL) != HOBBLE_OK ||
+        hobble_log_feed(log, head, sizeof head - 1, NULL) != HOBBLE_OK)
+        die("no log");
+    for (int from = 0; from < SAMPLES; from += BLOCK) {
+        const size_t size = write_block(text, room, from);
+        double start = now(CLOCK_PROCESS_CPUTIME_ID);
+        if (hobble_log_feed(log, text, size, NULL) != HOBBLE_OK)
+            die("the log was refused");
+        reading += now(CLOCK_PROCESS_CPUTIME_ID) - start;
+        start = now(CLOCK_PROCESS_CPUTIME_ID);
+        for (const char *at = text; (at = memchr(at, '\n', size - (size_t)(at - text))); at++)
+            lines++;
+        counting += now(CLOCK_PROCESS_CPUTIME_ID) - start;
+        bytes += size;
+    }
+    if (hobble_log_finish(log, NULL) != HOBBLE_OK || taken != SAMPLES || lines != SAMPLES)
+        die("the log was not read whole");
+    hobble_log_free(log);
+    free(text);
+    struct rusage usage;
+    getrusage(RUSAGE_SELF, &usage);
+    printf("\nA recorded drive of %d samples as CSV (%.0f MB) is read in %.1f s: x %.0f of counting "
+           "its lines. Peak memory of this run so far: %.0f MB.\n",
+           SAMPLES, (double)bytes / 1e6, reading, reading / counting,
+           (double)usage.ru_maxrss / 1024.0);
+}
+
 int main(int argc, char **argv)
 {
     static struct bench b;
@@ -223,6 +283,7 @@ int main(int argc, char **argv)
         two / one, one, two, (double)usage.ru_maxrss / 1024.0);
     hb_study_close(&b.study);
     hobble_case_free(c);
+    time_reading();
     if (argc > 1)
         time_commands(argv[1]);
     return 0;

@@ -74,7 +74,7 @@ START_TEST(numbers_as_the_c_library_reads_them)
         const double v =
             random_between(&source, -1.0, 1.0) * pow(10.0, random_below(&source, 30) - 15);
         const char *const way[] = {"%.17g", "%.3f", "%+.9e", " %g\t", "%.0f"};
-        double got = NAN;
+        double got = (double)NAN;
         snprintf(text, sizeof text, way[random_below(&source, 5)], v);
         const double must = strtod(text, NULL);
         ck_assert_msg(hb_log_number(text, false, &got), "%s", text);

@@ -59,7 +59,7 @@ START_TEST(each_oddity_is_seen_once_and_where)
     static const int left_out[HOBBLE_LOG_ODDITIES + 1] = {
         [HOBBLE_LOG_REPEATED] = 1, [HOBBLE_LOG_TIME_BACK] = 1};
     for (size_t i = 0; i < sizeof odd / sizeof *odd; i++) {
-        struct taken_log *t = with(odd[i]);
+        struct taken_log *t = with((int)odd[i]);
         ck_assert_int_eq(t->status, HOBBLE_OK);
         for (int k = 0; k < HOBBLE_LOG_ODDITIES; k++)
             ck_assert_msg(t->tally.count[k] == (k == (int)odd[i]), "%d: %zu of %d", (int)odd[i],

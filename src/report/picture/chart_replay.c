@@ -64,7 +64,7 @@ static void say_heat(struct hb_gnuplot *g, const struct hobble_replay *r, bool u
 {
     if (r->points == 0)
         return;
-    const struct hobble_replay_point *at = &r->point[3 * r->points / 5];
+    const struct hobble_replay_point *at = &r->point[4 * r->points / 5];
     bool shown[HOBBLE_CHANNELS] = {false}, any = false;
     for (int c = 0; c < HOBBLE_CHANNELS; c++)
         any = (shown[c] = r->misfit[c].count > 0) || any;
