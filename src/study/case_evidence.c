@@ -2,6 +2,7 @@
 /* case_evidence.c - the list of evidence of a case, and what an item may say. */
 #include "core/setting.h"
 #include "study/case.h"
+#include "study/posterior.h"
 
 #include <float.h>
 #include <math.h>
@@ -379,15 +380,12 @@ bool hb_case_ran_flat(const hobble_case *c, double way)
     return false;
 }
 
-enum hobble_status hb_case_no_evidence(const hobble_case *c, struct hobble_faults *sink)
+bool hb_case_same_evidence(const hobble_case *a, const hobble_case *b)
 {
-    static const struct hobble_param row = {.key = "evidence"};
-    char given[32];
-    if (c->items == 0)
-        return HOBBLE_OK;
-    snprintf(given, sizeof given, "%zu item%s", c->items, c->items > 1 ? "s" : "");
-    return hb_fault(sink, HOBBLE_E_UNSUPPORTED, &row, c->evidence[0].origin, given,
-                    "a tyre without evidence: this answer does not take it in");
+    for (size_t i = 0; i < a->items && i < b->items; i++)
+        if (hb_compare_items(&a->evidence[i], &b->evidence[i]) != 0)
+            return false;
+    return a->items == b->items;
 }
 
 enum hobble_status hobble_case_evidence_add(hobble_case *c, const struct hobble_evidence *item,
