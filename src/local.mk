@@ -53,6 +53,8 @@ librooms_la_SOURCES = \
 	src/study/case_evidence.c \
 	src/study/condition.c \
 	src/study/cube.c \
+	src/study/evidence_item.c \
+	src/study/evidence_words.c \
 	src/study/fill_in.c \
 	src/study/item_likelihood.c \
 	src/study/learn.c \
@@ -120,6 +122,8 @@ librooms_la_SOURCES = \
 	src/solve/threads.h \
 	src/study/case.h \
 	src/study/cube.h \
+	src/study/evidence_item.h \
+	src/study/evidence_words.h \
 	src/study/evidence_rows.inc \
 	src/study/policy.h \
 	src/study/policy_rows.inc \

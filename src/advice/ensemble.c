@@ -156,6 +156,32 @@ enum hobble_status hb_ensemble_make(const double *cube, struct hb_ensemble *e)
     return HOBBLE_OK;
 }
 
+static void run_one(const struct hb_journey *journey, const struct hb_step_control *steps,
+                    const struct hb_tyre *tyre, size_t count, struct hb_outcome *out,
+                    struct hb_record *record, int threads)
+{
+    (void)threads;
+    hb_integrate_many(journey, steps, tyre, count, out, record);
+}
+
+enum hobble_status hb_ensemble_middle(const struct hb_ensemble *e, struct hb_tyre *tyre)
+{
+    struct hb_tyre test;
+    bool tied = false, passed = false;
+    double used, best, sorted;
+    struct hb_outcome outcome;
+    struct hb_record record[HB_ANCHOR_LEGS];
+    struct hb_ensemble one = {
+        .settings = e->settings,
+        .question = e->question,
+        .runner = {run_one, 1},
+        .arrays = {1, tyre, &test, &tied, &passed, &used, &best, &outcome, record, &sorted}};
+    if (e->taken.items == 0)
+        return hb_unit_middle(e->settings, &e->question->built.marking, &e->question->unit, tyre);
+    const enum hobble_status status = hb_ensemble_make(e->taken.moved, &one);
+    return status == HOBBLE_OK && ties(&one) && !tied ? HOBBLE_E_NOT_CONVERGED : status;
+}
+
 void hb_ensemble_drive(struct hb_ensemble *e, const struct hb_plan *plan)
 {
     const struct hb_step_control steps = hb_step_control_default();

@@ -30,6 +30,7 @@ struct hb_taken_in {
     int against;              /* the item that contradicts; -1: none */
     int passed;               /* types that passed their test before it: those left all did */
     struct hobble_band prior; /* of the range as asked, without it */
+    double moved[HB_DIMENSIONS_MAX]; /* by how much the middle of each coordinate moved */
 };
 
 struct hb_ensemble {
@@ -71,6 +72,10 @@ double hb_ensemble_worth(const struct hb_ensemble *e);
 
 /* Quantiles of remaining distance over the members that count. */
 struct hobble_band hb_ensemble_band(struct hb_ensemble *e, const struct hb_plan *plan);
+
+/* The middle tyre of the question, load and speed as stated; after evidence the one that stands as
+ * far from it as the middle of the sample moved. HOBBLE_E_NOT_CONVERGED: it cannot be tied. */
+enum hobble_status hb_ensemble_middle(const struct hb_ensemble *e, struct hb_tyre *tyre);
 
 /* Value below which a share p (0..1) of n values lies: the order statistic at or below, so that a
  * low quantile is never flattered. Sorts values. n >= 1. */

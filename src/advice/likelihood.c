@@ -198,3 +198,22 @@ double hb_log_readings(const double *miss, int count, double offset, double scat
                ? -0.5 * (HB_READING_FREEDOM + count) * log1p(form / (HB_READING_FREEDOM - 2.0))
                : 0.0;
 }
+
+/* The incomplete beta function whose second number is whole: a finite sum. */
+double hb_stated_at_most(double share)
+{
+    const double x = fmin(fmax(share, 0.0), 1.0);
+    double term = pow(x, HB_STATED_A), sum = 0.0;
+    for (int j = 0; j < (int)HB_STATED_B; j++) {
+        sum += term;
+        term *= (HB_STATED_A + j) / (j + 1.0) * (1.0 - x);
+    }
+    return fmin(sum, 1.0);
+}
+
+/* Of four degrees of freedom, in closed form. */
+double hb_reading_at_most(double x)
+{
+    const double far = x / sqrt(1.0 + 0.25 * x * x);
+    return 0.5 + 0.375 * far * (1.0 - far * far / 12.0);
+}

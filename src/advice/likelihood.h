@@ -40,6 +40,8 @@ double hb_log_destroyed(const struct hb_fate *fate, const struct hb_units *units
 #define HB_STATED_A 1.5
 #define HB_STATED_B 12.0
 double hb_log_stated(double share_ended);
+/* Chance of a share at most that large. */
+double hb_stated_at_most(double share_ended);
 /* So many specimens passed: life used (1) by the middle unit at the end of the test; ln U ~ N(0,
  * sigma). */
 double hb_log_approved(double life_used, double sigma, int specimens);
@@ -48,6 +50,9 @@ double hb_log_approved(double life_used, double sigma, int specimens);
  * freedom, of covariance scatter^2 I + offset^2 J. count 0: 0. */
 #define HB_READING_FREEDOM 4.0
 double hb_log_readings(const double *miss, int count, double offset, double scatter);
+
+/* Chance that a Student's t of that freedom is at most x. */
+double hb_reading_at_most(double x);
 
 /* ln of the standard normal distribution, into its far tail. */
 double hb_log_normal(double x);

@@ -22,19 +22,6 @@ struct choices {
 static const char *const built_in[] = {"hatchback",  "compact-15", "estate",
                                        "touring-16", "minibus",    "minibus-17"};
 
-/* The page draws its own sample, without what a case knows beside its values. */
-static enum hobble_status no_evidence(const hobble_case *c, struct hobble_faults *faults)
-{
-    struct hobble_fault f = {.status = HOBBLE_E_UNSUPPORTED};
-    const struct hobble_evidence *item = hobble_case_evidence_at(c, 0);
-    if (!item)
-        return HOBBLE_OK;
-    hobble_fault_text(f.file, item->origin);
-    hobble_fault_text(f.key, "evidence");
-    hobble_fault_text(f.allowed, "a tyre without evidence: the page does not take it in");
-    return hobble_faults_add(faults, &f);
-}
-
 static enum hobble_status add(struct choices *list, const char *name, struct hobble_faults *faults)
 {
     if (list->count == CHOICES_MAX) {
@@ -49,9 +36,8 @@ static enum hobble_status add(struct choices *list, const char *name, struct hob
     if (!item->c)
         return HOBBLE_E_MEMORY;
     list->count++;
-    enum hobble_status status = hb_profile_load(name, HB_ANY_KIND, item->c, &item->group, faults);
-    if (status == HOBBLE_OK)
-        status = no_evidence(item->c, faults);
+    const enum hobble_status status =
+        hb_profile_load(name, HB_ANY_KIND, item->c, &item->group, faults);
     const char *last = strrchr(name, '/');
     hobble_fault_text(item->name, last ? last + 1 : name);
     return status;
@@ -75,8 +61,7 @@ static enum hobble_status add_all(struct choices *list, struct hobble_faults *fa
         for (size_t i = 0; status == HOBBLE_OK && i < count; i++) {
             const bool named = pass < sizeof built_in / sizeof *built_in;
             const struct hb_profile_entry *e = &entry[i];
-            if (e->good && !e->hidden && !e->evidence && !has(list, e->name) &&
-                list->count < CHOICES_MAX &&
+            if (e->good && !e->hidden && !has(list, e->name) && list->count < CHOICES_MAX &&
                 (e->group == HOBBLE_TYRE || e->group == HOBBLE_VEHICLE) &&
                 (!named || strcmp(e->name, built_in[pass]) == 0))
                 status = add(list, e->name, faults);

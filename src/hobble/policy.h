@@ -137,6 +137,7 @@ struct hobble_policy_way {
     int advised; /* m, rounded down; 0 on STOP */
     int stops;   /* reasons, a bit each */
     int counted; /* members that the advice rests on */
+    int worth;   /* tyres that a share of them is worth: fewer where evidence was taken in */
     /* members whose tyre ends in [i, i + 1) steps from the warning on */
     unsigned short ended[HOBBLE_REACH_BINS];
 };
@@ -276,6 +277,7 @@ struct hobble_policy {
     double bin_chance, bin_chance_most; /* mean and largest difference of the plain rule's chance */
     size_t conditions;
     double closure;
+    int evidence_items; /* of the tyres of both axles of all vehicles, taken in */
 };
 /* Puts solved conditions together. out is written on HOBBLE_OK only. */
 enum hobble_status hobble_policy_judge(const struct hobble_fleet *fleet,

@@ -189,6 +189,7 @@ struct hobble_wall {
     double speed, load, ambient;
     struct hobble_marking marking;
     bool example;
+    int evidence_items; /* taken in: the middle tyre is that of the sample they leave */
 };
 enum hobble_status hobble_wall_make(const hobble_case *c, struct hobble_wall *out,
                                     struct hobble_faults *sink);
@@ -235,6 +236,11 @@ struct hobble_mark_worth {
     double cap; /* m: the rule's or the maker's */
     struct hobble_marking marking;
     bool example;
+    /* the same after the profile's evidence; of no meaning where evidence_items is 0 */
+    int evidence_items;
+    double evidence_effective; /* tyres that the sample is worth */
+    struct hobble_quantile known[3];
+    double curve_known[HOBBLE_MARK_POINTS];
 };
 enum hobble_status hobble_mark_make(const hobble_case *c, int threads,
                                     struct hobble_mark_worth *out, struct hobble_faults *sink);

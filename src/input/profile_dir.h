@@ -42,7 +42,6 @@ struct hb_profile_entry {
     const char *title_row;   /* the row that is its title; NULL: a fleet or a journey */
     bool good;               /* reads without fault */
     bool hidden;             /* one of the same name comes before it */
-    bool evidence;           /* it has a list of evidence */
     char name[HOBBLE_FAULT_TEXT];
     char title[HOBBLE_FAULT_TEXT]; /* its tyre_name, vehicle_name, fleet_name or the like */
     char path[HB_PATH_MAX];

@@ -32,7 +32,6 @@ static void describe(struct hb_profile_entry *e)
         hobble_fault_text(e->title, hobble_case_text(c, hobble_param_find(title)));
     else
         snprintf(e->title, sizeof e->title, "%zu legs", hobble_case_leg_count(c));
-    e->evidence = c && hobble_case_evidence_count(c) > 0;
     hobble_fleet_free(fleet);
     hobble_case_free(c);
 }

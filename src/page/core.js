@@ -3,7 +3,7 @@
 // here and no verdict: what the page shows comes out of the module as it is shown.
 const SAY = { FIELD: 0, KIND: 1, STOP_WORD: 2, STOP: 3, OUTSIDE: 4, RULE_ID: 5, RULE: 6, SOURCE: 7,
   MARKING: 8, STATUS: 9, FAULT_KEY: 10, FAULT_ALLOWED: 11, END: 12, VERSION: 13, VERDICT: 14,
-  LIMIT: 15, REMEDY: 16, ASSUMED: 17, CONDEMNED: 18, CONSTRUCTION: 19, SKIPPED: 20 };
+  LIMIT: 15, REMEDY: 16, ASSUMED: 17, CONDEMNED: 18, CONSTRUCTION: 19, SKIPPED: 20, AGAINST: 21 };
 const STOPS_MOST = 32;
 
 export function bytes_of(base64) {
@@ -27,7 +27,9 @@ export function cube_of(data) {
 }
 
 export class Core {
-  constructor(module, cube) {
+  // seed: that of the sample, which what takes evidence in goes on from.
+  constructor(module, cube, seed) {
+    this.seed = seed;
     this.x = new WebAssembly.Instance(module).exports;
     this.encoder = new TextEncoder();
     this.decoder = new TextDecoder();
@@ -70,17 +72,51 @@ export class Core {
       case 'number': return this.x.page_set_number(this.row(key), value);
       case 'spread': return this.x.page_set_spread(this.row(key), value);
       case 'text': { const row = this.row(key); this.put(value); return this.x.page_set_text(row); }
+      case 'evidence': return this.put_item(value);
       case 'minutes': return this.x.page_set_minutes_since(value);
       default: return -1;
     }
   }
 
-  ask(lines, members, us, quick) {
+  // An item of evidence, as the program wrote it: the first fault, or 0.
+  put_item({ kind, origin, source, rows, channels }) {
+    const say_text = (text, which) => { this.put(text); return this.x.page_item_text(which); };
+    let status = this.x.page_item_begin(kind) || say_text(source, 0) || say_text(origin, 1);
+    for (const [key, value] of rows) { this.put(key); status = status || this.x.page_item_put(value); }
+    for (const [channel, offset, scatter, times, read] of channels) {
+      status = status || this.x.page_item_channel(channel, offset, scatter);
+      times.forEach((time, i) => { status = status || this.x.page_item_reading(channel, time, read[i]); });
+    }
+    return status || this.x.page_item_add();
+  }
+
+  // Sets a question; what cannot be set, or null.
+  set(lines) {
     this.x.page_clear();
-    for (const line of lines) {
+    for (const line of [['number', 'seed', this.seed], ...lines]) {
       const status = this.put_line(line);
       if (status !== 0) return this.fault(status, line[1]);
     }
+    return null;
+  }
+
+  // Whether an answer comes at once: not where evidence has to be taken in first.
+  ready(lines, members) {
+    return this.set(lines) !== null || this.x.page_ready(members) === 1;
+  }
+
+  // What was taken in for the question that was asked last, for another core; null where there is nothing.
+  kept(members) {
+    const at = this.x.page_kept(members), size = this.x.page_kept_size();
+    return at === 0 ? null : new Uint8Array(this.x.memory.buffer, at, size).slice();
+  }
+  keep(bytes) {
+    new Uint8Array(this.x.memory.buffer, this.x.page_keep_here(), bytes.length).set(bytes);
+  }
+
+  ask(lines, members, us, quick) {
+    const bad = this.set(lines);
+    if (bad) return bad;
     const status = this.x.page_ask(members, us ? 1 : 0, quick ? 1 : 0);
     return status === 0 ? this.read(members, us, quick) : this.fault(status, '');
   }
@@ -111,6 +147,7 @@ export class Core {
     a.end = this.text(SAY.END, a.value.usual_end);
     a.marking = this.text(SAY.MARKING, 0);
     a.skipped = this.text(SAY.SKIPPED, 0);
+    a.against = this.text(SAY.AGAINST, 0);
     return a;
   }
 

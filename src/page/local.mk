@@ -13,8 +13,10 @@ hobble_SOURCES += \
 page_c = \
 	src/page/page_answer.c \
 	src/page/page_entry.c \
+	src/page/page_evidence.c \
 	src/page/page_picture.c \
-	src/page/page_entry.h
+	src/page/page_entry.h \
+	src/page/page_evidence.h
 page_scripts = \
 	src/page/classroom.js \
 	src/page/controls.js \

@@ -12,12 +12,12 @@ const FIRST = 500, MOST = 2000; // sample types at every move, and when nothing 
 const REST_MS = 120;
 const carried = (id) => document.getElementById(id).textContent;
 
-function start_worker(module, cube, hear) {
+function start_worker(module, cube, seed, hear) {
   try {
     const url = URL.createObjectURL(new Blob([carried('script')], { type: 'text/javascript' }));
     const worker = new Worker(url);
     worker.onmessage = hear;
-    worker.postMessage({ module, cube });
+    worker.postMessage({ module, cube, seed });
     return worker;
   } catch {
     return null; // the page then gives whole answers itself, a little later
@@ -28,7 +28,7 @@ class Page {
   constructor(data, module) {
     this.data = data;
     this.cube = cube_of(data);
-    this.core = new Core(module, this.cube);
+    this.core = new Core(module, this.cube, data.seed);
     this.read_link();
     this.id = 0;
     this.map_key = '';
@@ -38,7 +38,7 @@ class Page {
       road: roadside(data, get, moved, () => this.anew()),
       class: classroom(data, get, moved, (lines) => this.core.ask(lines, FIRST, data.us, false), () => this.distance()),
     };
-    this.worker = start_worker(module, this.cube, (m) => this.hear(m.data));
+    this.worker = start_worker(module, this.cube, data.seed, (m) => this.hear(m.data));
     this.build();
     addEventListener('hashchange', () => this.from_link());
   }
@@ -109,6 +109,7 @@ class Page {
     const began = performance.now();
     const state = this.state(null), asked = !state.bad_link && !state.step;
     const lines = asked ? this.lines() : [];
+    if (asked && !this.core.ready(lines, FIRST)) { this.wait(lines); return; }
     const a = asked ? this.core.ask(lines, FIRST, this.data.us, true) : null;
     this.views[this.q.view].answer(a, this.state(a));
     document.body.dataset.members = String(asked ? FIRST : 0);
@@ -120,6 +121,18 @@ class Page {
     if (a && a.status === 0) this.sending = setTimeout(() => this.send(lines), REST_MS);
     clearTimeout(this.linking);
     if (!state.bad_link) this.linking = setTimeout(() => this.write_link(), 400);
+  }
+
+  // Evidence is to be taken in first: seconds, in which the page says so and stays free. There is no answer
+  // until it is done.
+  wait(lines) {
+    this.views[this.q.view].answer(null, { ...this.state(null), taking_in: true });
+    document.body.dataset.members = '0';
+    this.id++;
+    for (const timer of [this.alone, this.sending, this.linking]) clearTimeout(timer);
+    this.linking = setTimeout(() => this.write_link(), 400);
+    if (this.worker) this.send(lines);
+    else this.alone = setTimeout(() => { this.core.ask(lines, FIRST, this.data.us, true); this.moved(); }, 50); // after it is shown
   }
 
   send(lines) {
@@ -140,6 +153,10 @@ class Page {
   }
 
   hear({ id, part, data }) {
+    if (part === 'kept') {
+      if (data) { this.core.keep(data); this.moved(); } // else the whole answer behind it says why
+      return;
+    }
     if (id !== this.id) return;
     const view = this.views[this.q.view];
     if (part === 'whole') { this.answer = data; view.answer(data, this.state(data)); document.body.dataset.members = String(data.members); } else view.part(part, data);

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* page_answer.c - the answer field by field, in the units shown and rounded to their caution. */
-#include "page/page_entry.h"
+#include "page/page_evidence.h"
 
 #include "core/const.h"
 
@@ -145,6 +145,8 @@ enum needs { FIRST, ASKED, REST };
     X(limit, HEAT, FIRST, a->limit)                                                                \
     X(life_now_p50, SHARE, REST, a->life_now_p50)                                                  \
     X(life_at_advised_p50, SHARE, REST, a->life_at_advised_p50)                                    \
+    X(evidence_items, PLAIN, FIRST, a->evidence_items)                                             \
+    X(evidence_worth, PLAIN, FIRST, floor(a->evidence_effective))                                  \
     X(tested, PLAIN, FIRST, a->tested)                                                             \
     X(passed, PLAIN, FIRST, a->passed)                                                             \
     X(rim_share, RISK, FIRST, a->rim_share)                                                        \
@@ -252,7 +254,8 @@ enum {
     SAY_ASSUMED,
     SAY_CONDEMNED,
     SAY_CONSTRUCTION,
-    SAY_SKIPPED
+    SAY_SKIPPED,
+    SAY_AGAINST
 };
 
 static const char *of_answer(const struct hobble_answer *a, int what, int i)
@@ -275,6 +278,11 @@ static const char *of_answer(const struct hobble_answer *a, int what, int i)
         return i >= 0 && i < a->assumed_count ? hobble_param_table(NULL)[a->assumed[i]].key : "";
     case SAY_CONDEMNED: /* the rule by which the tyre was scrap before this drive */
         return a->stop[HOBBLE_STOP_CONDEMNED] ? a->condemned.reason : "";
+    case SAY_AGAINST: /* where the item stands that contradicts, or who says it */
+        return a->evidence_against < 0 || !hb_page_item(a->evidence_against) ? ""
+               : *hb_page_item(a->evidence_against)->origin
+                   ? hb_page_item(a->evidence_against)->origin
+                   : hb_page_item(a->evidence_against)->source;
     case SAY_CONSTRUCTION:
         return a->construction;
     case SAY_OUTSIDE:

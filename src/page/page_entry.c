@@ -5,12 +5,13 @@
  * into page_text() and sample points into page_cube(), sets rows of the parameter table, asks, and
  * reads the answer back field by field, already in the units shown and already rounded: how far a
  * number may be rounded up is part of the caution, so the page's script has no say in it.
- * There is one question at a time; all memory is static. */
-#include "page/page_entry.h"
+ * There is one question at a time; all memory is static but what taking evidence in frees again. */
+#include "page/page_evidence.h"
 
 #include "advice/advise.h"
 #include "core/const.h"
 #include "core/setting.h"
+#include "study/evidence_item.h"
 
 #include <math.h>
 #include <string.h>
@@ -33,18 +34,22 @@ static struct {
 } page;
 
 /* Two samples share the arrays: the quick one is the beginning of the full one. */
-static struct {
+static struct tyres {
     struct hb_tyre tyre[HB_PAGE_MEMBERS_MAX], test[HB_PAGE_MEMBERS_MAX];
     bool tied[HB_PAGE_MEMBERS_MAX], passed[HB_PAGE_MEMBERS_MAX];
     double used[HB_PAGE_MEMBERS_MAX], best[HB_PAGE_MEMBERS_MAX];
+} arrays, arrays_before;
+static struct {
     struct hb_outcome outcome[HB_PAGE_MEMBERS_MAX];
     struct hb_record record[HB_PAGE_MEMBERS_MAX * HB_ANCHOR_LEGS];
     double sorted[HB_PAGE_MEMBERS_MAX];
-} arrays;
+} driven;
 
-static struct hb_ensemble ensemble;
-static struct hb_settings made_from; /* settings of the ensemble */
+static struct hb_ensemble ensemble, before; /* before: without evidence, made where there is some */
+static struct hb_settings made_from;        /* settings of the ensemble */
 static struct hobble_marking made_for;
+static struct hobble_evidence made_with[HOBBLE_EVIDENCE_MAX];
+static size_t made_with_items;
 static bool made;
 
 /* ---- the last drive is not driven twice ------------------------------------------------------ */
@@ -53,6 +58,7 @@ static struct {
     struct hb_journey journey;
     struct hb_leg leg[HB_ANCHOR_LEGS];
     const struct hb_tyre *tyre;
+    const struct hb_outcome *out;
     size_t count;
     double life; /* of all, per metre: the same tyres may be driven as younger ones */
     bool valid;
@@ -93,9 +99,10 @@ static double lives(const struct hb_tyre *tyre, size_t count)
 }
 
 /* The asked and the advised drive are often one; its outcomes then still lie in the arrays. */
-static bool driven_last(const struct hb_journey *j, const struct hb_tyre *tyre, size_t count)
+static bool driven_last(const struct hb_journey *j, const struct hb_tyre *tyre, size_t count,
+                        const struct hb_outcome *out)
 {
-    return last.valid && last.tyre == tyre && last.count == count &&
+    return last.valid && last.tyre == tyre && last.out == out && last.count == count &&
            last.life == lives(tyre, count) && same_journey(&last.journey, last.leg, j);
 }
 
@@ -104,7 +111,7 @@ static void run(const struct hb_journey *journey, const struct hb_step_control *
                 struct hb_record *record, int threads)
 {
     (void)threads;
-    if (driven_last(journey, tyre, count))
+    if (driven_last(journey, tyre, count, out))
         return;
     hb_integrate_many(journey, steps, tyre, count, out, record);
     last.journey = *journey;
@@ -113,9 +120,19 @@ static void run(const struct hb_journey *journey, const struct hb_step_control *
         return;
     memcpy(last.leg, journey->leg, journey->count * sizeof *last.leg);
     last.tyre = tyre;
+    last.out = out;
     last.count = count;
     last.life = lives(tyre, count);
     last.valid = true;
+}
+
+/* Of tyres and outcomes that come and go. */
+static void run_plainly(const struct hb_journey *journey, const struct hb_step_control *steps,
+                        const struct hb_tyre *tyre, size_t count, struct hb_outcome *out,
+                        struct hb_record *record, int threads)
+{
+    (void)threads;
+    hb_integrate_many(journey, steps, tyre, count, out, record);
 }
 
 /* ---- settings -------------------------------------------------------------------------------- */
@@ -144,6 +161,7 @@ HB_PAGE_EXPORT(int, page_dimensions, void)
 HB_PAGE_EXPORT(void, page_clear, void)
 {
     hb_settings_default(&page.settings);
+    hb_page_forget_items();
     page.faults.count = 0;
 }
 
@@ -200,24 +218,46 @@ HB_PAGE_EXPORT(int, page_set_minutes_since, double minutes)
 
 /* ---- asking ---------------------------------------------------------------------------------- */
 
-/* Whether the drawn and tested tyres still are those of the settings. */
-static bool tyres_stand(size_t members)
+static bool same_value(const struct hb_settings *a, const struct hb_settings *b, int row)
+{
+    return memcmp(&a->row[row].value, &b->row[row].value, sizeof a->row[row].value) == 0;
+}
+
+bool hb_page_same_tyre(const struct hb_settings *settings, const struct hobble_marking *marking,
+                       const struct hb_ensemble *e)
 {
     const struct hobble_param *row = hobble_param_table(NULL);
-    const struct hb_setting *known = &page.settings.row[HB_P_LOAD_KNOWN];
-    if (memcmp(&made_from.row[HB_P_LOAD_KNOWN].value, &known->value, sizeof known->value) != 0)
-        return false;
-    if (!made || ensemble.arrays.members != members ||
-        memcmp(&made_for, &page.question.built.marking, sizeof made_for) != 0)
+    const struct hb_settings *now = e->settings;
+    if (!same_value(settings, now, HB_P_LOAD_KNOWN) ||
+        !same_value(settings, now, HB_P_PRESSURE_INFLATED) ||
+        memcmp(marking, &e->question->built.marking, sizeof *marking) != 0)
         return false;
     for (int i = 0; i < HB_PARAM_COUNT; i++) {
-        const struct hb_setting *a = &made_from.row[i], *b = &page.settings.row[i];
         if (row[i].group != HOBBLE_TYRE && row[i].stage == HOBBLE_NOT_DRAWN)
             continue;
-        if (memcmp(&a->value, &b->value, sizeof a->value) != 0 || a->spread != b->spread)
+        if (!same_value(settings, now, i) || settings->row[i].spread != now->row[i].spread)
             return false;
     }
     return true;
+}
+
+/* Whether the drawn and tested tyres still are those of the settings. */
+static bool tyres_stand(size_t members)
+{
+    return made && ensemble.arrays.members == members &&
+           hb_page_same_items(made_with, made_with_items) &&
+           hb_page_same_tyre(&made_from, &made_for, &ensemble);
+}
+
+static void lay_out(size_t members, struct tyres *t, struct hb_ensemble *e)
+{
+    *e = (struct hb_ensemble){
+        .settings = &page.settings,
+        .question = &page.question,
+        .runner = {run, 1},
+        .arrays = {members, t->tyre, t->test, t->tied, t->passed, t->used, t->best, driven.outcome,
+                   driven.record, driven.sorted},
+    };
 }
 
 static enum hobble_status make_tyres(size_t members)
@@ -225,16 +265,22 @@ static enum hobble_status make_tyres(size_t members)
     if (tyres_stand(members))
         return HOBBLE_OK;
     last.valid = made = false;
-    ensemble = (struct hb_ensemble){
-        .settings = &page.settings,
-        .question = &page.question,
-        .runner = {run, 1},
-        .arrays = {members, arrays.tyre, arrays.test, arrays.tied, arrays.passed, arrays.used,
-                   arrays.best, arrays.outcome, arrays.record, arrays.sorted},
-    };
-    const enum hobble_status status = hb_ensemble_make(page.cube, &ensemble);
+    lay_out(members, &arrays, &ensemble);
+    lay_out(members, &arrays_before, &before);
+    enum hobble_status status = HOBBLE_OK;
+    if (hb_page_items() == 0) {
+        status = hb_ensemble_make(page.cube, &ensemble);
+    } else {
+        status = hb_ensemble_make(page.cube, &before);
+        ensemble.runner = (struct hb_runner){run_plainly, 1};
+        if (status == HOBBLE_OK)
+            status = hb_page_take_in(page.cube, &ensemble);
+        ensemble.runner = (struct hb_runner){run, 1};
+    }
+    last.valid = false;
     made = status == HOBBLE_OK;
     made_from = page.settings;
+    made_with_items = hb_page_copy_items(made_with);
     memset(&made_for, 0, sizeof made_for);
     memcpy(&made_for, &page.question.built.marking, sizeof made_for);
     return status;
@@ -250,7 +296,8 @@ static enum hobble_status question(void)
     return status;
 }
 
-/* Where the asked drive is the advised one, its outcomes still lie in the arrays. */
+/* Where the asked drive is the advised one, its outcomes still lie in the arrays; after evidence
+ * the range without it is told beside, and that is another drive. */
 static void take_asked(void)
 {
     struct hobble_answer *a = &page.answer;
@@ -258,10 +305,46 @@ static void take_asked(void)
     hb_plan_asked(&page.question, &plan);
     struct hb_journey asked = plan.journey;
     asked.leg = plan.leg;
-    page.asked = driven_last(&asked, arrays.tyre, ensemble.arrays.members);
+    page.asked = hb_page_items() == 0 &&
+                 driven_last(&asked, arrays.tyre, ensemble.arrays.members, driven.outcome);
     if (!page.asked || a->stop[HOBBLE_STOP_CONTRADICTION] || a->stop[HOBBLE_STOP_EVIDENCE])
         return;
     a->range = a->unconditioned = hb_ensemble_band(&ensemble, &plan);
+}
+
+/* What evidence tells of this very tyre's past is for the verdict alone. */
+static void mark_flat(void)
+{
+    const struct hb_history *past = &page.question.past;
+    if (hb_evidence_ran_flat(hb_page_item(0), hb_page_items(), past->run_seen + past->run_unseen))
+        page.settings.row[HB_P_RAN_FLAT].value = HB_YES;
+}
+
+static enum hobble_status advise_at_once(void)
+{
+    mark_flat();
+    const enum hobble_status status = hb_advise_way(&ensemble, NULL, &page.answer);
+    if (status == HOBBLE_OK)
+        take_asked();
+    return status;
+}
+
+/* As the program: the range without evidence beside the range, and what becomes of the tyre judged
+ * without it. */
+static enum hobble_status advise(void)
+{
+    struct hb_plan plan;
+    const bool known = hb_page_items() > 0;
+    if (known) {
+        hb_plan_asked(&page.question, &plan);
+        hb_ensemble_drive(&before, &plan);
+        ensemble.taken.prior = hb_ensemble_band(&before, &plan);
+    }
+    mark_flat();
+    const enum hobble_status status = hb_advise(&ensemble, &page.answer);
+    if (status == HOBBLE_OK && known)
+        hb_advise_after(&before, &page.answer);
+    return status;
 }
 
 /* Answers with members sample types (1..HB_PAGE_MEMBERS_MAX). quick: a partial answer, only the
@@ -281,12 +364,20 @@ HB_PAGE_EXPORT(int, page_ask, int members, int us, int quick)
     if (status == HOBBLE_OK)
         status = make_tyres((size_t)members);
     if (status == HOBBLE_OK)
-        status = page.quick ? hb_advise_way(&ensemble, NULL, &page.answer)
-                            : hb_advise(&ensemble, &page.answer);
-    if (status == HOBBLE_OK && page.quick)
-        take_asked();
+        status = page.quick ? advise_at_once() : advise();
     page.answered = status == HOBBLE_OK;
     return (int)status;
+}
+
+/* Whether an answer to what was set, or its fault, comes as fast as any: 0 where evidence has to be
+ * taken in first. */
+HB_PAGE_EXPORT(int, page_ready, int members)
+{
+    struct hb_ensemble e = {.settings = &page.settings,
+                            .question = &page.question,
+                            .arrays = {.members = members > 0 ? (size_t)members : 0}};
+    page.answered = false;
+    return hb_page_items() == 0 || question() != HOBBLE_OK || hb_page_has_taken_in(&e);
 }
 
 struct hb_page_view hb_page_look(void)

@@ -174,8 +174,7 @@ HB_PAGE_EXPORT(int, page_section, double distance)
     struct hb_plan plan;
     struct hb_tyre tyre;
     double y[UNKNOWNS];
-    if (hb_unit_middle(v.settings, &v.question->built.marking, &v.question->unit, &tyre) !=
-        HOBBLE_OK)
+    if (hb_ensemble_middle(v.ensemble, &tyre) != HOBBLE_OK)
         return 0;
     hb_plan_advised(v.question, distance, &plan);
     struct hb_problem problem = {&tyre, &plan.leg[0], HB_CELLS};

@@ -148,11 +148,13 @@ export function to_fragment(data, q) {
 
 // ---- lines for the core ---------------------------------------------------------------------
 
-const profile_lines = (profile) =>
-  profile.rows.flatMap(([key, value, spread]) => [
+const profile_lines = (profile) => [
+  ...profile.rows.flatMap(([key, value, spread]) => [
     [typeof value === 'string' ? 'text' : 'number', key, value],
     ...(spread === undefined ? [] : [['spread', key, spread]]),
-  ]);
+  ]),
+  ...(profile.evidence || []).map((item) => ['evidence', 'evidence', item]),
+];
 
 const tyre_lines = (data, q) =>
   q.tyre === OWN ? [['text', 'marking', q.marking], ['text', 'construction', q.built]] : profile_lines(data.tyres[tyre_place(data, q)]);

@@ -11,6 +11,7 @@ const SHAPES = { // told apart without colour
   stop: 'M35 4 H85 L116 35 V65 L85 96 H35 L4 65 V35 Z',              // an octagon
   none: 'M6 8 H96 L114 26 V92 H6 Z',                                 // a square with a cut corner
   ask: 'M60 6 A44 44 0 1 1 59.9 6 Z',                                // a ring: nothing is said yet
+  wait: 'M60 6 A44 44 0 1 1 59.9 6 Z',                               // the same: it is being computed
 };
 const MIDDLE = { go: '52', go_then_stop: '40' };
 
@@ -30,20 +31,20 @@ export function sign() {
       path.setAttribute('d', SHAPES[which]);
       word.setAttribute('x', MIDDLE[which] || '60');
       word.setAttribute('class', which);
-      put(word, which === 'none' ? '?' : which === 'ask' ? String(STEPS.indexOf(step) + 1) : which === 'stop' ? say('stop') : say('go'));
+      put(word, which === 'none' ? '?' : which === 'ask' ? String(STEPS.indexOf(step) + 1) : which === 'wait' ? '…' : which === 'stop' ? say('stop') : say('go'));
       svg.setAttribute('data-shape', which);
     },
   };
 }
 
-export const which_of = (a, state) => (state.bad_link ? 'none' : state.step ? 'ask' : !a || a.status !== 0 ? 'none' : a.verdict);
+export const which_of = (a, state) => (state.bad_link ? 'none' : state.step ? 'ask' : state.taking_in ? 'wait' : !a || a.status !== 0 ? 'none' : a.verdict);
 const spoken = (key, text) => (has(key) ? say(key) : text);
 const label = (key) => (has(key) ? say(key) : key.replace(/_/g, ' '));
 
 export const reason_none = (a) => say('none.line', { why: a ? `${a.key ? `${label(a.key)}: ` : ''}${spoken(`status.${a.why}`, a.why)}${a.allowed ? ` (${a.allowed.replace(/_/g, ' ')})` : ''}` : '' });
 
 const line_of = (which, a, state) => ({ go: '', go_then_stop: () => say('go_then_stop.line'), stop: () => say('stop.line'),
-  ask: () => say('ask.line', { step: say(`step.${state.step}`) }), none: () => (state.bad_link ? say('bad_link') : reason_none(a)) })[which];
+  ask: () => say('ask.line', { step: say(`step.${state.step}`) }), wait: () => say('wait.line'), none: () => (state.bad_link ? say('bad_link') : reason_none(a)) })[which];
 
 const destination = (a) => say(a.verdict === 'stop' ? 'to.stop' : a.verdict === 'go_then_stop' ? 'to.beyond' : a.value.chance_of_failing > 0 ? 'to.within' : 'to.none_fails',
   { counted: a.value.counted, to: field(a, 'to'), way: field(a, 'advised_distance'), chance: field(a, 'chance_of_failing') });
@@ -113,14 +114,18 @@ const FLAT = { metric: '70\u00a0kPa', us: '10\u00a0psi' };
 function reasons(a) {
   const out = a.stops.map((s) => `${spoken(`stop.${s.word}`, s.text)} ${say('remedy', { remedy: spoken(`remedy.${s.word}`, s.remedy) })}`);
   if (a.condemned) out.push(a.condemned);
+  if (a.against) out.push(say('decides.against', { item: a.against }));
   return out.concat(a.outside.map((key) => say('decides.outside', { key: label(key) })));
 }
+
+const evidence_of = (v) => say(v.evidence_items > 1 ? 'numbers.items' : 'numbers.item', { items: v.evidence_items, worth: v.evidence_worth });
 
 function deciding(a) {
   const v = a.value, out = reasons(a), goes = a.verdict !== 'stop';
   if (goes) out.push(say(`decides.${a.limit}`, { cap: field(a, 'cap'), p5: field(a, 'advised_p5'), end: say(`end.${a.end}`) }));
   if (v.run_seen + v.run_unseen > 0)
     out.push(say('decides.run', { unseen: field(a, 'run_unseen'), seen: field(a, 'run_seen') }));
+  if (v.evidence_items > 0 && !a.against) out.push(`${say('numbers.evidence')}: ${evidence_of(v)}`);
   if (v.stops_left_out) out.push(say('decides.stops'));
   if (v.built_by_word) out.push(say('decides.word'));
   if (a.skipped) out.push(say('decides.skipped', { words: a.skipped }));
@@ -201,9 +206,9 @@ const cut = (a, prefix, censored) => ['p5', 'p50', 'p95'].map((p) => {
 
 export function number_rows(a) {
   const v = a.value, rule = say(v.rule_holds ? 'numbers.holds' : 'numbers.fails');
-  const rows = v.rim_at_start ? [] : [
-    [say('numbers.range', { speed: field(a, 'speed') }), cut(a, 'range', true)],
-    [say('numbers.all'), cut(a, 'all', false)]];
+  const rows = v.rim_at_start || a.against ? [] : [[say('numbers.range', { speed: field(a, 'speed') }), cut(a, 'range', true)]];
+  if (v.evidence_items > 0 && !v.rim_at_start && !a.against)
+    rows.push([say('numbers.all'), cut(a, 'all', false)], [say('numbers.evidence'), evidence_of(v)]);
   rows.push([say('numbers.load'), `${field(a, 'load')}, ${field(a, 'load_share')} ${say('numbers.share')}`],
     [say('numbers.now'), field(a, 'now_p50')],
     [say('numbers.peak'), `${field(a, 'peak_p50')} · ${field(a, 'peak_p95')}`], [say('numbers.limit'), field(a, 'limit')],

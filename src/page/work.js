@@ -16,7 +16,9 @@ export function work(scope) {
   async function answer(job) {
     const tell = (part, data) => scope.postMessage({ id: job.id, part, data });
     const stale = async () => { await breath(); return wanted !== null; };
+    const waits = !core.ready(job.lines, job.first);
     const whole = core.ask(job.lines, job.first, job.us, false);
+    if (waits) tell('kept', core.kept(job.first));
     tell('whole', whole);
     if (whole.status !== 0 || (await stale())) return;
     if (job.pictures) {
@@ -55,7 +57,7 @@ export function work(scope) {
   }
 
   scope.onmessage = ({ data }) => {
-    if (data.module) core = new Core(data.module, data.cube);
+    if (data.module) core = new Core(data.module, data.cube, data.seed);
     else { wanted = data; loop(); }
   };
 }

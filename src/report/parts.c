@@ -52,7 +52,7 @@ static void head_of(const struct hb_policy_run *run, size_t part, char *buf, siz
 
 static void write_way(FILE *f, const struct hobble_policy_way *way)
 {
-    fprintf(f, "way %d %d %d %d", way->go, way->advised, way->stops, way->counted);
+    fprintf(f, "way %d %d %d %d %d", way->go, way->advised, way->stops, way->counted, way->worth);
     for (int i = 0; i < HOBBLE_REACH_BINS; i++)
         if (way->ended[i] > 0)
             fprintf(f, " %d:%d", i, way->ended[i]);
@@ -108,12 +108,12 @@ static bool take_word(const char **text, const char *word)
 
 static bool read_way(const char **text, struct hobble_policy_way *way)
 {
-    long go, advised, stops, counted, place, ended, last = -1, all = 0;
+    long go, advised, stops, counted, worth, place, ended, last = -1, all = 0;
     memset(way, 0, sizeof *way);
     if (!take_word(text, "way") || !take(text, ' ', 0, 1, &go) ||
         !take(text, ' ', 0, 80000, &advised) ||
         !take(text, ' ', 0, (1L << HOBBLE_STOP_COUNT) - 1, &stops) ||
-        !take(text, ' ', 0, 60000, &counted))
+        !take(text, ' ', 0, 60000, &counted) || !take(text, ' ', 0, counted, &worth))
         return false;
     while (**text == ' ') {
         if (!take(text, ' ', last + 1, HOBBLE_REACH_BINS - 1, &place) ||
@@ -127,6 +127,7 @@ static bool read_way(const char **text, struct hobble_policy_way *way)
     way->advised = (int)advised;
     way->stops = (int)stops;
     way->counted = (int)counted;
+    way->worth = (int)worth;
     return all <= counted && take_word(text, "\n");
 }
 

@@ -12,9 +12,6 @@ struct hobble_case {
     struct hobble_evidence evidence[HOBBLE_EVIDENCE_MAX]; /* last: only what is used is copied */
 };
 
-/* A fault where a case has evidence, for an answer that would leave it out without a word. */
-enum hobble_status hb_case_no_evidence(const hobble_case *c, struct hobble_faults *sink);
-
 /* A fault that names the item at a place, where the evidence contradicts (-1: it does not): for an
  * answer that has no other way to say that there is no range. */
 enum hobble_status hb_case_agrees(const hobble_case *c, int against, struct hobble_faults *sink);
@@ -23,5 +20,8 @@ enum hobble_status hb_case_agrees(const hobble_case *c, int against, struct hobb
  * the way (m) of the drive that is asked about, or was found destroyed. Then it is scrap, whatever
  * else is stated. */
 bool hb_case_ran_flat(const hobble_case *c, double way);
+
+/* Whether two cases have the same list, place by place. */
+bool hb_case_same_evidence(const hobble_case *a, const hobble_case *b);
 
 #endif

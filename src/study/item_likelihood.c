@@ -6,7 +6,6 @@
 
 #include "core/const.h"
 
-#include <gsl/gsl_cdf.h>
 #include <math.h>
 #include <stdlib.h>
 
@@ -203,9 +202,9 @@ static void surprise_by_fate(const struct trial *t, size_t i)
     struct surprise *s = t->surprise;
     if (item->kind == HOBBLE_EVIDENCE_STATEMENT) {
         const double share = exp(hb_log_ended(&t->fate[i], &units, 0.0, FIGURE_ERROR));
-        const double at = fmin(fmax(share, 0.0), 1.0);
-        s->less[0] += gsl_cdf_beta_P(at, HB_STATED_A, HB_STATED_B);
-        s->more[0] += gsl_cdf_beta_Q(at, HB_STATED_A, HB_STATED_B);
+        const double at_most = hb_stated_at_most(share);
+        s->less[0] += at_most;
+        s->more[0] += 1.0 - at_most;
         return;
     }
     const double error = item->reading_error;
@@ -231,8 +230,8 @@ static void surprise_by_heat(const struct trial *t, int channel, const double *m
     const double nu = HB_READING_FREEDOM;
     const double wide =
         sqrt((r->offset * r->offset + r->scatter * r->scatter / n) * (nu - 2.0) / nu);
-    t->surprise->less[1 + channel] += gsl_cdf_tdist_P(mean / wide, nu);
-    t->surprise->more[1 + channel] += gsl_cdf_tdist_Q(mean / wide, nu);
+    t->surprise->less[1 + channel] += hb_reading_at_most(mean / wide);
+    t->surprise->more[1 + channel] += hb_reading_at_most(-mean / wide);
 }
 
 /* ---- how hot --------------------------------------------------------------------------------- */

@@ -42,6 +42,7 @@ struct hb_reach {
     double share[HOBBLE_REACH_BINS + 1];
     double total;
     int counted; /* members that the shares rest on */
+    int worth;   /* tyres that they are worth */
 };
 void hb_reach_add(struct hb_reach *reach, const struct hobble_policy_way *way, double weight);
 /* Chances where at most distance (m) may be driven. A tyre that ends within a step counts as ended

@@ -4,6 +4,7 @@
 #include "study/policy.h"
 
 #include <math.h>
+#include <stddef.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -74,7 +75,7 @@ bool hobble_fleet_same_tyres(const struct hobble_fleet_vehicle *v)
              strcmp(hobble_case_text(a, i), hobble_case_text(b, i)) != 0))
             return false;
     }
-    return true;
+    return hb_case_same_evidence(a, b);
 }
 
 double hb_fleet_value(const struct hobble_fleet *fleet, enum hb_fleet_id id)
@@ -181,6 +182,14 @@ static void mix_text(uint64_t *digest, const char *text)
     mix(digest, text, strlen(text) + 1);
 }
 
+/* What an item says; who says it, and where, changes no answer. */
+static void mix_item(uint64_t *digest, const struct hobble_evidence *item)
+{
+    const size_t from = offsetof(struct hobble_evidence, specimens);
+    mix_number(digest, item->kind);
+    mix(digest, (const char *)item + from, sizeof *item - from);
+}
+
 static void mix_case(uint64_t *digest, const hobble_case *c)
 {
     for (int i = 0; i < HB_PARAM_COUNT; i++) {
@@ -188,6 +197,8 @@ static void mix_case(uint64_t *digest, const hobble_case *c)
         mix_number(digest, hobble_case_spread(c, i));
         mix_text(digest, hobble_case_text(c, i));
     }
+    for (size_t i = 0; i < c->items; i++)
+        mix_item(digest, &c->evidence[i]);
 }
 
 static void mix_help(uint64_t *digest, const struct hobble_help *help)

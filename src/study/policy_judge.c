@@ -53,7 +53,8 @@ static void worst_of(const struct hb_policy_set *set, struct hobble_policy_row *
             made -= way->ended[k];
         const double n = fmax(way->counted, 1.0);
         row->rule_share = fmin(row->rule_share, made / n);
-        row->rule_holds = row->rule_holds && made / n >= hb_needed_share(set->fleet->required, n);
+        row->rule_holds = row->rule_holds &&
+                          made / n >= hb_needed_share(set->fleet->required, fmax(way->worth, 1.0));
         row->rule_stops |= way->stops;
         row->unseen = set->solved[i].unseen > row->unseen ? set->solved[i].unseen : row->unseen;
     }
@@ -128,6 +129,9 @@ static void judge_rows(const struct hb_policy_set *set, struct hobble_policy *p)
                 add_chance(&p->all, &row->policy, row->weight);
                 add_chance(&p->all_rule, &row->rule, row->weight);
             }
+    for (int v = 0; v < f->vehicles; v++)
+        for (int axle = 0; axle < 2; axle++)
+            p->evidence_items += (int)hobble_case_evidence_count(f->vehicle[v].axle[axle]);
     for (int v = 0; v < f->vehicles; v++)
         p->fleet_km += f->vehicle[v].count * f->vehicle[v].year_km;
 }

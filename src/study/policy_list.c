@@ -204,11 +204,6 @@ static enum hobble_status check(const struct hobble_fleet *fleet, struct hobble_
     enum hobble_status first = HOBBLE_OK;
     for (int vehicle = 0; vehicle < fleet->vehicles; vehicle++)
         for (int axle = 0; axle < 2; axle++)
-            first = first != HOBBLE_OK
-                        ? first
-                        : hb_case_no_evidence(fleet->vehicle[vehicle].axle[axle], sink);
-    for (int vehicle = 0; vehicle < fleet->vehicles && first == HOBBLE_OK; vehicle++)
-        for (int axle = 0; axle < 2; axle++)
             for (int load = 0; load < fleet->loads; load++) {
                 const struct hobble_policy_condition c = {HOBBLE_VARIANT_BASE, vehicle, axle, load,
                                                           0};

@@ -17,6 +17,8 @@ void hb_reach_add(struct hb_reach *reach, const struct hobble_policy_way *way, d
     reach->total += weight;
     if (reach->counted == 0 || way->counted < reach->counted)
         reach->counted = way->counted;
+    if (reach->worth == 0 || way->worth < reach->worth)
+        reach->worth = way->worth;
 }
 
 struct hobble_chance hb_reach_chance(const struct hb_reach *reach, const struct hobble_help *help,
@@ -42,10 +44,10 @@ struct hobble_chance hb_reach_chance(const struct hb_reach *reach, const struct 
             c.lost += share * (at_end - beyond);
         }
     }
-    /* The deviation of a mean over the members, and as if one member more had ended where the way
+    /* The deviation of a mean over so many tyres, and as if one member more had ended where the way
      * does, so that no failure among few does not pass for none at all. Conditions share their
      * members, so that more conditions do not make it smaller. */
-    const double n = fmax(reach->counted, 1.0);
+    const double n = fmax(reach->worth, 1.0);
     c.error = sqrt(fmax(squares - c.failed * c.failed, 0.0) / n + at_end * at_end / (n * n));
     return c;
 }

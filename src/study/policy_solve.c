@@ -28,6 +28,7 @@ static void fill_way(struct hb_ensemble *e, const struct hb_plan *plan,
     memset(way, 0, sizeof *way);
     way->go = a->verdict != HOBBLE_STOP;
     way->advised = (int)floor(a->advised_distance);
+    way->worth = (int)floor(hb_ensemble_worth(e));
     for (int i = 0; i < HOBBLE_STOP_COUNT; i++)
         way->stops |= a->stop[i] << i;
     for (size_t i = 0; i < e->arrays.members; i++) {
@@ -43,7 +44,8 @@ static void fill_way(struct hb_ensemble *e, const struct hb_plan *plan,
 /* The tyres of a study stay as they are; the question is the condition's. */
 static enum hobble_status solve_one(const struct hobble_fleet *fleet,
                                     const struct hobble_policy_condition *condition,
-                                    struct hb_ensemble *e, struct hobble_policy_solved *out)
+                                    const hobble_case *tyre, struct hb_ensemble *e,
+                                    struct hobble_policy_solved *out)
 {
     double speed[HOBBLE_POLICY_SPEEDS];
     struct hb_settings s;
@@ -58,8 +60,10 @@ static enum hobble_status solve_one(const struct hobble_fleet *fleet,
     for (int i = 0; status == HOBBLE_OK && i < HOBBLE_POLICY_SPEEDS; i++) {
         s.row[HB_P_SPEED].value = hobble_unit_from_si(HOBBLE_UNIT_KM_PER_HOUR, speed[i]);
         status = hb_question_make(&s, NULL, 0, &q, NULL);
-        if (status == HOBBLE_OK)
+        if (status == HOBBLE_OK) {
+            hb_case_mark_flat(tyre, &q, &s);
             status = hb_advise_way(e, &plan, &a);
+        }
         if (status == HOBBLE_OK)
             fill_way(e, &plan, &a, &out->way[i]);
     }
@@ -111,6 +115,7 @@ static void close_worker(struct worker *worker)
 struct work {
     const struct hobble_fleet *fleet;
     const struct hobble_policy_condition *condition;
+    const hobble_case *tyre; /* of the conditions that are at hand */
     struct hobble_policy_solved *out;
     int threads;
     size_t done, all;
@@ -136,8 +141,9 @@ static void solve_shared(struct work *w, size_t from, size_t to, struct worker *
         struct worker *d = &worker[mine];
         d->ensemble.closure = 0.0;
         const enum hobble_status status =
-            d->status == HOBBLE_OK ? solve_one(w->fleet, &w->condition[i], &d->ensemble, &w->out[i])
-                                   : d->status;
+            d->status == HOBBLE_OK
+                ? solve_one(w->fleet, &w->condition[i], w->tyre, &d->ensemble, &w->out[i])
+                : d->status;
         d->status = status;
         size_t now;
 #pragma omp atomic capture
@@ -173,21 +179,34 @@ static enum hobble_status solve_run(struct work *w, size_t from, size_t to,
     return status;
 }
 
+/* A case of a condition. What is known of one tyre says nothing of another one in its place. */
+static hobble_case *tyre_of(const struct hobble_fleet *fleet,
+                            const struct hobble_policy_condition *condition)
+{
+    hobble_case *c = hobble_case_clone(fleet->vehicle[condition->vehicle].axle[condition->axle]);
+    if (!c)
+        return NULL;
+    hb_policy_settings(fleet, condition, &c->settings);
+    c->legs = 0;
+    if (condition->variant == HOBBLE_VARIANT_EXTENDED)
+        c->items = 0;
+    return c;
+}
+
 enum hobble_status hobble_policy_solve(const struct hobble_fleet *fleet,
                                        const struct hobble_policy_condition *condition,
                                        size_t count, int threads, hobble_progress *progress,
                                        void *context, struct hobble_policy_solved *out,
                                        struct hobble_faults *sink)
 {
-    struct work w = {fleet, condition, out, threads, 0, count, progress, context};
+    struct work w = {fleet, condition, NULL, out, threads, 0, count, progress, context};
     enum hobble_status status = HOBBLE_OK;
     for (size_t from = 0, to; status == HOBBLE_OK && from < count; from = to) {
         struct hb_study study;
-        hobble_case *c = hobble_case_clone(fleet->vehicle[condition[from].vehicle].axle[0]);
+        hobble_case *c = tyre_of(fleet, &condition[from]);
         if (!c)
             return HOBBLE_E_MEMORY;
-        hb_policy_settings(fleet, &condition[from], &c->settings);
-        c->legs = 0;
+        w.tyre = c;
         for (to = from + 1; to < count && same_tyres(&condition[from], &condition[to]);)
             to++;
         status = hb_study_open(c, threads, &study, sink);

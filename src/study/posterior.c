@@ -14,6 +14,11 @@
 #define ALONG_LEAST   0.3
 #define ALONG_MOST    0.995
 #define ACCEPTED_WELL 0.3
+/* The drive that puts members in order: the rule's, at a usual load and air. */
+#define ORDER_SPEED   (80.0 / 3.6)
+#define ORDER_LOAD    0.75 /* of the index */
+#define ORDER_AMBIENT 298.15
+#define ORDER_HORIZON 2000e3 /* m */
 enum { STEPS_MOST = 20, MOVES = 2, STREAM_SHIFT = 1, STREAM_MOVES = 1000 };
 
 struct sampler {
@@ -65,9 +70,7 @@ static void free_sampler(struct sampler *s)
 
 /* ---- the items ------------------------------------------------------------------------------- */
 
-/* By what they say, and not by who says it or where: then sums over them are the same bytes
- * whatever order they came in. Items are clean copies (case_evidence.c). */
-static int compare_items(const struct hobble_evidence *a, const struct hobble_evidence *b)
+int hb_compare_items(const struct hobble_evidence *a, const struct hobble_evidence *b)
 {
     const size_t from = offsetof(struct hobble_evidence, specimens);
     if (a->kind != b->kind)
@@ -75,11 +78,12 @@ static int compare_items(const struct hobble_evidence *a, const struct hobble_ev
     return memcmp((const char *)a + from, (const char *)b + from, sizeof *a - from);
 }
 
+/* In an order of their own: then sums over them are the same bytes whatever order they came in. */
 static void order_items(struct sampler *s, const struct hobble_evidence *item)
 {
     for (size_t k = 0; k < s->items; k++) {
         size_t at = k;
-        for (; at > 0 && compare_items(s->item[at - 1], &item[k]) > 0; at--) {
+        for (; at > 0 && hb_compare_items(s->item[at - 1], &item[k]) > 0; at--) {
             s->item[at] = s->item[at - 1];
             s->place[at] = s->place[at - 1];
         }
@@ -136,14 +140,36 @@ static int by_range(const void *a, const void *b)
     return unlike != 0 ? unlike : (x > y) - (x < y);
 }
 
-/* Members in the order of what they have left in the question's drive. */
+/* A drive that hangs on the tyre alone and on no question. */
+static void plan_order(const struct hb_question *q, struct hb_plan *plan)
+{
+    const double load = ORDER_LOAD * q->index_load;
+    plan->now = 0;
+    plan->leg[0] = (struct hb_leg){.speed = ORDER_SPEED,
+                                   .load = load,
+                                   .ambient = ORDER_AMBIENT,
+                                   .kind = HB_UNTIL_END,
+                                   .set_pressure = true};
+    plan->journey = (struct hb_journey){.start = {.running = true,
+                                                  .speed = ORDER_SPEED,
+                                                  .load = load,
+                                                  .ambient = ORDER_AMBIENT,
+                                                  .pressure = q->pressure_inflated},
+                                        .count = 1,
+                                        .leg = plan->leg,
+                                        .horizon_distance = ORDER_HORIZON,
+                                        .horizon_time = ORDER_HORIZON / ORDER_SPEED};
+}
+
+/* Members in the order of how far they go in it: nearly that of any other drive, and the same tyre
+ * gives the same sample whatever is asked of it. */
 static enum hobble_status order_members(struct sampler *s)
 {
     struct hb_plan plan;
     const double **place = calloc(s->members, sizeof *place);
     if (!place)
         return HOBBLE_E_MEMORY;
-    hb_plan_advised(s->e->question, 0.0, &plan);
+    plan_order(s->e->question, &plan);
     hb_ensemble_drive(s->e, &plan);
     for (size_t i = 0; i < s->members; i++) {
         s->range[i] = hb_ensemble_remaining(s->e, &plan, i);
@@ -314,6 +340,17 @@ static enum hobble_status take_in(struct sampler *s, const double *prior, struct
     return status == HOBBLE_OK && out->against < 0 ? find_against(s, out) : status;
 }
 
+/* Adds by times the mean of each coordinate that evidence speaks of, over the members that count.
+ */
+static void add_means(const struct sampler *s, double by, double *sum)
+{
+    const double n = (double)hb_ensemble_counted(s->e);
+    for (size_t i = 0; i < s->members; i++)
+        for (int d = 0; d < s->dimensions && hb_ensemble_counts(s->e, i); d++)
+            if (s->moves[d])
+                sum[d] += by / n * s->cube[i * (size_t)s->dimensions + (size_t)d];
+}
+
 enum hobble_status hb_posterior_make(const struct hobble_evidence *item, size_t items, double *cube,
                                      struct hb_ensemble *e, struct hb_taken_in *out)
 {
@@ -337,8 +374,11 @@ enum hobble_status hb_posterior_make(const struct hobble_evidence *item, size_t 
     find_moves(&s);
     if (status == HOBBLE_OK) {
         memcpy(prior, cube, size);
+        add_means(&s, -1.0, out->moved);
         status = take_in(&s, prior, out);
     }
+    if (status == HOBBLE_OK)
+        add_means(&s, 1.0, out->moved);
     free(prior);
     free_sampler(&s);
     return status;

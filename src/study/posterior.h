@@ -13,13 +13,18 @@ enum { HB_EFFECTIVE_ENOUGH = 400, HB_EFFECTIVE_LEAST = 100 };
 #define HB_CANNOT_BE 1e-4
 
 /* Takes the items (1 or more) into the sample: cube's rows become members of equal weight, and the
- * ensemble is made anew from them. The ensemble must have been made from cube. The same question
- * gives the same bytes, on any number of threads. HOBBLE_E_MEMORY. Method: importance weights and
- * systematic resampling along the members' ranges; where they leave too few, tempering with moves
- * that keep the prior (sequential Monte Carlo sampler: Del Moral, Doucet and Jasra, J. R. Stat.
- * Soc. B 68 (2006) 411; moves: Cotter, Roberts, Stuart and White, Stat. Sci. 28 (2013) 424). */
+ * ensemble is made anew from them. The ensemble must have been made from cube. The same tyre gives
+ * the same bytes, on any number of threads and whatever load, speed, air and way are asked about.
+ * HOBBLE_E_MEMORY. Method: importance weights and systematic resampling along the members' ranges;
+ * where they leave too few, tempering with moves that keep the prior (sequential Monte Carlo
+ * sampler: Del Moral, Doucet and Jasra, J. R. Stat. Soc. B 68 (2006) 411; moves: Cotter, Roberts,
+ * Stuart and White, Stat. Sci. 28 (2013) 424). */
 enum hobble_status hb_posterior_make(const struct hobble_evidence *item, size_t items, double *cube,
                                      struct hb_ensemble *e, struct hb_taken_in *out);
+
+/* Two items by what they say, and not by who says it or where; 0: they say the same. Items are
+ * clean copies (hobble_case_evidence_add). */
+int hb_compare_items(const struct hobble_evidence *a, const struct hobble_evidence *b);
 
 /* Adds the logarithm of each member's likelihood of an item to sum (members values). Drives the
  * ensemble's arrays; the tyres of arrays.tyre and arrays.test are left as they were. */

@@ -1,12 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* What the approval mark is worth: the same drive by types that nothing is known of but what they
- * are made of, and by the same types tied to the test that their mark says they passed. */
+ * are made of, by the same types tied to the test that their mark says they passed, and by those
+ * that the profile's evidence leaves of them. */
 #include "study/show.h"
 
 #include <gsl/gsl_cdf.h>
 #include <math.h>
-#include <stdlib.h>
-#include <string.h>
 
 #define TAIL 0.025
 
@@ -50,6 +49,15 @@ static size_t sorted_ranges(struct hb_ensemble *e, const struct hb_plan *plan, d
     return n;
 }
 
+/* Ranks among n that are worth fewer: those of the fewer, at their places among all. */
+static void ranks_of(size_t n, double worth, double share, size_t *low, size_t *high)
+{
+    const double each = (double)n / floor(worth);
+    hobble_quantile_ranks((size_t)worth, share, low, high);
+    *low = (size_t)floor((double)*low * each);
+    *high = (size_t)fmin(ceil(((double)*high + 1.0) * each), (double)n) - 1;
+}
+
 static void read_ranges(struct hb_ensemble *e, const struct hb_plan *plan,
                         struct hobble_quantile quantile[3], double *curve)
 {
@@ -59,7 +67,7 @@ static void read_ranges(struct hb_ensemble *e, const struct hb_plan *plan,
     const double *x = e->arrays.sorted;
     for (int k = 0; k < 3; k++) {
         size_t low, high;
-        hobble_quantile_ranks(n, share[k], &low, &high);
+        ranks_of(n, hb_ensemble_worth(e), share[k], &low, &high);
         const double at = x[(size_t)floor(share[k] * (double)(n - 1))];
         quantile[k] = (struct hobble_quantile){at, x[low], x[high], at >= horizon};
     }
@@ -92,38 +100,67 @@ static void read_rows(struct hb_study *s, struct hobble_mark_worth *out)
     }
 }
 
+/* With the mark, and then without it. */
+static enum hobble_status look(struct hb_study *s, struct hobble_mark_worth *out)
+{
+    const struct hb_question *q = &s->question;
+    struct hb_plan plan;
+    hb_plan_advised(q, 0.0, &plan);
+    hb_ensemble_drive(&s->ensemble, &plan);
+    read_ranges(&s->ensemble, &plan, out->after, out->curve_after);
+    out->tested = s->ensemble.tested;
+    out->passed = s->ensemble.passed;
+    out->speed = q->advised_speed;
+    out->load = q->load;
+    out->ambient = q->ambient;
+    out->cap = q->cap.distance;
+    out->marking = q->built.marking;
+    out->example = q->built.example;
+    read_rows(s, out);
+    s->ensemble.untied = true;
+    const enum hobble_status status = hb_ensemble_make(s->cube, &s->ensemble);
+    if (status != HOBBLE_OK)
+        return status;
+    hb_ensemble_drive(&s->ensemble, &plan);
+    read_ranges(&s->ensemble, &plan, out->before, out->curve_before);
+    return HOBBLE_OK;
+}
+
+/* With the mark and with what else is known of the tyre. */
+static enum hobble_status look_again(const hobble_case *c, int threads,
+                                     struct hobble_mark_worth *out, struct hobble_faults *sink)
+{
+    struct hb_study s;
+    struct hb_plan plan;
+    enum hobble_status status = hb_study_open(c, threads, &s, sink);
+    if (status == HOBBLE_OK)
+        status = hb_case_agrees(c, s.ensemble.taken.against, sink);
+    if (status == HOBBLE_OK) {
+        hb_plan_advised(&s.question, 0.0, &plan);
+        hb_ensemble_drive(&s.ensemble, &plan);
+        read_ranges(&s.ensemble, &plan, out->known, out->curve_known);
+        out->evidence_items = s.ensemble.taken.items;
+        out->evidence_effective = s.ensemble.taken.effective;
+    }
+    hb_study_close(&s);
+    return status;
+}
+
 enum hobble_status hobble_mark_make(const hobble_case *c, int threads,
                                     struct hobble_mark_worth *out, struct hobble_faults *sink)
 {
-    struct hb_study s;
+    struct hb_study s = {0};
+    struct hb_question question;
     struct hobble_mark_worth worth = {.count = 0};
-    enum hobble_status status = hb_case_no_evidence(c, sink); /* what the mark alone is worth */
-    memset(&s, 0, sizeof s);
+    enum hobble_status status = hb_question_make(&c->settings, c->leg, c->legs, &question, sink);
     if (status == HOBBLE_OK)
-        status = hb_study_open(c, threads, &s, sink);
-    if (status == HOBBLE_OK) {
-        const struct hb_question *q = &s.question;
-        struct hb_plan plan;
-        hb_plan_advised(q, 0.0, &plan);
-        hb_ensemble_drive(&s.ensemble, &plan);
-        read_ranges(&s.ensemble, &plan, worth.after, worth.curve_after);
-        worth.tested = s.ensemble.tested;
-        worth.passed = s.ensemble.passed;
-        worth.speed = q->advised_speed;
-        worth.load = q->load;
-        worth.ambient = q->ambient;
-        worth.cap = q->cap.distance;
-        worth.marking = q->built.marking;
-        worth.example = q->built.example;
-        read_rows(&s, &worth);
-        s.ensemble.untied = true;
-        status = hb_ensemble_make(s.cube, &s.ensemble);
-        hb_ensemble_drive(&s.ensemble, &plan);
-        read_ranges(&s.ensemble, &plan, worth.before, worth.curve_before);
-    }
-    if (status == HOBBLE_OK) {
-        *out = worth;
-    }
+        status = hb_study_of(&c->settings, &question, threads, &s, sink);
+    if (status == HOBBLE_OK)
+        status = look(&s, &worth);
     hb_study_close(&s);
+    if (status == HOBBLE_OK && c->items > 0)
+        status = look_again(c, threads, &worth, sink);
+    if (status == HOBBLE_OK)
+        *out = worth;
     return status;
 }

@@ -41,17 +41,31 @@ struct scene {
     double time, way; /* since the loss of pressure */
 };
 
+/* The middle tyre of the sample that evidence leaves. */
+static enum hobble_status take_in(const hobble_case *c, struct hb_tyre *tyre,
+                                  struct hobble_faults *sink)
+{
+    struct hb_study study;
+    enum hobble_status status = hb_study_open(c, 0, &study, sink);
+    if (status == HOBBLE_OK)
+        status = hb_case_agrees(c, study.ensemble.taken.against, sink);
+    if (status == HOBBLE_OK)
+        status = hb_ensemble_middle(&study.ensemble, tyre);
+    hb_study_close(&study);
+    return status;
+}
+
 static enum hobble_status set_scene(const hobble_case *c, struct scene *s,
                                     struct hobble_faults *sink)
 {
     s->settings = c->settings;
-    enum hobble_status status = hb_case_no_evidence(c, sink);
-    if (status == HOBBLE_OK)
-        status = hb_question_make(&s->settings, c->leg, c->legs, &s->question, sink);
+    enum hobble_status status = hb_question_make(&s->settings, c->leg, c->legs, &s->question, sink);
     if (status != HOBBLE_OK)
         return status;
     s->settings.row[HB_P_CONSTRUCTION].value = s->question.built.construction;
-    status = hb_unit_middle(&s->settings, &s->question.built.marking, &s->question.unit, &s->tyre);
+    status = c->items > 0 ? take_in(c, &s->tyre, sink)
+                          : hb_unit_middle(&s->settings, &s->question.built.marking,
+                                           &s->question.unit, &s->tyre);
     if (status != HOBBLE_OK)
         return status;
     hb_plan_advised(&s->question, 0.0, &s->plan);
@@ -165,6 +179,7 @@ enum hobble_status hobble_wall_make(const hobble_case *c, struct hobble_wall *ou
     wall.ambient = s.question.ambient;
     wall.marking = s.question.built.marking;
     wall.example = s.question.built.example;
+    wall.evidence_items = (int)c->items;
     status = integrate(&s, &wall);
     if (status == HOBBLE_OK)
         *out = wall;

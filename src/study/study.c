@@ -55,6 +55,14 @@ static enum hobble_status take_in(const hobble_case *c, struct hb_study *study)
     return hb_posterior_make(c->evidence, c->items, study->cube, e, &e->taken);
 }
 
+void hb_case_mark_flat(const hobble_case *c, const struct hb_question *question,
+                       struct hb_settings *settings)
+{
+    const struct hb_history *past = &question->past;
+    if (hb_case_ran_flat(c, past->run_seen + past->run_unseen))
+        settings->row[HB_P_RAN_FLAT].value = HB_YES;
+}
+
 enum hobble_status hb_study_open(const hobble_case *c, int threads, struct hb_study *study,
                                  struct hobble_faults *sink)
 {
@@ -65,9 +73,7 @@ enum hobble_status hb_study_open(const hobble_case *c, int threads, struct hb_st
         status = hb_study_of(&c->settings, &question, threads, study, sink);
     if (status != HOBBLE_OK || c->items == 0)
         return status;
-    const struct hb_history *past = &question.past;
-    if (hb_case_ran_flat(c, past->run_seen + past->run_unseen))
-        study->settings.row[HB_P_RAN_FLAT].value = HB_YES;
+    hb_case_mark_flat(c, &question, &study->settings);
     return take_in(c, study);
 }
 

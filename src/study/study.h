@@ -22,6 +22,10 @@ enum hobble_status hb_study_open(const hobble_case *c, int threads, struct hb_st
 enum hobble_status hb_study_of(const struct hb_settings *settings,
                                const struct hb_question *question, int threads,
                                struct hb_study *study, struct hobble_faults *sink);
+/* Where evidence tells that this very tyre ran flat before, the settings say so from here on, which
+ * is for the verdict: the question was made already. */
+void hb_case_mark_flat(const hobble_case *c, const struct hb_question *question,
+                       struct hb_settings *settings);
 void hb_study_close(struct hb_study *study);
 
 #endif

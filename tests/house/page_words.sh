@@ -23,7 +23,7 @@ families = {
 }
 wanted = {"%s.%s" % (family, word) for family, words in families.items() for word in words.split()}
 wanted |= {"lesson.%d" % n for n in range(1, 7)} | {"status.contradicts another value"} | set(
-    "lang name anew print full construction go_then_stop none ask example example_load example_invented example_class "
+    "lang name anew print full construction go_then_stop none ask wait example example_load example_invented example_class "
     "age ran_flat repaired trailer flat_tyres vehicle tyre built people luggage ambient speed to since run less plus".split())
 sources = "\n".join(open(name, encoding="utf-8").read() for name in glob.glob("src/page/*.js"))
 sources = re.sub(r"(?m)//.*$", "", sources)

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// The page in a real browser. browser.mjs PROGRAM PAGE.html FLEET.html SCRATCH; needs playwright-core, axe-core
+// The page in a real browser. browser.mjs PROGRAM PAGE.html FLEET.html KNOWN.html SCRATCH; needs playwright-core, axe-core
 // and Chromium (or $CHROMIUM). Prints what it measured; screenshots stay in SCRATCH.
 import fs from 'node:fs';
 import path from 'node:path';
@@ -12,7 +12,7 @@ import { words_of, ask_program, shown } from './native.mjs';
 import { check, sum } from './tell.mjs';
 import { from_fragment, to_fragment, lines_of, built_in, choose_car, SLIDERS, FITTED, slider_of } from './page/question.js';
 
-const [program, file, fleet, scratch] = process.argv.slice(2);
+const [program, file, fleet, known, scratch] = process.argv.slice(2);
 const url = pathToFileURL(file).href;
 // A question whose three parts are confirmed, and links to each kind of screen.
 const ASKED = 'view=road&us=0&vehicle=estate&tyre=%2B&people=2&since=1&age=young&ran_flat=no&repaired=no';
@@ -228,7 +228,7 @@ async function damaged() {
 // ---- what stands on the screen is what the program says ----------------------------------------
 
 async function on_screen() {
-  const d = dice(99), { data } = carried, bare = { ...data, tyres: data.tyres.map((t) => ({ ...t, rows: [] })), vehicles: data.vehicles.map((v) => ({ ...v, rows: [] })) };
+  const d = dice(99), { data } = carried, bare = { ...data, tyres: data.tyres.map((t) => ({ ...t, rows: [], evidence: [] })), vehicles: data.vehicles.map((v) => ({ ...v, rows: [] })) };
   const tab = await open(), { page } = tab;
   let compared = 0;
   for (let i = 0; i < 12; i++) {
@@ -252,6 +252,38 @@ async function on_screen() {
   }
   check(compared >= 3, `${compared} answers compared on screen`);
   await close(tab, 'on screen');
+}
+
+// ---- what is known of a tyre ---------------------------------------------------------------------
+
+// While it is taken in the page says so, answers nothing and stays free; then it is the program's answer, and
+// the screen says what it rests on. The next move waits for nothing.
+async function evidence() {
+  const words = ['range', '--json', '--seed', '7', '--vehicle', 'estate', '--tyre', 'known-16', '--set', 'people=2', '--set', 'speed=60', '--set', `run=${100 / 60}`,
+    '--set', 'age=5', '--set', 'ran_flat=no', '--set', 'repaired=no'];
+  const tab = await open(ASKED.replace('tyre=%2B', 'tyre=known-16'), {}, pathToFileURL(known).href), { page } = tab, began = Date.now();
+  const first = await verdict_of(page);
+  check(first.which === 'wait' && first.shape === 'wait' && /WORKING/.test(first.word) && !/\b(GO|STOP)\b/.test(first.word + first.text), `taking in: ${first.which} ${first.word}`);
+  await page.locator('.more-said input[value=rear_left]').first().check(); // the page is free
+  check((await verdict_of(page)).which === 'wait', 'and still takes in');
+  await page.locator('.more-said input[value=unknown]').first().check();
+  await page.waitForFunction(() => document.querySelector('.road .glance').dataset.verdict !== 'wait');
+  console.log(`evidence taken in in the browser: ${Date.now() - began} ms`);
+  await answers(page, words, 'known-16');
+  await page.waitForSelector(ALL);
+  await answers(page, words, 'known-16, the larger sample');
+  const said = await page.evaluate(() => ({ decides: document.querySelector('[data-answer=decides]').textContent, numbers: document.querySelector('.numbers table').textContent }));
+  for (const text of Object.values(said)) check(/evidence of the profile taken in.*3 items; the sample is worth \d+ tyres/.test(text), `the screen says what it rests on: ${text}`);
+  check(/without the profile's evidence/.test(said.numbers), `and what it would be without: ${said.numbers}`);
+  await page.locator('button[data-step="ambient+"]').click();
+  await page.waitForTimeout(150);
+  check((await verdict_of(page)).which !== 'wait', 'another move waits for nothing');
+  await close(tab, 'evidence');
+  const against = await open(ASKED.replace('tyre=%2B', 'tyre=against.cfg'), {}, pathToFileURL(known).href);
+  await against.page.waitForSelector(ALL);
+  const v = await verdict_of(against.page);
+  check(v.which === 'stop' && /contradicts/.test(v.text) && /against\.cfg:\d/.test(v.text), `a contradiction: ${v.which} ${v.text.slice(0, 400)}`);
+  await close(against, 'a contradiction');
 }
 
 // ---- hostile fragments ---------------------------------------------------------------------------
@@ -377,7 +409,7 @@ async function redraws() {
   }
 }
 
-const parts = { three_taps, typed, stopped, damaged, empty_all_the_same, by_keyboard: async () => { await by_keyboard('road'); await by_keyboard('class'); }, by_touch: async () => { await by_touch('road'); await by_touch('class'); },
+const parts = { three_taps, typed, evidence, stopped, damaged, empty_all_the_same, by_keyboard: async () => { await by_keyboard('road'); await by_keyboard('class'); }, by_touch: async () => { await by_touch('road'); await by_touch('class'); },
   on_screen, hostile, offline, paper, axe, redraws, looks };
 for (const [name, part] of Object.entries(parts)) {
   if (process.env.ONLY && !process.env.ONLY.split(',').includes(name)) continue;

@@ -9,7 +9,7 @@ export function open_page(path) {
   const part = (id) => html.match(new RegExp(`<script [^>]*id="${id}">([^<]*)</script>`))[1];
   const data = JSON.parse(part('data'));
   const module = new WebAssembly.Module(zlib.gunzipSync(Buffer.from(part('module'), 'base64')));
-  return { html, data, module, core: new Core(module, cube_of(data)) };
+  return { html, data, module, core: new Core(module, cube_of(data), data.seed) };
 }
 
 // Questions that are the same every time: a linear congruential sequence (MINSTD, Park and Miller,

@@ -7,7 +7,7 @@ const MILE = 1.609344, POUND_FORCE = 4.4482216152605, PSI = 6.894757293; // 1959
 
 // The words of the command line for a question; profiles by name, so that their way into the page is tried too.
 export function words_of(data, q, lines) {
-  const out = ['range', '--json'];
+  const out = ['range', '--json', '--seed', String(data.seed)];
   const tyre = q.view === 'class' ? Number(q['c.tyre']) : tyre_place(data, q), vehicle = q.view === 'road' ? vehicle_of(data, q) : null;
   const path = (profile) => (profile.name.endsWith('.cfg') ? `./${profile.name}` : profile.name);
   if (tyre !== null) out.push('--tyre', path(data.tyres[tyre]));
@@ -17,7 +17,7 @@ export function words_of(data, q, lines) {
   for (const [key, value] of (vehicle && vehicle.habits) || []) out.push('--set', `${key}=${value}`);
   for (const [how, key, value] of lines) {
     if (how === 'minutes') out.push('--set', `run=${(value / 60) * before}`);
-    else out.push('--set', `${key}=${value}`);
+    else if (how !== 'evidence') out.push('--set', `${key}=${value}`); // that comes with its profile
   }
   return out;
 }
@@ -50,9 +50,11 @@ export function shown(j, us) {
     share_of_tyres: share(j.rule.share_of_tyres), rule_holds: [j.rule.holds ? 1 : 0, 0],
     now_p50: heat(t.now_p50), peak_p50: heat(t.peak_p50), peak_p95: heat(t.peak_p95), limit: heat(t.limit),
     life_now_p50: share(j.life_used.now_p50), life_at_advised_p50: share(j.life_used.at_advised_p50),
+    evidence_items: [j.evidence ? j.evidence.items : 0, 0],
     tested: [j.approval.tested, 0], passed: [j.approval.passed, 0], scrap: [j.condition.verdict === 'scrap' ? 1 : 0, 0],
     rule_count: [j.condition.rules.length, 0], more_count: [a.more_if.length, 0],
   };
+  if (j.evidence) out.evidence_worth = [down(j.evidence.effective_sample_size, 0), 0];
   if (r.p5 !== null)
     for (const p of ['p5', 'p50', 'p95']) {
       out[`range_${p}`] = way(r[p]);

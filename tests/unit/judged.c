@@ -47,7 +47,7 @@ void judged_alike(struct judged *j, double range, int advised)
         for (int k = 0; k < HOBBLE_POLICY_SPEEDS; k++) {
             struct hobble_policy_way *way = &j->solved[i].way[k];
             memset(way, 0, sizeof *way);
-            way->counted = 200;
+            way->counted = way->worth = 200;
             way->go = advised > 0;
             way->advised = advised;
             way->ended[(int)(range / HOBBLE_REACH_STEP)] = 200;

@@ -484,8 +484,7 @@ END_TEST
 
 /* ---- what rests on it ------------------------------------------------------------------------ */
 
-/* An answer takes evidence in, or refuses it in so many words; the bench looks at the tyre alone.
- */
+/* An answer takes evidence in; the bench looks at the tyre alone. */
 START_TEST(no_answer_leaves_it_out)
 {
     static struct hobble_answer range;
@@ -496,12 +495,12 @@ START_TEST(no_answer_leaves_it_out)
     static struct hobble_mark_worth mark;
     static struct hobble_condition_answer bench;
     static struct hobble_trace_point trace[HOBBLE_TRACE_POINTS];
+    double untold = 0.0;
     struct hobble_evidence item = good_item(HOBBLE_EVIDENCE_RUN);
     item.outcome = HOBBLE_RUN_ENDED; /* bad news moves the middle of twenty, too */
     item.distance = 70e3;
     hobble_case_set_number(c, hobble_param_find("members"), 20.0, "test", NULL);
     for (int with = 0; with < 2; with++) {
-        const enum hobble_status refused = with ? HOBBLE_E_UNSUPPORTED : HOBBLE_OK;
         ck_assert_int_eq(hobble_range(c, 1, &range, &faults), HOBBLE_OK);
         ck_assert_int_eq(range.evidence_items, with);
         ck_assert_int_eq(range.range.p50 < range.unconditioned.p50 ||
@@ -512,10 +511,15 @@ START_TEST(no_answer_leaves_it_out)
         ck_assert_int_eq(hobble_life_make(c, 1, &life, &faults), HOBBLE_OK);
         ck_assert_int_eq(hobble_why_find(c, 1, &why, &faults), HOBBLE_OK);
         ck_assert_int_eq(hobble_condition_judge(c, 1, &bench, &faults), HOBBLE_OK);
-        ck_assert_int_eq(hobble_wall_make(c, &wall, &faults), refused);
-        ck_assert_int_eq(hobble_mark_make(c, 1, &mark, &faults), refused);
+        ck_assert_int_eq(hobble_wall_make(c, &wall, &faults), HOBBLE_OK);
+        ck_assert_int_eq(wall.evidence_items, with);
         if (with)
-            ck_assert_str_eq(faults.item[0].key, "evidence");
+            ck_assert_double_lt(wall.way[HOBBLE_WALL_TIMES - 1], untold);
+        untold = wall.way[HOBBLE_WALL_TIMES - 1];
+        ck_assert_int_eq(hobble_mark_make(c, 1, &mark, &faults), HOBBLE_OK);
+        ck_assert_int_eq(mark.evidence_items, with);
+        if (with)
+            ck_assert_double_lt(mark.known[1].at, mark.after[1].at);
         hobble_case_evidence_add(c, &item, NULL);
     }
 }

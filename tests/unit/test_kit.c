@@ -48,7 +48,7 @@ static void all_alike(struct desk *d, int counted)
         d->solved[i].unseen = 6666;
         for (int k = 0; k < HOBBLE_POLICY_SPEEDS; k++) {
             struct hobble_policy_way *way = &d->solved[i].way[k];
-            way->counted = counted;
+            way->counted = way->worth = counted;
             way->go = 1;
             way->advised = full_bus ? 31200 : 50900;
             way->ended[140] = (unsigned short)counted;

@@ -192,6 +192,19 @@ START_TEST(figures_are_beta)
 }
 END_TEST
 
+/* Against the library's functions, far into both tails. Bound: rounding. */
+START_TEST(chances_are_those_of_gsl)
+{
+    for (double share = 0.0; share <= 1.0; share += 0.00371)
+        ck_assert_double_eq_tol(hb_stated_at_most(share), gsl_cdf_beta_P(share, 1.5, 12.0), 1e-13);
+    ck_assert_double_eq_tol(hb_stated_at_most(1.0), 1.0, 1e-13);
+    ck_assert(hb_stated_at_most(-1.0) == 0.0 && hb_stated_at_most(2.0) <= 1.0);
+    for (double x = -300.0; x <= 300.0; x += fmax(0.01, 0.05 * fabs(x)))
+        ck_assert_double_eq_tol(hb_reading_at_most(x), gsl_cdf_tdist_P(x, HB_READING_FREEDOM),
+                                1e-13);
+}
+END_TEST
+
 START_TEST(marks_are_powers)
 {
     const double one = log(gsl_cdf_ugaussian_P(-log(0.6) / 0.3));
@@ -343,6 +356,7 @@ Suite *likelihood_suite(void)
     tcase_add_test(tests, straight_ones_are_normal);
     tcase_add_test(tests, longer_speaks_for_stronger);
     tcase_add_test(tests, figures_are_beta);
+    tcase_add_test(tests, chances_are_those_of_gsl);
     tcase_add_test(tests, marks_are_powers);
     tcase_add_test(tests, temperatures_are_student);
     tcase_add_test(tests, offset_is_shared);

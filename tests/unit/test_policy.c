@@ -31,7 +31,7 @@ START_TEST(constant_range)
     for (size_t i = 0; i < sizeof r / sizeof *r; i++)
         for (size_t k = 0; k < sizeof m / sizeof *m; k++) {
             struct hobble_help *help = help_of(m[k] * KM);
-            struct hobble_policy_way way = {.counted = 300};
+            struct hobble_policy_way way = {.counted = 300, .worth = 300};
             struct hb_reach reach = {.total = 0.0};
             way.ended[(int)(r[i] * KM / HOBBLE_REACH_STEP)] = 300;
             hb_reach_add(&reach, &way, 0.7);
@@ -60,7 +60,7 @@ START_TEST(exponential_range)
     const double a = 70.0, m = 15.0, d = 60.0;
     enum { N = 60000 };
     struct hobble_help *help = help_of(m * KM);
-    struct hobble_policy_way way = {.counted = N};
+    struct hobble_policy_way way = {.counted = N, .worth = N};
     struct hb_reach reach = {.total = 0.0};
     for (int i = 0; i < HOBBLE_REACH_BINS; i++)
         way.ended[i] = (unsigned short)lround(N * (exp(-0.5 * i / a) - exp(-0.5 * (i + 1) / a)));
@@ -104,7 +104,7 @@ START_TEST(shares_are_conserved)
     for (int round = 0; round < 40; round++) {
         struct hb_reach reach = {.total = 0.0};
         for (int part = 0; part < 3; part++) {
-            struct hobble_policy_way way = {.counted = 200};
+            struct hobble_policy_way way = {.counted = 200, .worth = 200};
             for (int i = 0; i < 150; i++)
                 way.ended[gsl_rng_uniform_int(rng, HOBBLE_REACH_BINS)]++;
             hb_reach_add(&reach, &way, 0.1 + gsl_rng_uniform(rng));
@@ -139,7 +139,7 @@ START_TEST(monte_carlo_error)
     double sum = 0.0, squares = 0.0, told = 0.0;
     ck_assert_int_eq(hobble_help_set(&help, HOBBLE_HELP_TABLE, distance, NULL, 3), HOBBLE_OK);
     for (int round = 0; round < ROUNDS; round++) {
-        struct hobble_policy_way way = {.counted = N};
+        struct hobble_policy_way way = {.counted = N, .worth = N};
         struct hb_reach reach = {.total = 0.0};
         for (int i = 0; i < N; i++) {
             const double end = gsl_ran_exponential(rng, 60 * KM) / HOBBLE_REACH_STEP;
@@ -188,10 +188,28 @@ static void same_condition(const struct hobble_policy_condition *c, struct hobbl
     hobble_case_free(ask);
 }
 
-/* Advice is that of the driver's own question, rounded down to a metre. */
+/* What is known of the tyres of the car: of the front ones less than of those behind. */
+static void tell(struct hobble_fleet *fleet)
+{
+    for (int axle = 0; axle < 2; axle++) {
+        struct hobble_evidence item;
+        hobble_evidence_begin(HOBBLE_EVIDENCE_RUN, &item);
+        item.of = HOBBLE_RUN_ANOTHER_UNIT;
+        item.outcome = HOBBLE_RUN_ENDED;
+        item.load_share = 0.7;
+        item.distance = axle == 0 ? 160e3 : 60e3;
+        ck_assert_int_eq(hobble_case_evidence_add(fleet->vehicle[0].axle[axle], &item, NULL),
+                         HOBBLE_OK);
+    }
+}
+
+/* Advice is that of the driver's own question, rounded down to a metre, without evidence (_i 0) and
+ * with it; and no farther than the rule and the maker go. Of the bus nothing is known. */
 START_TEST(advice_is_the_drivers)
 {
     struct hobble_fleet *fleet = judged_fleet();
+    if (_i > 0)
+        tell(fleet);
     struct hobble_policy_condition *list;
     size_t count;
     ck_assert_int_eq(hobble_policy_list(fleet, &list, &count, NULL), HOBBLE_OK);
@@ -206,7 +224,11 @@ START_TEST(advice_is_the_drivers)
             same_condition(&list[i], &a, fleet, kmh[k]);
             ck_assert_int_eq(s.way[k].go, a.verdict == HOBBLE_GO);
             ck_assert_int_eq(s.way[k].advised, (int)floor(a.advised_distance));
-            ck_assert_int_eq(s.way[k].counted, a.conditioned ? a.passed : a.tested);
+            ck_assert_int_eq(s.way[k].counted, a.counted);
+            ck_assert_int_eq(a.evidence_items, _i > 0 && list[i].vehicle == 0);
+            ck_assert_int_eq(s.way[k].worth,
+                             a.evidence_items > 0 ? (int)a.evidence_effective : a.counted);
+            ck_assert_int_le(s.way[k].advised, (int)fmin(a.cap, 80e3));
             compared++;
         }
     }
@@ -238,10 +260,12 @@ START_TEST(list_has_each_once)
 }
 END_TEST
 
-/* The same bytes for any cut of the list and any number of threads. */
+/* The same bytes for any cut of the list and any number of threads, with evidence (_i 1) too. */
 START_TEST(cuts_and_threads)
 {
     struct hobble_fleet *fleet = judged_fleet();
+    if (_i > 0)
+        tell(fleet);
     struct hobble_policy_condition *list;
     size_t count;
     ck_assert_int_eq(hobble_policy_list(fleet, &list, &count, NULL), HOBBLE_OK);
@@ -257,6 +281,71 @@ START_TEST(cuts_and_threads)
     free(two);
     free(list);
     hobble_fleet_free(fleet);
+}
+END_TEST
+
+/* A tyre that is driven in another one's place inherits nothing of what is known of that: the
+ * extended-mobility tyre of the comparison is the same with and without. Definition. */
+START_TEST(another_tyre_is_not_known)
+{
+    struct hobble_policy_condition extended = {HOBBLE_VARIANT_EXTENDED, 0, 1, 1, 330};
+    struct hobble_policy_condition base = {HOBBLE_VARIANT_BASE, 0, 1, 1, 330};
+    struct hobble_policy_solved without[2], with[2];
+    for (int told = 0; told < 2; told++) {
+        struct hobble_fleet *fleet = judged_fleet();
+        struct hobble_policy_solved *into = told ? with : without;
+        if (told)
+            tell(fleet);
+        ck_assert_int_eq(hobble_policy_solve(fleet, &extended, 1, 1, NULL, NULL, into, NULL),
+                         HOBBLE_OK);
+        ck_assert_int_eq(hobble_policy_solve(fleet, &base, 1, 1, NULL, NULL, &into[1], NULL),
+                         HOBBLE_OK);
+        hobble_fleet_free(fleet);
+    }
+    ck_assert_int_eq(memcmp(&without[0], &with[0], sizeof with[0]), 0);
+    ck_assert_int_ne(memcmp(&without[1], &with[1], sizeof with[1]), 0);
+}
+END_TEST
+
+/* A tyre that evidence says ran flat before is scrap in the policy as on the road. */
+START_TEST(destroyed_is_stop)
+{
+    const struct hobble_policy_condition list[] = {{HOBBLE_VARIANT_BASE, 0, 0, 0, 200},
+                                                   {HOBBLE_VARIANT_BASE, 0, 0, 0, 210}};
+    struct hobble_policy_solved solved[2];
+    struct hobble_fleet *fleet = judged_fleet();
+    struct hobble_evidence item;
+    hobble_evidence_begin(HOBBLE_EVIDENCE_RUN, &item);
+    item.of = HOBBLE_RUN_THIS_UNIT;
+    item.outcome = HOBBLE_RUN_DESTROYED;
+    item.load_share = 0.7;
+    item.distance = 60e3;
+    hobble_case_evidence_add(fleet->vehicle[0].axle[0], &item, NULL);
+    ck_assert_int_eq(hobble_policy_solve(fleet, list, 2, 1, NULL, NULL, solved, NULL), HOBBLE_OK);
+    for (int i = 0; i < 2; i++)
+        for (int k = 0; k < HOBBLE_POLICY_SPEEDS; k++) {
+            ck_assert(!solved[i].way[k].go && solved[i].way[k].advised == 0);
+            ck_assert(solved[i].way[k].stops >> HOBBLE_STOP_CONDEMNED & 1);
+        }
+    hobble_fleet_free(fleet);
+}
+END_TEST
+
+/* A share of few tyres' worth is less sure: the same ends, worth a quarter of the members, have the
+ * error of a quarter of the members (arithmetic). */
+START_TEST(worth_less_is_less_sure)
+{
+    struct hobble_help *help = help_of(15 * KM);
+    double error[2];
+    for (int k = 0; k < 2; k++) {
+        struct hobble_policy_way way = {.counted = k == 0 ? 400 : 100, .worth = 100};
+        struct hb_reach reach = {.total = 0.0};
+        way.ended[40] = (unsigned short)(way.counted / 10);
+        hb_reach_add(&reach, &way, 1.0);
+        error[k] = hb_reach_chance(&reach, help, 50 * KM).error;
+    }
+    ck_assert_double_eq_tol(error[0], error[1], 1e-12);
+    free(help);
 }
 END_TEST
 
@@ -408,9 +497,12 @@ Suite *policy_suite(void)
     tcase_add_test(all, table_help);
     tcase_add_test(all, shares_are_conserved);
     tcase_add_test(all, monte_carlo_error);
-    tcase_add_test(all, advice_is_the_drivers);
+    tcase_add_loop_test(all, advice_is_the_drivers, 0, 2);
     tcase_add_test(all, list_has_each_once);
-    tcase_add_test(all, cuts_and_threads);
+    tcase_add_loop_test(all, cuts_and_threads, 0, 2);
+    tcase_add_test(all, another_tyre_is_not_known);
+    tcase_add_test(all, destroyed_is_stop);
+    tcase_add_test(all, worth_less_is_less_sure);
     tcase_add_test(all, rows_in_closed_form);
     tcase_add_test(all, accepted_chance_shortens);
     tcase_add_test(all, exception_is_found);

@@ -340,7 +340,7 @@ static void fill(struct hobble_policy_solved *s, size_t n)
             s[i].way[k].go = k != 1;
             s[i].way[k].advised = k != 1 ? 40000 + (int)i : 0;
             s[i].way[k].stops = k == 1 ? 5 : 0;
-            s[i].way[k].counted = 300;
+            s[i].way[k].counted = s[i].way[k].worth = 300;
             s[i].way[k].ended[i % HOBBLE_REACH_BINS] = 7;
             s[i].way[k].ended[HOBBLE_REACH_BINS - 1] += 100;
         }
@@ -413,7 +413,16 @@ START_TEST(digest_tells_apart)
     ck_assert(first != hobble_policy_digest(f));
     f->season[0].tenth[100] = 0.0;
     hobble_case_set_number(f->vehicle[1].axle[1], hobble_param_find("rim_mass"), 11.0, "", NULL);
-    ck_assert(first != hobble_policy_digest(f));
+    const uint64_t rim = hobble_policy_digest(f);
+    ck_assert(first != rim);
+    struct hobble_evidence item;
+    hobble_evidence_begin(HOBBLE_EVIDENCE_APPROVAL, &item);
+    hobble_case_evidence_add(f->vehicle[1].axle[1], &item, NULL);
+    ck_assert(rim != hobble_policy_digest(f));
+    ck_assert(!hobble_fleet_same_tyres(&f->vehicle[1]));
+    hobble_case_evidence_add(f->vehicle[1].axle[0], &item, NULL);
+    hobble_case_set_number(f->vehicle[1].axle[0], hobble_param_find("rim_mass"), 11.0, "", NULL);
+    ck_assert(hobble_fleet_same_tyres(&f->vehicle[1]));
     hobble_fleet_free(f);
 }
 END_TEST

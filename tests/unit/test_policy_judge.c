@@ -178,7 +178,7 @@ START_TEST(shifts_by_hand)
         for (size_t i = 0; i < j.count; i++)
             for (int s = 0; s < HOBBLE_POLICY_SPEEDS; s++) {
                 struct hobble_policy_way *way = &j.solved[i].way[s];
-                way->counted = 10000;
+                way->counted = way->worth = 10000;
                 way->ended[300] = 0; /* 150 km, as all_alike has it */
                 way->ended[40] = rows[k].n;
             }
@@ -298,7 +298,7 @@ START_TEST(one_error_away)
         for (size_t i = 0; i < j.count; i++)
             for (int k = 0; k < HOBBLE_POLICY_SPEEDS; k++) {
                 struct hobble_policy_way *way = &j.solved[i].way[k];
-                way->counted = 10000;
+                way->counted = way->worth = 10000;
                 way->ended[300] = 0; /* 150 km, as judged_alike has it */
                 way->ended[40] = (unsigned short)(over ? 733 : 732);
             }
@@ -325,7 +325,7 @@ START_TEST(fresh_sample_is_told)
              k++) {
             struct hobble_policy_way *way = &j.solved[i].way[k];
             const bool bus = j.list[i].vehicle == 1, full = j.list[i].load == 1;
-            way->counted = bus ? 200 : 150;
+            way->counted = way->worth = bus ? 200 : 150;
             way->ended[300] = bus ? 100 : full ? 0 : 150;
             way->ended[60] = bus ? 100 : 0;
             way->ended[90] = !bus && full ? 150 : 0;

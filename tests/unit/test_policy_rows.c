@@ -61,6 +61,7 @@ static const struct entry {
     P("fleet_km_a_year", fleet_km, FLEET_KM),
     P("quality.conditions", conditions, SIZE),
     P("quality.energy_closure", closure, PLAIN),
+    P("quality.evidence_items", evidence_items, INT),
     P("quality.hours_solved_as_they_are", exact_hours, INT),
     P("quality.binning_distance_km", bin_distance, KM_OF),
     P("quality.binning_chance_mean", bin_chance, PLAIN),

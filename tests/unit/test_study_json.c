@@ -110,6 +110,7 @@ static const struct row wall_rows[] = {
     {"speed_kmh", REAL, KMH_OF, L(speed), {0}, 0},
     {"load_n", REAL, ONE, L(load), {0}, 0},
     {"ambient_c", REAL, CELSIUS_OF, L(ambient), {0}, 0},
+    {"evidence_items", INT, ONE, L(evidence_items), {0}, 0},
     {"limit_c", REAL, CELSIUS_OF, L(limit), {0}, 0},
     {"time_min[]", REAL, MINUTE_OF, L(time), {NUMBER}, 0},
     {"way_km[]", REAL, KM_OF, L(way), {NUMBER}, 0},
@@ -158,6 +159,12 @@ static const struct row mark_rows[] = {
     QUANTILE("range_approved_types.p95", after[2]),
     {"curve_all_types_km[]", REAL, KM_OF, K(curve_before), {NUMBER}, 0},
     {"curve_approved_types_km[]", REAL, KM_OF, K(curve_after), {NUMBER}, 0},
+    {"evidence_items", INT, ONE, K(evidence_items), {0}, 0},
+    {"effective_sample_size", REAL, ONE, K(evidence_effective), {0}, 0},
+    QUANTILE("range_known_types.p5", known[0]),
+    QUANTILE("range_known_types.p50", known[1]),
+    QUANTILE("range_known_types.p95", known[2]),
+    {"curve_known_types_km[]", REAL, KM_OF, K(curve_known), {NUMBER}, 0},
     {"parameters[].all_types.mean", REAL, ONE, K(row_before[0].mean), {MOMENTS}, 0},
     {"parameters[].all_types.deviation", REAL, ONE, K(row_before[0].deviation), {MOMENTS}, 0},
     {"parameters[].approved_types.mean", REAL, ONE, K(row_after[0].mean), {MOMENTS}, 0},
@@ -408,6 +415,15 @@ START_TEST(show_is_read_back)
     struct reading r[] = {{.rows = wall_rows}, {.rows = life_rows}, {.rows = mark_rows}};
     for (int i = 0; i < ROUNDS; i++) {
         hobble_case *c = question(40);
+        if (i % 2 == 0) { /* it tells next to nothing, and contradicts nothing */
+            struct hobble_evidence item;
+            hobble_evidence_begin(HOBBLE_EVIDENCE_RUN, &item);
+            item.of = HOBBLE_RUN_ANOTHER_UNIT;
+            item.outcome = HOBBLE_RUN_SURVIVED;
+            item.load_share = 0.3;
+            item.distance = 1e3;
+            ck_assert_int_eq(hobble_case_evidence_add(c, &item, NULL), HOBBLE_OK);
+        }
         ck_assert_int_eq(hobble_wall_make(c, &wall, NULL), HOBBLE_OK);
         ck_assert_int_eq(hobble_life_make(c, 1, &life, NULL), HOBBLE_OK);
         ck_assert_int_eq(hobble_mark_make(c, 1, &mark, NULL), HOBBLE_OK);

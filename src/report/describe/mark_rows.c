@@ -70,11 +70,15 @@ static const struct hb_row ranges[] = {
 HB_HOW_MANY(shares, HOBBLE_MARK_POINTS)
 HB_GET(before_at, number, of(s)->curve_before[s->place])
 HB_GET(after_at, number, of(s)->curve_after[s->place])
+HB_GET(known_at, number, of(s)->curve_known[s->place])
+HB_WHEN(is_known, of(s)->evidence_items > 0)
 
 static const struct hb_row before_item[] = {
     {NULL, HB_REAL, .unit = HOBBLE_UNIT_KILOMETRE, .get = before_at}};
 static const struct hb_row after_item[] = {
     {NULL, HB_REAL, .unit = HOBBLE_UNIT_KILOMETRE, .get = after_at}};
+static const struct hb_row known_item[] = {
+    {NULL, HB_REAL, .unit = HOBBLE_UNIT_KILOMETRE, .get = known_at}};
 
 /* ---- unknowns: the item of one is its row's number in the answer ------------------------------
  */
@@ -175,6 +179,15 @@ static const struct hb_row rows[] = {
     {"curve_all_types_km", HB_LIST, CURVE(before_item),
      .meaning = "quantiles at evenly spaced shares, ends left out"},
     {"curve_approved_types_km", HB_LIST, CURVE(after_item), .meaning = "the same of those"},
+    {"evidence_items", HB_COUNT_AT(worth, evidence_items), .least = 0, .most = HOBBLE_EVIDENCE_MAX,
+     .forms = HB_ON_FULL | HB_ON_PICTURE, .meaning = "of the profile, taken in"},
+    {"effective_sample_size", HB_REAL_AT(worth, evidence_effective, NONE), .when = is_known,
+     NO_LESS_THAN_NOTHING, .shown = HB_WHOLE_DOWN, .forms = HB_ON_FULL,
+     .meaning = "tyres that the sample is worth after them"},
+    {"range_known_types", HB_OBJECT, .at = offsetof(worth, known), .of = ranges, .when = is_known,
+     .meaning = "from now, with the mark and the evidence"},
+    {"curve_known_types_km", HB_LIST, CURVE(known_item), .when = is_known,
+     .meaning = "the same of those"},
     {"parameters", HB_LIST, .count = unknowns, .item = unknown, .of = unknown_rows, .least = 1,
      .most = HOBBLE_INDICES_MAX, .meaning = "what passing says of each unknown"},
     /* said in sentences */

@@ -3,6 +3,7 @@
  * What was asked and advised stands in range_advice.c, what is only said in sentences in
  * range_words.c. */
 #include "report/describe/answers.h"
+#include "report/describe/message.h"
 #include "report/describe/range_words.h"
 #include "report/describe/word_lists.h"
 #include "report/describe/words.h"
@@ -178,7 +179,10 @@ HB_GET(against, text,
            ? hobble_case_evidence_at(s->c, (size_t)whole(s)->evidence_against)->origin
            : "")
 
+HB_GET(taken, text, hb_message_text(HB_SAY_RANGE_EVIDENCE_TAKEN))
+
 static const struct hb_row evidence[] = {
+    {"taken", HB_TEXT, .get = taken, .forms = HB_NOT_JSON},
     {"items", HB_COUNT_AT(answer, evidence_items), .least = 1, .most = HOBBLE_EVIDENCE_MAX,
      .forms = HB_ON_FULL, .meaning = "taken in"},
     {"effective_sample_size", HB_REAL_AT(answer, evidence_effective, NONE), .least = 0.0,

@@ -111,6 +111,8 @@ static const struct hb_row wall_rows[] = {
      .shown = HB_WHOLE_NEAR, .forms = HB_ON_PICTURE, .meaning = "without air"},
     CONDITIONS(wall),
     {"ended_by", HB_WORD_AT(wall, end, hb_end_word), .meaning = "what ended it at the last time"},
+    {"evidence_items", HB_COUNT_AT(wall, evidence_items), .least = 0, .most = HOBBLE_EVIDENCE_MAX,
+     .meaning = "of the profile, taken in"},
     {"limit_c", HB_REAL_AT(wall, limit, CELSIUS),
      .meaning = "temperature at which the wall's rubber breaks down"},
     {"time_min", HB_LIST, A_LIST(times, time_item), .meaning = "from the loss of pressure"},

@@ -65,10 +65,11 @@ static size_t dimensions_drawn(void)
     return drawn;
 }
 
-static enum hobble_status add_cube(json_t *o, unsigned long seed)
+/* exact: all points are as they are. */
+static enum hobble_status add_cube(json_t *o, unsigned long seed, bool exact)
 {
     const size_t dimensions = dimensions_drawn();
-    const size_t first = HB_PAGE_FIRST * dimensions;
+    const size_t first = (exact ? HB_PAGE_MOST : HB_PAGE_FIRST) * dimensions;
     double *cube = malloc(HB_PAGE_MOST * dimensions * sizeof *cube);
     enum hobble_status status =
         cube ? hb_cube_fill(cube, HB_PAGE_MOST, (int)dimensions, seed) : HOBBLE_E_MEMORY;
@@ -77,7 +78,8 @@ static enum hobble_status add_cube(json_t *o, unsigned long seed)
             json_object_set_new(o, "cube", whole(cube, first, HB_CUBE_PARTS, 4)) |
             json_object_set_new(
                 o, "cube_rest",
-                whole(&cube[first], (HB_PAGE_MOST - HB_PAGE_FIRST) * dimensions, 4096.0, 2));
+                exact ? json_string("")
+                      : whole(&cube[first], HB_PAGE_MOST * dimensions - first, 4096.0, 2));
         status = failed ? HOBBLE_E_MEMORY : HOBBLE_OK;
     }
     free(cube);
@@ -115,6 +117,61 @@ static bool is_row_of(const struct hb_page_choice *choice, int i)
     return own && hobble_case_given(choice->c, i) && (p->kind != HOBBLE_NUMBER || isfinite(value));
 }
 
+/* ---- evidence: of each item its rows, words by their place and numbers in SI units ----------- */
+
+static json_t *item_rows(const struct hobble_evidence *item)
+{
+    size_t count;
+    json_t *rows = json_array();
+    const struct hobble_evidence_row *row = hobble_evidence_table(&count);
+    for (size_t i = 0; i < count; i++) {
+        const struct hobble_param *p = &row[i].param;
+        const char *at = (const char *)item + row[i].at;
+        double si = 0.0;
+        int place = 0;
+        if (row[i].place != HOBBLE_IN_ITEM || !(row[i].kinds >> item->kind & 1u) ||
+            p->kind == HOBBLE_TEXT)
+            continue;
+        const bool whole = p->kind == HOBBLE_WORD || p->unit == HOBBLE_UNIT_WHOLE;
+        memcpy(whole ? (void *)&place : (void *)&si, at, whole ? sizeof place : sizeof si);
+        json_array_append_new(
+            rows, json_pack("[s, o]", p->key, whole ? json_integer(place) : json_real(si)));
+    }
+    return rows;
+}
+
+static json_t *reals(const double *value, int count)
+{
+    json_t *list = json_array();
+    for (int i = 0; i < count; i++)
+        json_array_append_new(list, json_real(value[i]));
+    return list;
+}
+
+static json_t *item_json(const struct hobble_evidence *item)
+{
+    const char *last = strrchr(item->origin, '/');
+    json_t *channels = json_array();
+    for (int i = 0; i < HOBBLE_CHANNELS && item->kind == HOBBLE_EVIDENCE_RUN; i++) {
+        const struct hobble_readings *r = &item->channel[i];
+        if (r->count > 0)
+            json_array_append_new(channels,
+                                  json_pack("[i, f, f, o, o]", i, r->offset, r->scatter,
+                                            reals(r->time, r->count), reals(r->celsius, r->count)));
+    }
+    return json_pack("{s:i, s:s, s:s, s:o, s:o}", "kind", (int)item->kind, "origin",
+                     last ? last + 1 : item->origin, "source", item->source, "rows",
+                     item_rows(item), "channels", channels);
+}
+
+static json_t *evidence_json(const hobble_case *c)
+{
+    json_t *list = json_array();
+    for (size_t i = 0; i < hobble_case_evidence_count(c); i++)
+        json_array_append_new(list, item_json(hobble_case_evidence_at(c, i)));
+    return list;
+}
+
 json_t *hb_page_choice_json(const struct hb_page_choice *choice)
 {
     const bool vehicle = choice->group == HOBBLE_VEHICLE;
@@ -130,6 +187,8 @@ json_t *hb_page_choice_json(const struct hb_page_choice *choice)
             json_array_append_new(rows, row_json(choice->c, (int)i));
     json_object_set_new(o, "invented", json_boolean(strstr(title, "invented") != NULL));
     json_object_set_new(o, "rows", rows);
+    if (!vehicle && hobble_case_evidence_count(choice->c) > 0)
+        json_object_set_new(o, "evidence", evidence_json(choice->c));
     if (vehicle) {
         const double seats = hobble_case_number(choice->c, hobble_param_find("seats_front")) +
                              hobble_case_number(choice->c, hobble_param_find("seats_rear"));
@@ -151,6 +210,14 @@ static json_t *choices(const struct hb_page_choice *choice, size_t count, enum h
         if (choice[i].group == group)
             json_array_append_new(list, hb_page_choice_json(&choice[i]));
     return list;
+}
+
+static bool has_evidence(const struct hb_page_choice *choice, size_t count)
+{
+    for (size_t i = 0; i < count; i++)
+        if (hobble_case_evidence_count(choice[i].c) > 0)
+            return true;
+    return false;
 }
 
 /* ---- the file -------------------------------------------------------------------------------- */
@@ -200,7 +267,8 @@ enum hobble_status hb_page_write(const char *path, const struct hb_page_choice *
     if (hb_page_template_size <= 1)
         return HOBBLE_E_UNSUPPORTED;
     json_t *data = json_object();
-    enum hobble_status status = data ? add_cube(data, seed) : HOBBLE_E_MEMORY;
+    enum hobble_status status =
+        data ? add_cube(data, seed, has_evidence(choice, count)) : HOBBLE_E_MEMORY;
     if (status == HOBBLE_OK) {
         json_object_set_new(data, "us", json_boolean(us));
         json_object_set_new(data, "seed", json_integer((json_int_t)seed));

@@ -53,7 +53,7 @@ enum hobble_status hb_chart_wall(const char *path, const hobble_case *c,
     say_wall(&g, w, us, &high);
     say_isotherms(&g, high, step);
     hb_sheet_title(&g, &scope, &w->marking, w->example, HB_SAY_WALL_PICTURE,
-                   HB_SAY_WALL_PICTURE_OF);
+                   w->evidence_items > 0 ? HB_SAY_WALL_PICTURE_KNOWN : HB_SAY_WALL_PICTURE_OF);
     hb_sheet_say(&g, 0.03, 0.022, "font font_small textcolor rgb ink_text", HB_SAY_WALL_KEY,
                  &scope);
     hb_sheet_axis(&g, "xlabel", HB_SAY_WALL_ACROSS, &scope);
@@ -158,10 +158,13 @@ static void say_curves(struct hb_gnuplot *g, const struct hobble_mark_worth *m, 
     for (int i = 0; i < HOBBLE_MARK_POINTS; i++) {
         const double before = hb_shown(fmax(m->curve_before[i], 1e3), HOBBLE_UNIT_KILOMETRE, us);
         const double after = hb_shown(fmax(m->curve_after[i], 1e3), HOBBLE_UNIT_KILOMETRE, us);
-        const double row[] = {before, after, 100.0 - 100.0 * (i + 0.5) / HOBBLE_MARK_POINTS};
-        *least = fmin(*least, fmin(before, after));
-        *most = fmax(*most, fmax(before, after));
-        hb_gnuplot_row(g, row, 3);
+        const double known = m->evidence_items > 0
+                                 ? hb_shown(fmax(m->curve_known[i], 1e3), HOBBLE_UNIT_KILOMETRE, us)
+                                 : after;
+        const double row[] = {before, after, 100.0 - 100.0 * (i + 0.5) / HOBBLE_MARK_POINTS, known};
+        *least = fmin(*least, fmin(known, fmin(before, after)));
+        *most = fmax(*most, fmax(known, fmax(before, after)));
+        hb_gnuplot_row(g, row, 4);
     }
     hb_gnuplot_block_end(g);
 }
@@ -169,9 +172,9 @@ static void say_curves(struct hb_gnuplot *g, const struct hobble_mark_worth *m, 
 /* The 5 of 100 with their intervals, a little above and below their level. */
 static void say_fives(struct hb_gnuplot *g, const struct hobble_mark_worth *m, bool us)
 {
-    const struct hobble_quantile *q[] = {&m->before[0], &m->after[0]};
+    const struct hobble_quantile *q[] = {&m->before[0], &m->after[0], &m->known[0]};
     hb_gnuplot_block_begin(g, "five");
-    for (int i = 0; i < 2; i++) {
+    for (int i = 0; i < (m->evidence_items > 0 ? 3 : 2); i++) {
         const double row[] = {hb_shown(fmax(q[i]->at, 1e3), HOBBLE_UNIT_KILOMETRE, us), 95.0,
                               hb_shown(fmax(q[i]->low, 1e3), HOBBLE_UNIT_KILOMETRE, us),
                               hb_shown(fmax(q[i]->high, 1e3), HOBBLE_UNIT_KILOMETRE, us)};
@@ -193,8 +196,8 @@ enum hobble_status hb_chart_mark(const char *path, const hobble_case *c,
     say_fives(&g, m, us);
     hb_sheet_title(&g, &scope, &m->marking, m->example, HB_SAY_MARK_PICTURE,
                    HB_SAY_MARK_PICTURE_OF);
-    hb_sheet_say(&g, 0.03, 0.052, "font font_small textcolor rgb ink_text", HB_SAY_MARK_CURVES,
-                 &scope);
+    hb_sheet_say(&g, 0.03, 0.052, "font font_small textcolor rgb ink_text",
+                 m->evidence_items > 0 ? HB_SAY_MARK_CURVES_KNOWN : HB_SAY_MARK_CURVES, &scope);
     hb_sheet_say(&g, 0.03, 0.022, "font font_small textcolor rgb ink_quiet", HB_SAY_MARK_WHISKERS,
                  &scope);
     hb_sheet_axis(&g, "xlabel", HB_SAY_MARK_ACROSS, &scope);
@@ -204,8 +207,10 @@ enum hobble_status hb_chart_mark(const char *path, const hobble_case *c,
                    "set logscale x; set xrange [%.6g:%.6g]; set yrange [0:100]\n"
                    "set xtics (1,2,5,10,20,50,100,200,500,1000,2000)\n"
                    "plot $curve using 1:3 with lines lw 1.8 dt dash_edge lc rgb ink_third, "
-                   "$curve using 2:3 with lines lw 3 lc rgb ink_life, "
+                   "$curve using 2:3 with lines lw 3 lc rgb ink_life, %s"
                    "$five using 1:2:3:4 with xerrorbars pt 7 ps 0.9 lw 1.8 lc rgb ink_text\n",
-                   least, fmax(most, 2.0 * least));
+                   least, fmax(most, 2.0 * least),
+                   m->evidence_items > 0 ? "$curve using 4:3 with lines lw 2.2 lc rgb ink_text, "
+                                         : "");
     return hb_gnuplot_close(&g);
 }

@@ -16,6 +16,7 @@ static void blank(FILE *f, const struct hb_scope *s)
     fputc('\n', f);
 }
 
+HB_WHEN(is_known, report(s)->policy->evidence_items > 0)
 HB_WHEN(is_few, hobble_too_few(report(s)->policy->counted))
 
 static void rule(FILE *f, const struct hb_scope *s)
@@ -65,6 +66,7 @@ static const struct hb_line last_lines[] = {
     {HB_LINE, .say = HB_SAY_POLICY_SHIFT, .each = "sensitivity"},
     {HB_TITLE, .say = HB_SAY_POLICY_METHOD_TITLE},
     {HB_WRAP, .say = HB_SAY_POLICY_METHOD},
+    {HB_WRAP, .say = HB_SAY_POLICY_EVIDENCE, .when = is_known},
     {HB_TITLE, .say = HB_SAY_CAUTIONS},
     {HB_PRINTED, .print = cautions},
     {0}};

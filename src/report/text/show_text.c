@@ -19,10 +19,16 @@ static void wall_cautions(FILE *f, const struct hb_scope *s)
     hb_cautions_of_study(f, HB_NO_ENSEMBLE);
 }
 
+HB_WHEN(is_evident, ((const struct hobble_wall *)s->of)->evidence_items > 0)
+
 static const struct hb_line wall_lines[] = {
-    {HB_PRINTED, .print = wall_heading},   {HB_LINE, .say = HB_SAY_WALL_WHAT},
-    {HB_TITLE, .say = HB_SAY_WALL_TITLES}, {HB_LINE, .say = HB_SAY_WALL_LINE, .each = "lines"},
-    {HB_PRINTED, .print = wall_cautions},  {0}};
+    {HB_PRINTED, .print = wall_heading},
+    {HB_LINE, .say = HB_SAY_WALL_WHAT},
+    {HB_LINE, .say = HB_SAY_WALL_EVIDENCE, .when = is_evident},
+    {HB_TITLE, .say = HB_SAY_WALL_TITLES},
+    {HB_LINE, .say = HB_SAY_WALL_LINE, .each = "lines"},
+    {HB_PRINTED, .print = wall_cautions},
+    {0}};
 
 void hb_wall_text(FILE *f, const hobble_case *c, const struct hobble_wall *w, bool us)
 {
@@ -66,6 +72,7 @@ static const struct hobble_mark_worth *worth(const struct hb_scope *s)
 
 HB_WHEN(is_tested, worth(s)->tested > 0)
 HB_WHEN(is_not_tested, !is_tested(s))
+HB_WHEN(is_known, worth(s)->evidence_items > 0)
 
 static void mark_heading(FILE *f, const struct hb_scope *s)
 {
@@ -86,7 +93,9 @@ static const struct hb_line mark_before[] = {
     {HB_LINE, .say = HB_SAY_MARK_TITLES_BELOW},
     {HB_LINE, .say = HB_SAY_MARK_ALL},
     {HB_LINE, .say = HB_SAY_MARK_APPROVED},
+    {HB_LINE, .say = HB_SAY_MARK_KNOWN, .when = is_known},
     {HB_LINE, .say = HB_SAY_MARK_BRACKETS},
+    {HB_LINE, .say = HB_SAY_MARK_EVIDENCE, .when = is_known},
     {HB_TITLE, .say = HB_SAY_MARK_UNKNOWNS},
     {HB_LINE, .say = HB_SAY_EMPTY},
     {0}};
