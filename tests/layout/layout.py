@@ -30,7 +30,8 @@ def beyond(line, data, axes):
     for axis, values in shown.items():
         least, most = axes.get(axis, (-math.inf, math.inf))
         if values and math.isfinite(most - least):
-            if min(values) < least or max(values) > most:
+            rounding = 1e-5 * max(abs(least), abs(most))  # an axis has six digits
+            if min(values) < least - rounding or max(values) > most + rounding:
                 yield "beyond the axis: " + axis
             if 3 * (max(values) - min(values)) < most - least:
                 yield "in little of the axis: " + axis

@@ -38,6 +38,11 @@ START_TEST(wall)
     for (int p = 1; p < HOBBLE_WALL_PLACES - 1; p++)
         ck_assert_double_eq_tol(w.depth[p], (p - 0.5) * layer, 1e-12);
     ck_assert_double_eq_tol(w.speed, 80 * KMH, 1e-9);
+    /* three quarters of 615 kg, load index 91 (ISO 4000-1), and what the table of rows says of the
+     * air outside, 25 degrees */
+    ck_assert_double_eq_tol(w.load, 0.75 * 615 * 9.80665, 1e-6);
+    ck_assert_double_eq_tol(w.ambient, 273.15 + 25, 1e-9);
+    ck_assert(w.marking.width_mm == 205 && w.marking.load_index == 91 && !w.example);
     /* the end: the range of the driver's answer, within the solvers' difference of 1 % */
     const struct hobble_answer a = ask_free(c);
     ck_assert_double_eq_tol(w.way[HOBBLE_WALL_TIMES - 1], a.range.p50, 0.01 * a.range.p50);

@@ -100,7 +100,7 @@ static void assumed(const struct page *p)
         enum hb_message say;
     } worst[] = {
         {a->taken_as_empty, HB_SAY_RANGE_ASSUMED_EMPTY},
-        {a->unseen_assumed && a->run_unseen > 0.0, HB_SAY_RANGE_ASSUMED_UNSEEN},
+        {a->unseen_assumed, HB_SAY_RANGE_ASSUMED_UNSEEN},
         {a->wheel_assumed, HB_SAY_RANGE_ASSUMED_WHEEL},
     };
     char line[TEXT] = "", part[TEXT], more[TEXT];
