@@ -197,7 +197,8 @@ static void time_commands(const char *program)
         time_command(program, commands[i]);
 }
 
-/* ---- reading a recorded drive ------------------------------------------------------------------ */
+/* ---- reading a recorded drive ------------------------------------------------------------------
+ */
 
 enum { SAMPLES = 10000000, BLOCK = 100000 };
 
@@ -250,10 +251,11 @@ static void time_reading(void)
     free(text);
     struct rusage usage;
     getrusage(RUSAGE_SELF, &usage);
-    printf("\nA recorded drive of %d samples as CSV (%.0f MB) is read in %.1f s: x %.0f of counting "
-           "its lines. Peak memory of this run so far: %.0f MB.\n",
-           SAMPLES, (double)bytes / 1e6, reading, reading / counting,
-           (double)usage.ru_maxrss / 1024.0);
+    printf(
+        "\nA recorded drive of %d samples as CSV (%.0f MB) is read in %.1f s: x %.0f of counting "
+        "its lines. Peak memory of this run so far: %.0f MB.\n",
+        SAMPLES, (double)bytes / 1e6, reading, reading / counting,
+        (double)usage.ru_maxrss / 1024.0);
 }
 
 int main(int argc, char **argv)

@@ -12,7 +12,8 @@ extern const unsigned char hb_page_template[];
 extern const size_t hb_page_template_size;
 
 /* Sample points: the first of them as they are, the rest rounded to 1/4096 of a standard deviation,
- * but none where a tyre has evidence, for which members are picked: small moves pick others. The page answers every move with the first and adds the rest when nothing moves. */
+ * but none where a tyre has evidence, for which members are picked: small moves pick others. The
+ * page answers every move with the first and adds the rest when nothing moves. */
 enum { HB_PAGE_FIRST = 500, HB_PAGE_MOST = 2000 };
 
 /* One profile that the page offers; c is the caller's. */
