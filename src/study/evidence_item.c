@@ -127,14 +127,23 @@ struct check {
     const char *channel; /* NULL: of the item */
 };
 
+/* Into zeroes. */
+static void copy_text(char *to, const char *from, size_t size)
+{
+    for (size_t i = 0; i + 1 < size && from[i]; i++)
+        to[i] = from[i];
+}
+
 static void complain(struct check *k, enum hobble_status status, const char *key, const char *given,
                      const char *allowed)
 {
     struct hobble_param row = {.key = key};
-    char full[HOBBLE_FAULT_TEXT];
-    if (k->channel) {
-        strcpy(full, k->channel); /* both are short words of the table */
-        strcat(strcat(full, "."), key);
+    char full[HOBBLE_FAULT_TEXT] = {0};
+    if (k->channel) { /* both are short words of the table */
+        const size_t dot = strlen(k->channel);
+        copy_text(full, k->channel, sizeof full);
+        full[dot] = '.';
+        copy_text(&full[dot + 1], key, sizeof full - dot - 1);
         row.key = full;
     }
     hb_fault(k->sink, status, &row, k->item->origin, given, allowed);
@@ -312,12 +321,6 @@ enum hobble_status hobble_evidence_readings(struct hobble_evidence *item,
 }
 
 /* ---- copies ---------------------------------------------------------------------------------- */
-
-static void copy_text(char *to, const char *from, size_t size)
-{
-    for (size_t i = 0; i + 1 < size && from[i]; i++)
-        to[i] = from[i];
-}
 
 void hb_evidence_clean(const struct hobble_evidence *from, struct hobble_evidence *to)
 {
