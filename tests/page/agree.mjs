@@ -148,7 +148,7 @@ function evidence() {
   const before = { ...tally }, seen = {};
   for (let i = 0; i < Math.max(20, Number(count) / 8); i++) {
     const q = question(data, d), place = i % data.tyres.length, which = data.tyres[place].name;
-    if (i % 4 === 3) q.view = 'road';
+    if (i % 4 === 3) Object.assign(q, { view: 'road', more: [] });
     choose_car(q, 0, String(place));
     q['c.tyre'] = String(place);
     if (i % 2) Object.assign(q, { 'c.load': 70, 'c.speed': 70, 'c.pressure': 0, people: 2, trailer: 'no', flat_tyres: '1' }); // there is a range
