@@ -180,7 +180,7 @@ static const struct hb_row rows[] = {
      .meaning = "quantiles at evenly spaced shares, ends left out"},
     {"curve_approved_types_km", HB_LIST, CURVE(after_item), .meaning = "the same of those"},
     {"evidence_items", HB_COUNT_AT(worth, evidence_items), .least = 0, .most = HOBBLE_EVIDENCE_MAX,
-     .forms = HB_ON_FULL | HB_ON_PICTURE, .meaning = "of the profile, taken in"},
+     .shown = HB_WHOLE_NEAR, .forms = HB_ON_FULL, .meaning = "of the profile, taken in"},
     {"effective_sample_size", HB_REAL_AT(worth, evidence_effective, NONE), .when = is_known,
      NO_LESS_THAN_NOTHING, .shown = HB_WHOLE_DOWN, .forms = HB_ON_FULL,
      .meaning = "tyres that the sample is worth after them"},

@@ -184,7 +184,7 @@ static const struct hb_row quality[] = {
     {"conditions", HB_COUNT, .get = conditions, .least = 1.0, .most = HUGE_VAL, .forms = TOLD,
      .meaning = "distinct ones that were solved"},
     {"evidence_items", HB_COUNT_AT(struct hobble_policy, evidence_items), HB_POLICY_FROM_0,
-     .forms = TOLD, .meaning = "of the tyres of both axles of all vehicles, taken in"},
+     .meaning = "of the tyres of both axles of all vehicles, taken in"},
     {"energy_closure", HB_REAL_AT(struct hobble_policy, closure, NONE), HB_POLICY_FROM_0,
      .shown = HB_ONE_DIGIT, .forms = TOLD,
      .meaning = "largest miss of an energy ledger over the heat made"},
